@@ -1,0 +1,225 @@
+import type { Scenario } from "../scenario/types.ts";
+import type { Excursion, Peak, Trace } from "../trace/types.ts";
+
+/** Everything a run found out, as data in SI units; temperatures in °C, times in s since the start. */
+export interface Run {
+  readonly scenario: Scenario;
+  readonly outcome: Outcome;
+  readonly events: readonly RunEvent[];
+  readonly trace: Trace;
+  readonly energy: Energy;
+  readonly loads: readonly LoadFindings[];
+  readonly sources: readonly SourceFindings[];
+  /** The main fuse first, then the in-line fuses of sources and loads in their order. */
+  readonly fuses: readonly FuseFindings[];
+  /** Sources' leads, then loads' leads. */
+  readonly leads: readonly LeadFindings[];
+  readonly crowbar: CrowbarFindings | null;
+  /** A supply's own SCR, by source. */
+  readonly ownCrowbars: readonly { readonly source: string; readonly findings: CrowbarFindings }[];
+  readonly clamp: ClampFindings | null;
+  readonly loadClamps: readonly { readonly load: string; readonly findings: ClampFindings }[];
+  readonly seriesSwitch: SwitchFindings | null;
+  /** Every state at t = 0 by name, in its own unit (`supply.vo`, `main fuse.theta1`, `vC2` …). */
+  readonly operatingPoint: Readonly<Record<string, number>>;
+  readonly samples: readonly Sample[];
+  readonly work: Work;
+}
+
+/** How the run ended. Anything but `finished` and `at rest` is no basis for a verdict. */
+export interface Outcome {
+  readonly status: "finished" | "at rest" | "failed" | "stopped";
+  /** Time reached, s; totals of a run that came to rest are continued to the end time. */
+  readonly time: number;
+  /** For a failure: what happened, the device responsible if known, and what to try. */
+  readonly failure: { readonly reason: string; readonly device: string | null; readonly remedy: string } | null;
+}
+
+export type EventKind =
+  | "fault"
+  | "load changes"
+  | "fires"
+  | "stops conducting"
+  | "fails short"
+  | "starts to open"
+  | "clears"
+  | "open"
+  | "recloses"
+  | "limiter trips"
+  | "restarts"
+  | "over-voltage shutdown"
+  | "melts"
+  | "contact opens"
+  | "contact arc ends"
+  | "contact closes"
+  | "switched on"
+  | "drops out"
+  | "comes back";
+
+export interface Subject {
+  readonly part: "line" | "source" | "load" | "main fuse" | "in-line fuse" | "crowbar" | "own crowbar" | "clamp" | "load clamp" | "series switch";
+  /** The source or load it belongs to; the empty text for parts of the line itself. */
+  readonly owner: string;
+}
+
+export interface RunEvent {
+  readonly time: number;
+  /** Exact time since the preceding event (or since the start), s. */
+  readonly sincePrevious: number;
+  readonly kind: EventKind;
+  readonly subject: Subject;
+  /** The cause in words, with its numbers. */
+  readonly cause: string;
+}
+
+export interface Energy {
+  readonly fed: number;
+  readonly dissipated: number;
+  readonly storedChange: number;
+  readonly residual: number;
+  /** |residual| over the energy fed. */
+  readonly relative: number;
+  /** Energy turned into heat by device name, J. */
+  readonly byDevice: Readonly<Record<string, number>>;
+}
+
+export interface LoadFindings {
+  readonly name: string;
+  /** Largest terminal voltage over the whole run. */
+  readonly peak: Peak;
+  readonly aboveMaximum: Excursion;
+  /** From the fault on. */
+  readonly belowMinimum: Excursion;
+  /** One for each level of the withstand curve. */
+  readonly withstand: readonly (Excursion & { readonly allowed: number })[];
+  /** Peak terminal voltage of each full cycle of repeated tripping. */
+  readonly peakPerCycle: readonly number[];
+  readonly drops: number;
+  readonly sleepingAtEnd: boolean;
+}
+
+export interface SourceFindings {
+  readonly name: string;
+  readonly peak: Peak;
+  readonly peakCurrent: Peak;
+  /** Batteries: state of charge at the end and its extremes; null for others. */
+  readonly charge: { readonly end: number; readonly lowest: number; readonly highest: number } | null;
+  /** Supplies: the regulator's damping ½·sqrt(R_s·C_o/tau_s) is below 0.4. */
+  readonly rings: boolean;
+  readonly stateAtEnd: "running" | "limiting" | "off" | "latched off" | "not switched on";
+}
+
+export interface FuseFindings {
+  readonly label: string;
+  readonly subject: Subject;
+  readonly state: "intact" | "clearing" | "open";
+  readonly overloadTime: number | null;
+  readonly meltTime: number | null;
+  readonly openTime: number | null;
+  readonly meltingI2t: number | null;
+  readonly letThroughI2t: number | null;
+  readonly totalI2t: number;
+  /** 1 is melting. */
+  readonly peakTheta: number;
+  readonly peakCurrent: number;
+  /** Largest voltage across it from melting on; null while intact. */
+  readonly peakVoltage: number | null;
+}
+
+export interface LeadFindings {
+  readonly owner: string;
+  readonly i2t: number;
+  /** Rise of the copper above ambient, K. */
+  readonly peakRise: number;
+  readonly endRise: number;
+  readonly peakCurrent: number;
+}
+
+export interface CrowbarFindings {
+  readonly firings: readonly number[];
+  readonly stops: readonly number[];
+  readonly conductingAtEnd: boolean;
+  readonly failedShort: boolean;
+  readonly peakCurrent: Peak;
+  /** Largest di/dt, A/s. */
+  readonly peakRise: Peak;
+  /** Largest current within the first microsecond after a firing, over that microsecond, A/s. */
+  readonly firstMicrosecondRise: number;
+  /** Worst I²t (A²s) over the windows of the ratings after a firing, in their order. */
+  readonly worstWindows: readonly { readonly duration: number; readonly i2t: number; readonly rms: number }[];
+  readonly worst10msI2t: number;
+  readonly totalI2t: number;
+  readonly junctionEnergy: number;
+  readonly peakTemperature: Peak;
+  readonly endTemperature: number;
+  /** Largest filtered sense voltage (tells how nearly it tripped). */
+  readonly peakSense: Peak;
+  readonly cycling: Cycling | null;
+}
+
+/** Repeated tripping. */
+export interface Cycling {
+  readonly period: number;
+  /** Conducting time over period; null for a series switch. */
+  readonly onShare: number | null;
+  readonly longRun: LongRun | null;
+}
+
+/** Estimate: the last full cycle's means held from the last firing on. */
+export interface LongRun {
+  readonly meanPower: number;
+  readonly restTemperature: number;
+  /** Time from the last firing until the junction passes its limit, s; null: never. */
+  readonly timeToJunctionLimit: number | null;
+  readonly fuses: readonly {
+    readonly label: string;
+    readonly subject: Subject;
+    readonly meanLoad: number;
+    readonly restTheta: number | null;
+    /** Time of melting since the start of the run, s; null: it never melts. */
+    readonly meltTime: number | null;
+  }[];
+}
+
+export interface ClampFindings {
+  readonly peakCurrent: Peak;
+  readonly energy: number;
+  readonly peakRise: number;
+  readonly endRise: number;
+  readonly failedShort: boolean;
+  readonly failTime: number | null;
+  /** Current and rise at the failure; null while whole. */
+  readonly atFailure: { readonly current: number; readonly rise: number } | null;
+}
+
+export interface SwitchFindings {
+  readonly state: "closed" | "opening" | "clearing" | "open";
+  readonly starts: readonly number[];
+  readonly opens: readonly number[];
+  readonly recloses: readonly number[];
+  readonly peakCurrent: number;
+  readonly peakVoltage: number;
+  readonly peakSense: Peak;
+  readonly cycling: Cycling | null;
+}
+
+/** Values at a given time after an event (index −1: after the start). */
+export interface Sample {
+  readonly event: number;
+  readonly delay: number;
+  readonly time: number;
+  /** By the names of the trace's columns. */
+  readonly values: Readonly<Record<string, number>>;
+}
+
+/** What the run cost. */
+export interface Work {
+  readonly steps: number;
+  readonly rejected: number;
+  readonly evaluations: number;
+  readonly jacobians: number;
+  readonly factorizations: number;
+  readonly events: number;
+  /** Changes of mode that are not logged as events. */
+  readonly quietChanges: number;
+}

@@ -1,0 +1,33 @@
+/**
+ * What was recorded of a run: one column of numbers a quantity, all of one length, in order of time. Around an event there are two rows of
+ * the same time: the state just before it and just after it.
+ */
+export interface Trace {
+  /** Time since the start of the run, s. */
+  readonly time: Float64Array;
+  /** Columns in SI units; the unit stands at the end of the name: `radio_V`, `supply_A`, `junction_degC`. */
+  readonly columns: readonly TraceColumn[];
+}
+
+export interface TraceColumn {
+  readonly name: string;
+  readonly unit: string;
+  readonly values: Float64Array;
+}
+
+/** An extremum: its value and when it was reached, s. */
+export interface Peak {
+  readonly value: number;
+  readonly time: number;
+}
+
+/** Time spent beyond a level. */
+export interface Excursion {
+  readonly level: number;
+  /** Total time beyond it, s. */
+  readonly total: number;
+  /** Longest unbroken time beyond it, s. */
+  readonly longest: number;
+  /** Integral of the excess over time (for voltages V·s). */
+  readonly area: number;
+}
