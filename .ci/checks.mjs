@@ -1,0 +1,83 @@
+// Every check runs even when one before it fails; the last line says how many passed.
+import { existsSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { root } from "./install.mjs";
+import { run } from "./process.mjs";
+
+const tool = (path) => join(root, "node_modules", path);
+const biome = tool("@biomejs/biome/bin/biome");
+
+export const typeCheck = { name: "types", command: [tool("typescript/bin/tsc"), "--noEmit"] };
+
+export const staticChecks = [
+  { name: "format and lint", command: [biome, "check", "--error-on-warnings", "."] },
+  { name: "circular imports and lint", command: [tool("oxlint/bin/oxlint"), "--deny-warnings", "."] },
+];
+
+const deadCode = { name: "dead code", command: [tool("knip/bin/knip.js"), "--no-progress"] };
+
+const tests = (name, deep, args) => ({
+  name,
+  command: [tool("vitest/vitest.mjs"), "run", "--config", "test/vitest.config.ts", ...args],
+  env: { RAILFAULT_DEEP: deep ? "1" : "0" },
+  countsTests: true,
+});
+
+/** With arguments (`npm test -- test/ode`) only the tests that they select; else everything. */
+export const allChecks = (args) =>
+  args.length > 0 ? [tests("tests", false, args)] : [...staticChecks, typeCheck, deadCode, tests("tests", false, [])];
+
+export const deepChecks = (args) => [tests("deep tests", true, args)];
+
+export const formatCommand = (args) => [
+  process.execPath,
+  [biome, "check", "--write", ...(args.length > 0 ? args : ["."])],
+  { cwd: root },
+];
+
+/** A run that ended badly without naming a failed test (a crash, an error between tests) is one failure of its own. */
+function count(check, status, resultFile) {
+  if (!check.countsTests) return { passed: status === 0 ? 1 : 0, failed: status === 0 ? 0 : 1 };
+  if (!existsSync(resultFile)) return { passed: 0, failed: 1 };
+  const result = JSON.parse(readFileSync(resultFile, "utf8"));
+  const failed = result.numFailedTests;
+  return {
+    passed: result.numPassedTests,
+    failed: status !== 0 && failed === 0 ? 1 : failed,
+    skipped: result.numPendingTests + result.numTodoTests,
+  };
+}
+
+/** Runs the checks one after the other; gives 0 when all passed, else 1. A test counts as one check. */
+export async function runChecks(checks) {
+  const folder = mkdtempSync(join(tmpdir(), "railfault-checks-"));
+  const resultFile = join(folder, "tests.json");
+  const lines = [];
+  const total = { passed: 0, failed: 0 };
+  try {
+    for (const check of checks) {
+      console.log(`\n── ${check.name}`);
+      const report = check.countsTests
+        ? ["--reporter=default", "--reporter=json", `--outputFile.json=${resultFile}`]
+        : [];
+      const begin = performance.now();
+      const status = await run(process.execPath, [...check.command, ...report], {
+        cwd: root,
+        env: { ...process.env, ...check.env },
+      });
+      const seconds = ((performance.now() - begin) / 1000).toFixed(1);
+      const { passed, failed, skipped } = count(check, status, resultFile);
+      total.passed += passed;
+      total.failed += failed;
+      const detail = check.countsTests
+        ? `  (${passed} passed, ${failed} failed${skipped ? `, ${skipped} skipped` : ""})`
+        : "";
+      lines.push(`${failed === 0 ? "ok    " : "FAILED"}  ${seconds.padStart(6)} s  ${check.name}${detail}`);
+    }
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+  console.log(`\n${lines.join("\n")}\n${total.passed} passed, ${total.failed} failed`);
+  return total.failed === 0 ? 0 : 1;
+}

@@ -1,0 +1,55 @@
+// The commands of package.json, without dependencies: installs what is missing, then runs the tools' own entry files.
+// A fresh machine needs Node and npm only.
+import { mkdirSync } from "node:fs";
+import { join, relative } from "node:path";
+import { pathToFileURL } from "node:url";
+import { allChecks, deepChecks, formatCommand, runChecks, staticChecks, typeCheck } from "./checks.mjs";
+import { install, root } from "./install.mjs";
+import { run } from "./process.mjs";
+
+const launcher = join(root, "packages/sim/bin/railfault.mjs");
+const example = "packages/sim/scenarios/01-shorted-pass-transistor.yaml";
+const figure = "out/01-shorted-pass-transistor.svg";
+
+/** Runs in this very process, so that exit status, streams and signals are the script's own. */
+async function become(script, args) {
+  process.argv = [process.execPath, script, ...args];
+  await import(pathToFileURL(script).href);
+}
+
+/** The main job on a shipped scenario. A verdict of any kind is success here: the point is that one was reached. */
+async function start() {
+  mkdirSync(join(root, "out"), { recursive: true });
+  const status = await run(process.execPath, [launcher, "run", example, "--svg", figure]);
+  const verdictReached = [0, 1, 4].includes(status);
+  if (verdictReached) {
+    console.log(`\nScenario: ${example}\nFigure:   ${figure}`);
+    console.log(`Own line: npm run -s railfault -- run FILE   (this verdict's exit status there: ${status})`);
+  }
+  return verdictReached ? 0 : status;
+}
+
+const tasks = {
+  start,
+  railfault: (args) => {
+    // npm changes to the root before it runs anything; a path means what it meant where the user typed it.
+    if (process.env.npm_lifecycle_event === "railfault" && process.env.INIT_CWD) process.chdir(process.env.INIT_CWD);
+    return become(launcher, args);
+  },
+  bench: (args) => become(join(root, "packages/sim/bench/main.mjs"), args),
+  test: (args) => runChecks(allChecks(args)),
+  "test:deep": (args) => runChecks(deepChecks(args)),
+  lint: () => runChecks(staticChecks),
+  typecheck: () => runChecks([typeCheck]),
+  format: (args) => run(...formatCommand(args)),
+};
+
+const [name, ...args] = process.argv.slice(2);
+const task = Object.hasOwn(tasks, name ?? "") ? tasks[name] : undefined;
+if (!task) {
+  console.error(`Usage: node ${relative(process.cwd(), process.argv[1])} ${Object.keys(tasks).join("|")}`);
+  process.exit(2);
+}
+await install();
+const status = await task(args);
+if (status !== undefined) process.exitCode = status;
