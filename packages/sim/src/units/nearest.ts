@@ -1,0 +1,51 @@
+/** Longer words are not compared: the work grows with the product of the lengths. */
+const LONGEST = 60;
+
+/**
+ * The name in a list that a misspelt word most likely means.
+ *
+ * @param word what was written
+ * @param names what exists
+ * @returns the nearest by edit distance, ignoring case first; null where none is near (more than a third of the letters off)
+ *
+ * @example nearest("trip votlage", ["trip voltage", "off voltage"]) // "trip voltage"
+ */
+export function nearest(word: string, names: readonly string[]): string | null {
+  if (word.length === 0 || word.length > LONGEST) return null;
+  const lower = word.toLowerCase();
+  let best: string | null = null;
+  let bestDistance = Number.POSITIVE_INFINITY;
+  for (const name of names) {
+    if (Math.abs(name.length - word.length) > LONGEST / 3) continue;
+    // Half a step for a difference that is only one of case, so that `mf` finds mF before any other.
+    const distance = editDistance(lower, name.toLowerCase()) + (word === name ? 0 : 0.5 * caseDifference(word, name));
+    if (distance < bestDistance) {
+      bestDistance = distance;
+      best = name;
+    }
+  }
+  const allowed = Math.max(1, Math.floor(Math.max(word.length, best?.length ?? 0) / 3));
+  return bestDistance <= allowed + 0.5 ? best : null;
+}
+
+function caseDifference(a: string, b: string): number {
+  return a.toLowerCase() === b.toLowerCase() ? 1 : 0;
+}
+
+/**
+ * Levenshtein distance: the fewest insertions, deletions and replacements that turn one word into the other.
+ *
+ * @example editDistance("fuse", "fuze") // 1
+ */
+export function editDistance(a: string, b: string): number {
+  let previous = Array.from({ length: b.length + 1 }, (_, index) => index);
+  for (let row = 1; row <= a.length; row += 1) {
+    const current = [row];
+    for (let column = 1; column <= b.length; column += 1) {
+      const replaced = previous[column - 1] + (a[row - 1] === b[column - 1] ? 0 : 1);
+      current.push(Math.min(replaced, previous[column] + 1, current[column - 1] + 1));
+    }
+    previous = current;
+  }
+  return previous[b.length];
+}

@@ -1,0 +1,157 @@
+import { nearest } from "./nearest.ts";
+import { type Dimension, dimensions, dimensionsOf, exampleOf, findSpelling, spellingsOf } from "./table.ts";
+
+export type QuantityProblem =
+  | "nothing-written"
+  | "not-a-number"
+  | "not-finite"
+  | "decimal-comma"
+  | "thousands-separator"
+  | "missing-unit"
+  | "unknown-unit"
+  | "wrong-unit";
+
+/** A value in the dimension's own unit, or why there is none. */
+export type ParsedQuantity =
+  | { readonly ok: true; readonly value: number }
+  | {
+      readonly ok: false;
+      readonly code: QuantityProblem;
+      /** A whole sentence. */
+      readonly message: string;
+      readonly allowed: string | null;
+      readonly hint: string | null;
+    };
+
+const NUMBER = /^[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?/;
+const THOUSANDS = /^[+-]?\d{1,3}(?:(?:[ '\u2019_\u00a0\u202f]\d{3})+|(?:,\d{3}){2,}|(?:,\d{3})+\.\d+)(?!\d)/;
+const DECIMAL_COMMA = /^[+-]?\d+,\d+/;
+const NOT_FINITE = /^[+-]?\.?(?:nan|inf|infinity)\b/i;
+
+/**
+ * Reads one written quantity, for instance `4700 µF`, into the unit of its dimension (F here).
+ *
+ * @param text what stands in the file: a plain decimal number, with exponent if need be, and one unit of the closed table;
+ *   a time may also be written in parts, `2 min 5 s`
+ * @param dimension what it must measure
+ * @returns the value in SI units (temperatures in °C, charge in Ah, gauge in AWG), or the problem explained
+ *
+ * @example parseQuantity("15 mohm", "resistance") // { ok: true, value: 0.015 }
+ */
+export function parseQuantity(text: string, dimension: Dimension): ParsedQuantity {
+  const trimmed = text.trim();
+  if (trimmed === "") return problem("nothing-written", "There is no value here.", dimension);
+  const commas = commaProblem(trimmed, dimension);
+  if (commas !== null) return commas;
+  if (NOT_FINITE.test(trimmed)) return problem("not-finite", "Only finite numbers have a meaning here.", dimension);
+  const number = NUMBER.exec(trimmed)?.[0];
+  if (number === undefined) return problem("not-a-number", "This does not begin with a number.", dimension);
+  const value = Number(number);
+  if (!Number.isFinite(value)) {
+    return problem("not-finite", "This number is larger than a computer can hold.", dimension);
+  }
+  const unit = trimmed.slice(number.length).trim().replace(/\s+/g, " ");
+  const spelling = findSpelling(unit, dimension);
+  if (spelling !== null) {
+    // Division by a whole number keeps `4700 uF` at the double nearest to 0.0047.
+    const inverse = 1 / spelling.factor;
+    const scaled =
+      spelling.factor < 1 && Math.abs(inverse - Math.round(inverse)) < 1e-6
+        ? value / Math.round(inverse)
+        : value * spelling.factor;
+    const result = scaled + spelling.offset;
+    if (!Number.isFinite(result))
+      return problem("not-finite", "This value is larger than a computer can hold.", dimension);
+    return { ok: true, value: result };
+  }
+  return (dimension === "time" ? partedTime(trimmed) : null) ?? unitProblem(number, unit, dimension);
+}
+
+/** `1 h 20 min 5 s`: parts in falling order, each unit once. */
+function partedTime(text: string): ParsedQuantity | null {
+  const match = /^(?:(\d+) ?h)?(?: ?(\d+) ?min)?(?: ?(\d+(?:\.\d+)?) ?s)?$/.exec(text.replace(/\s+/g, " "));
+  if (match === null) return null;
+  const [hours, minutes, seconds] = match.slice(1).map((part) => (part === undefined ? 0 : Number(part)));
+  const value = 3600 * (hours ?? 0) + 60 * (minutes ?? 0) + (seconds ?? 0);
+  return Number.isFinite(value) ? { ok: true, value } : null;
+}
+
+function commaProblem(text: string, dimension: Dimension): ParsedQuantity | null {
+  if (THOUSANDS.test(text)) {
+    const written = THOUSANDS.exec(text)?.[0] ?? "";
+    const joined = written.replace(/[^\d.+-]/g, "");
+    const message = "Thousands separators are not allowed: they are read differently in different countries.";
+    return problem("thousands-separator", message, dimension, `write ${joined}`);
+  }
+  if (DECIMAL_COMMA.test(text)) {
+    const written = DECIMAL_COMMA.exec(text)?.[0] ?? "";
+    const message = "A comma stands in the number: decimals are written with a point.";
+    const point = text.replace(written, written.replace(",", "."));
+    const joined = text.replace(written, written.replace(",", ""));
+    const ambiguous = /,\d{3}$/.test(written);
+    return problem(
+      "decimal-comma",
+      message,
+      dimension,
+      ambiguous ? `write ${point} or ${joined}, whichever is meant` : `write ${point}`,
+    );
+  }
+  return null;
+}
+
+function unitProblem(number: string, unit: string, dimension: Dimension): ParsedQuantity {
+  if (unit === "") {
+    return problem("missing-unit", `The unit is missing: a ${dimension} is wanted here.`, dimension);
+  }
+  const others = dimensionsOf(unit);
+  if (others.length > 0) {
+    const takesNone = spellingsOf(dimension).every((spelling) => spelling === "");
+    const wanted = takesNone ? "a number without a unit" : `${article(dimension)} ${dimension}`;
+    const hint = unit === "AWG" && dimension === "area" ? `write gauge: ${number} AWG instead of area` : null;
+    return problem(
+      "wrong-unit",
+      `${unit} measures ${article(others[0] ?? "")} ${others[0]}, but ${wanted} is wanted here.`,
+      dimension,
+      hint,
+    );
+  }
+  const near = nearest(unit, unitsFor(dimension)) ?? nearest(unit, dimensions.flatMap(unitsFor));
+  return problem(
+    "unknown-unit",
+    `There is no unit ${unit} here.`,
+    dimension,
+    near === null ? null : `did you mean ${near}?`,
+  );
+}
+
+function article(word: string): string {
+  return /^[aeioI]/.test(word) ? "an" : "a";
+}
+
+function problem(
+  code: QuantityProblem,
+  message: string,
+  dimension: Dimension,
+  hint: string | null = null,
+): ParsedQuantity {
+  return { ok: false, code, message, allowed: allowedText(dimension), hint };
+}
+
+/** What a dimension allows, for a message: its units and one example. */
+export function allowedText(dimension: Dimension): string {
+  const units = unitsFor(dimension);
+  const example = exampleOf(dimension);
+  return units.length === 0
+    ? `a number without a unit, such as ${example}`
+    : `a number with ${orList(units)}, such as ${example}`;
+}
+
+/** Without the spellings that look like another one in print. */
+function unitsFor(dimension: Dimension): string[] {
+  return spellingsOf(dimension).filter((unit) => unit !== "" && !/[\u03bc\u2126]/.test(unit));
+}
+
+function orList(words: readonly string[]): string {
+  if (words.length < 2) return words.join("");
+  return `${words.slice(0, -1).join(", ")} or ${words.at(-1)}`;
+}
