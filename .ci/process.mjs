@@ -4,7 +4,9 @@ import { constants } from "node:os";
 
 const grouped = process.platform !== "win32";
 const graceMilliseconds = 3000;
+const endingSignals = ["SIGINT", "SIGTERM", "SIGHUP"];
 const running = new Set();
+let ending = false;
 
 function signal(child, name) {
   try {
@@ -17,8 +19,10 @@ function signal(child, name) {
 }
 
 function endAll(name) {
+  // A second Ctrl-C means now.
+  const deadline = ending ? 0 : Date.now() + graceMilliseconds;
+  ending = true;
   for (const child of running) signal(child, name);
-  const deadline = Date.now() + graceMilliseconds;
   const finish = () => {
     if (running.size > 0 && Date.now() < deadline) return;
     for (const child of running) signal(child, "SIGKILL");
@@ -27,11 +31,13 @@ function endAll(name) {
   setInterval(finish, 20);
 }
 
-let watching = false;
+// Only while a child runs: a handler left behind would make Ctrl-C wait for a computation in this very process.
 function watchSignals() {
-  if (watching) return;
-  watching = true;
-  for (const name of ["SIGINT", "SIGTERM", "SIGHUP"]) process.once(name, () => endAll(name));
+  const watch = running.size > 0 || ending;
+  for (const name of endingSignals) {
+    process.removeListener(name, endAll);
+    if (watch) process.on(name, endAll);
+  }
 }
 
 /**
@@ -39,20 +45,24 @@ function watchSignals() {
  * `options` are those of `child_process.spawn`; streams are shared unless they say otherwise.
  */
 export function run(program, args, options = {}) {
-  watchSignals();
   return new Promise((resolve) => {
     const child = spawn(program, args, { stdio: "inherit", ...options, detached: grouped });
     running.add(child);
-    child.on("error", (error) => {
+    watchSignals();
+    const finish = (status) => {
       running.delete(child);
+      watchSignals();
+      // While everything is being ended nobody shall start the next program.
+      if (!ending) resolve(status);
+    };
+    child.on("error", (error) => {
       console.error(`${program}: ${error.message}`);
-      resolve(127);
+      finish(127);
     });
     child.on("close", (code, name) => {
       // Whatever the program left behind ends with it.
       signal(child, "SIGKILL");
-      running.delete(child);
-      resolve(code ?? 128 + constants.signals[name]);
+      finish(code ?? 128 + constants.signals[name]);
     });
   });
 }

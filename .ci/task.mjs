@@ -14,6 +14,11 @@ const figure = "out/01-shorted-pass-transistor.svg";
 /** Runs in this very process, so that exit status, streams and signals are the script's own. */
 async function become(script, args) {
   process.argv = [process.execPath, script, ...args];
+  if (script.endsWith(".ts")) {
+    // Only now: before the installation there is nothing to import.
+    const { register } = await import("tsx/esm/api");
+    register({ tsconfig: false });
+  }
   await import(pathToFileURL(script).href);
 }
 
@@ -36,7 +41,7 @@ const tasks = {
     if (process.env.npm_lifecycle_event === "railfault" && process.env.INIT_CWD) process.chdir(process.env.INIT_CWD);
     return become(launcher, args);
   },
-  bench: (args) => become(join(root, "packages/sim/bench/main.mjs"), args),
+  bench: (args) => become(join(root, "packages/sim/bench/main.ts"), args),
   test: (args) => runChecks(allChecks(args)),
   "test:deep": (args) => runChecks(deepChecks(args)),
   lint: () => runChecks(staticChecks),
