@@ -1,0 +1,155 @@
+import type { CrowbarFindings, Run } from "../model/result.ts";
+import type { Crowbar, NodeCapacitor } from "../scenario/types.ts";
+import { riseRemedy } from "./current-rise.ts";
+import { judgeLimit } from "./finding.ts";
+import type { Finding, Severity } from "./types.ts";
+import { capital, counted, duration, show, the } from "./words.ts";
+
+export interface Bar {
+  /** `crowbar`, `own crowbar of the supply`. */
+  readonly subject: string;
+  readonly spec: Crowbar;
+  readonly found: CrowbarFindings;
+  /** The capacitor that it discharges. */
+  readonly node: NodeCapacitor;
+}
+
+/** Every SCR of a run: the line's crowbar first, then the supplies' own. */
+export function barsOf(run: Run): readonly Bar[] {
+  const { scenario } = run;
+  const bars: Bar[] = [];
+  if (run.crowbar !== null && scenario.crowbar !== null)
+    bars.push({ subject: "crowbar", spec: scenario.crowbar, found: run.crowbar, node: scenario.nodes.protectedSide });
+  for (const { source, findings } of run.ownCrowbars) {
+    const supply = scenario.sources.find((each) => each.name === source);
+    if (supply?.kind !== "supply" || supply.ownCrowbar === null) continue;
+    const node = { capacitance: supply.outputCapacitance, resistance: supply.esr };
+    bars.push({ subject: `own crowbar of ${the(source)}`, spec: supply.ownCrowbar, found: findings, node });
+  }
+  return bars;
+}
+
+/** The limits of one SCR: surge over each window, current rise, junction temperature, whether it failed. Empty where it never fired. */
+export function judgeBar(bar: Bar, ambient: number): readonly Finding[] {
+  if (bar.found.firings.length === 0) return [];
+  const windows = judgeWindows(bar);
+  return [...windows, rise(bar), junction(bar, ambient, windows)];
+}
+
+/** Whether the SCR may not be trusted any more. */
+export function barIsDoubtful(bar: Bar, ambient: number): boolean {
+  return judgeBar(bar, ambient).some(({ severity }) => severity === "unknown" || severity === "beyond");
+}
+
+const UNKNOWN_END = "beyond what is published, so the outcome is unknown: it may end short or open";
+
+function judgeWindows({ subject, spec, found }: Bar): readonly Finding[] {
+  return spec.ratings.surgeWindows.map((window) => {
+    const worst = found.worstWindows.find((each) => Math.abs(each.duration / window.duration - 1) < 1e-6);
+    const rms = worst?.rms ?? Number.NaN;
+    const span = duration(window.duration);
+    return judgeLimit({
+      subject,
+      quantity: `RMS current over ${span}`,
+      dimension: "current",
+      rating: window.rms,
+      found: rms,
+      above: "unknown",
+      say: (severity) => {
+        const says = `${capital(the(subject))} carried ${show(rms, "current")} RMS over the worst ${span} after a firing; its surge rating is ${show(window.rms, "current")}`;
+        return severity === "ok" ? `${says}.` : `${says}: ${UNKNOWN_END}.`;
+      },
+    });
+  });
+}
+
+function rise({ subject, spec, found, node }: Bar): Finding {
+  const rating = spec.ratings.currentRise;
+  const value = found.firstMicrosecondRise;
+  return judgeLimit({
+    subject,
+    quantity: "current rise (first 1 µs)",
+    dimension: "current slew",
+    rating,
+    found: value,
+    above: "unknown",
+    say: (severity) => {
+      const says = `${capital(the(subject))}'s current rose by ${show(value, "current slew")} over its first microsecond`;
+      if (rating === null) return `${says}; no rating is known.`;
+      const assumed = spec.inductanceAssumed
+        ? ` The branch inductance of ${show(spec.inductance, "inductance")} is only assumed: measure it.`
+        : "";
+      if (severity === "ok") return `${says}; ${show(rating, "current slew")} is allowed.${assumed}`;
+      const remedy = riseRemedy(spec, node, value, rating);
+      const ways = [
+        remedy.inductance === null ? null : `about ${show(remedy.inductance, "inductance", 2)} in its branch`,
+        remedy.capacitance === null
+          ? null
+          : `no more than about ${show(remedy.capacitance, "capacitance", 2)} across it`,
+      ].filter((way) => way !== null);
+      const help = ways.length === 0 ? "" : ` ${capital(ways.join(", or "))}, would meet it.`;
+      return `${says}; only ${show(rating, "current slew")} is allowed, so a spot of it may have burnt: ${UNKNOWN_END}.${help}${assumed}`;
+    },
+  });
+}
+
+function junction(bar: Bar, ambient: number, windows: readonly Finding[]): Finding {
+  const { subject, spec, found } = bar;
+  const limit = spec.ratings.junctionTemperature;
+  const outside = windows.some(({ severity }) => severity !== "ok") || outlastsWindows(bar);
+  const above: Severity = found.failedShort ? "beyond" : outside ? "unknown" : "used up";
+  return judgeLimit({
+    subject,
+    quantity: "junction temperature",
+    dimension: "temperature",
+    rating: limit,
+    found: found.peakTemperature.value,
+    above,
+    ambient,
+    decides: above !== "used up",
+    say: (severity) => junctionSentence(bar, severity),
+  });
+}
+
+function junctionSentence({ subject, spec, found }: Bar, severity: Severity): string {
+  const who = capital(the(subject));
+  const says = `${who}'s junction reached ${show(found.peakTemperature.value, "temperature")}`;
+  const limit = show(spec.ratings.junctionTemperature, "temperature");
+  if (severity === "ok") return `${says}; ${limit} is allowed.`;
+  if (severity === "beyond")
+    return `${says}, above the ${show(spec.failTemperature, "temperature")} at which it counts as failed: ${the(subject)} ended as a short circuit.`;
+  if (severity === "unknown")
+    return `${says}, above its limit of ${limit} and outside its surge ratings: ${UNKNOWN_END}.`;
+  const trips = found.firings.length;
+  const each =
+    trips === 1
+      ? "it used up one of its surges"
+      : `${counted(trips, "trip")}, each of which may have used up one of its surges`;
+  return `${says}, above its limit of ${limit} but inside its surge ratings: ${each} (surge ratings are for few surges in a lifetime, each from a junction inside its limit).`;
+}
+
+/** Surge ratings speak of the longest window after a firing; a junction that is hot later than that has left them. */
+function outlastsWindows({ spec, found }: Bar): boolean {
+  const longest = Math.max(0, ...spec.ratings.surgeWindows.map(({ duration: span }) => span));
+  const before = found.firings.filter((time) => time <= found.peakTemperature.time);
+  const since = found.peakTemperature.time - (before.at(-1) ?? found.peakTemperature.time);
+  return since > longest;
+}
+
+/** What the SCR did, in one sentence. */
+export function barSentence({ subject, spec, found }: Bar, faultTime: number): string {
+  const who = capital(the(subject));
+  const count = found.firings.length;
+  const first = found.firings[0];
+  if (first === undefined)
+    return `${who} never fired: behind its filter it saw ${show(found.peakSense.value, "voltage", 4)}, it trips at ${show(spec.tripVoltage, "voltage", 4)}.`;
+  const when =
+    first >= faultTime ? `${duration(first - faultTime)} after the fault` : `at ${duration(first)}, before the fault`;
+  const start = count === 1 ? `${who} fired once, ${when}` : `${who} fired ${count} times, first ${when}`;
+  const end = found.failedShort
+    ? "it failed short"
+    : found.conductingAtEnd
+      ? "it still conducts at the end"
+      : `it let go ${count === 1 ? `after ${duration((found.stops.at(-1) ?? first) - first)}` : "each time"}`;
+  return `${start}, with a peak of ${show(found.peakCurrent.value, "current")}; ${end}.`;
+}

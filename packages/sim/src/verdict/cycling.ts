@@ -1,0 +1,114 @@
+import type { Cycling, LongRun, Run } from "../model/result.ts";
+import type { Fuse } from "../scenario/types.ts";
+import { barsOf } from "./crowbar.ts";
+import { pulseFatigue } from "./fatigue.ts";
+import { fuseSpec } from "./fuses.ts";
+import { endOf } from "./look.ts";
+import type { PulseFatigue, RepeatedTripping } from "./types.ts";
+import { capital, duration, longTime, partName, show, the } from "./words.ts";
+
+interface Tripper {
+  readonly subject: string;
+  readonly trips: readonly number[];
+  readonly cycling: Cycling;
+  /** °C; null for a series switch. */
+  readonly junctionLimit: number | null;
+  readonly failedShort: boolean;
+}
+
+/** Everything that tripped again and again, with what becomes of it in the long run. */
+export function judgeTripping(run: Run): readonly RepeatedTripping[] {
+  return trippers(run).map((tripper) => {
+    const { subject, trips, cycling } = tripper;
+    const ender = endedBy(run, tripper);
+    const onTime = cycling.onShare === null ? null : cycling.onShare * cycling.period;
+    const fatigue = ender === null && cycling.longRun !== null ? fatigueOf(run, cycling, cycling.longRun) : [];
+    const conducting =
+      onTime === null
+        ? ""
+        : `, conducting for ${duration(onTime)} of it (on-time ${show(cycling.onShare ?? 0, "ratio")})`;
+    const fate = ender === null ? " Nothing in the line ends that." : ` ${ender}`;
+    return {
+      subject,
+      count: trips.length,
+      period: cycling.period,
+      onTime,
+      onShare: cycling.onShare,
+      ended: ender !== null,
+      sentence: `${capital(the(subject))} trips again and again: ${trips.length} times in this run, in the end every ${duration(cycling.period)}${conducting}.${fate}`,
+      longRun: ender === null && cycling.longRun !== null ? longRun(run, tripper, cycling.longRun) : [],
+      fatigue,
+    };
+  });
+}
+
+function trippers(run: Run): readonly Tripper[] {
+  const bars = barsOf(run).flatMap(({ subject, spec, found }) =>
+    found.cycling === null
+      ? []
+      : [
+          {
+            subject,
+            trips: found.firings,
+            cycling: found.cycling,
+            junctionLimit: spec.ratings.junctionTemperature,
+            failedShort: found.failedShort,
+          },
+        ],
+  );
+  const own = run.seriesSwitch;
+  if (own === null || own.cycling === null) return bars;
+  return [
+    ...bars,
+    { subject: "series switch", trips: own.starts, cycling: own.cycling, junctionLimit: null, failedShort: false },
+  ];
+}
+
+/** What ended the tripping within the run, as a sentence; null where it goes on. */
+function endedBy(run: Run, { subject, trips, failedShort, cycling }: Tripper): string | null {
+  if (failedShort) return `It ended when ${the(subject)} failed short.`;
+  const last = trips.at(-1) ?? 0;
+  const fuse = run.fuses.find(({ openTime }) => openTime !== null && openTime >= last);
+  if (fuse !== undefined) return `It ended when ${the(partName(fuse.subject))} opened.`;
+  const quiet = endOf(run) - last;
+  return quiet > 2 * cycling.period
+    ? `It ended by itself: the last trip was ${duration(quiet)} before the end of the run.`
+    : null;
+}
+
+function longRun(run: Run, tripper: Tripper, estimate: LongRun): readonly string[] {
+  const since = (time: number): string => longTime(Math.max(0, time - run.scenario.faultTime));
+  const start = "Estimate:";
+  const fuses = estimate.fuses.map((fuse) => {
+    const who = the(partName(fuse.subject));
+    if (fuse.meltTime !== null) return `${start} ${who} melts about ${since(fuse.meltTime)} after the fault.`;
+    const way = fuse.restTheta === null ? "" : `, it settles ${show(fuse.restTheta, "ratio")} of the way`;
+    return `${start} ${who} never melts${way}.`;
+  });
+  if (tripper.junctionLimit === null) return fuses;
+  const limit = show(tripper.junctionLimit, "temperature");
+  const who = `the junction of ${the(tripper.subject)}`;
+  const rest = show(estimate.restTemperature, "temperature");
+  const last = tripper.trips.at(-1) ?? 0;
+  const junction =
+    estimate.timeToJunctionLimit === null
+      ? `${start} ${who} settles at ${rest} on average, below its limit of ${limit}.`
+      : `${start} ${who} passes its limit of ${limit} about ${since(last + estimate.timeToJunctionLimit)} after the fault and heads for ${rest}.`;
+  return [...fuses, junction];
+}
+
+function fatigueOf(run: Run, { period }: Cycling, estimate: LongRun): readonly PulseFatigue[] {
+  return estimate.fuses.flatMap(({ subject, meanLoad }) => {
+    const found = run.fuses.find((each) => each.subject.part === subject.part && each.subject.owner === subject.owner);
+    const fuse = found === undefined ? null : fuseSpec(run, found);
+    if (fuse === null || fuse.nominalMeltingI2t === null) return [];
+    const pulse = meanLoad * meltingCurrent(fuse, run.scenario.ambient) ** 2 * period;
+    return [pulseFatigue(partName(subject), pulse, fuse.nominalMeltingI2t, period)];
+  });
+}
+
+/** Minimum melting current at ambient, A. */
+function meltingCurrent(fuse: Fuse, ambient: number): number {
+  const melt = fuse.meltingTemperature;
+  return fuse.minimumMeltingCurrent * (melt === null ? 1 : Math.sqrt((melt - ambient) / (melt - 25)));
+}

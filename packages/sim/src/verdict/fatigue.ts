@@ -1,0 +1,54 @@
+import type { PulseFatigue } from "./types.ts";
+import { capital, duration, longTime, show, the } from "./words.ts";
+
+/**
+ * Pulses that a fuse stands, by I²t of a pulse over its nominal melting I²t; pulses at least 10 s apart
+ * (published pulse charts of a fuse catalogue).
+ */
+export const PULSE_TABLE: readonly { readonly share: number; readonly pulses: number }[] = [
+  { share: 0.22, pulses: 100_000 },
+  { share: 0.29, pulses: 10_000 },
+  { share: 0.38, pulses: 1000 },
+  { share: 0.48, pulses: 100 },
+];
+
+/** Pause that the table asks for between pulses, s. */
+export const PULSE_PAUSE = 10;
+
+/**
+ * How long a fuse stands the pulses of repeated tripping.
+ * @param fuse its name in words
+ * @param pulse I²t of one cycle, A²s
+ * @param nominal nominal melting I²t, A²s
+ * @param period from trip to trip, s
+ */
+export function pulseFatigue(fuse: string, pulse: number, nominal: number, period: number): PulseFatigue {
+  const share = pulse / nominal;
+  const atLeast = PULSE_TABLE.find((point) => share <= point.share);
+  const atMost = PULSE_TABLE.findLast((point) => share > point.share);
+  const insideTable = period >= PULSE_PAUSE;
+  const least = atLeast?.pulses ?? null;
+  const most = atMost?.pulses ?? null;
+  const who = capital(the(fuse));
+  const start = `${who}: each trip takes ${show(share, "ratio")} of its melting I²t, so by the published pulse table it stands`;
+  const caveat = insideTable
+    ? ""
+    : ` The table speaks of pulses at least ${PULSE_PAUSE} s apart; these come every ${duration(period)}, so it stands fewer.`;
+  return {
+    fuse,
+    share,
+    atLeast: least,
+    atMost: most,
+    insideTable,
+    sentence: `${start} ${stands(least, most, period)} (estimate).${caveat}`,
+  };
+}
+
+function stands(least: number | null, most: number | null, period: number): string {
+  if (least !== null && most !== null)
+    return `between ${say(least)} and ${say(most)} trips, that is ${longTime(least * period)} to ${longTime(most * period)}`;
+  if (least !== null) return `more than ${say(least)} trips, that is more than ${longTime(least * period)}`;
+  return `fewer than ${say(most ?? 0)} trips, that is less than ${longTime((most ?? 0) * period)}`;
+}
+
+const say = (count: number): string => String(count).replace(/\B(?=(\d{3})+$)/g, " ");

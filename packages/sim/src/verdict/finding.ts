@@ -1,0 +1,48 @@
+import type { Dimension } from "../units/index.ts";
+import type { Finding, Severity } from "./types.ts";
+
+/** A level missed or passed by less than this share may go either way. */
+export const CLOSE = 1e-3;
+
+/** Whether a found value lies so near a level that either side is possible: less than 0.1 % of the level. */
+export function isClose(found: number, level: number): boolean {
+  return Math.abs(found - level) < CLOSE * Math.abs(level);
+}
+
+/** Rating over found; null where nothing was found or no rating is known. */
+export function headroom(rating: number | null, found: number): number | null {
+  return rating === null || !(found > 0) ? null : rating / found;
+}
+
+interface Limit {
+  readonly subject: string;
+  readonly quantity: string;
+  readonly dimension: Dimension;
+  readonly rating: number | null;
+  readonly found: number;
+  /** What it means to be above the rating. */
+  readonly above: Severity;
+  /** Temperatures are compared as rises above this one, °C. */
+  readonly ambient?: number;
+  /** False where both sides of the rating lead to the same verdict. */
+  readonly decides?: boolean;
+  readonly say: (severity: Severity) => string;
+}
+
+/** Judges one found value against its rating; at the rating exactly it still counts as kept. */
+export function judgeLimit(limit: Limit): Finding {
+  const { subject, quantity, dimension, rating, found, ambient = 0, decides = true } = limit;
+  const severity = rating === null ? "not rated" : found > rating ? limit.above : "ok";
+  const compared = rating === null ? null : rating - ambient;
+  return {
+    subject,
+    quantity,
+    dimension,
+    rating,
+    found,
+    headroom: headroom(compared, found - ambient),
+    severity,
+    close: compared !== null && decides && isClose(found - ambient, compared),
+    sentence: limit.say(severity),
+  };
+}

@@ -1,0 +1,151 @@
+import type { FuseFindings, Run } from "../model/result.ts";
+import type { Fuse } from "../scenario/types.ts";
+import { judgeLimit } from "./finding.ts";
+import { endOf, voltageAcrossMainFuse } from "./look.ts";
+import type { Finding } from "./types.ts";
+import { capital, duration, partName, show, the } from "./words.ts";
+
+/** Largest current that this fuse would have had to break, A, from a second run in which it cannot melt; null where none was made. */
+export type Prospective = (fuseIndex: number) => number | null;
+
+/** A fuse still clearing at the end of the run counts as holding its arc when it has been doing so for longer than this, s. */
+const ARC_PATIENCE = 0.1;
+
+/** The fuse of a scenario that a finding speaks of; null where the scenario has none there. */
+export function fuseSpec(run: Run, found: FuseFindings): Fuse | null {
+  const { part, owner } = found.subject;
+  if (part === "main fuse") return run.scenario.mainFuse;
+  const owners = [...run.scenario.sources, ...run.scenario.loads];
+  return owners.find((each) => each.name === owner)?.lead.fuse ?? null;
+}
+
+/** `main fuse (blade fuse 20 A)`. */
+export function fuseName(found: FuseFindings): string {
+  return `${partName(found.subject)} (${found.label})`;
+}
+
+/** The limits of one fuse: how near it is to melting, voltage, breaking capacity, a held arc. */
+export function judgeFuse(run: Run, index: number, prospective: Prospective | null): readonly Finding[] {
+  const found = run.fuses[index];
+  if (found === undefined) return [];
+  const fuse = fuseSpec(run, found);
+  if (fuse === null) return [];
+  const subject = partName(found.subject);
+  const findings: Finding[] = [];
+  if (found.meltTime === null) findings.push(melting(subject, found));
+  else findings.push(...afterMelting(run, subject, found, fuse));
+  findings.push(breaking(subject, found, fuse, prospective === null ? null : prospective(index)));
+  return findings;
+}
+
+function melting(subject: string, found: FuseFindings): Finding {
+  const who = capital(the(subject));
+  return judgeLimit({
+    subject,
+    quantity: "way to melting",
+    dimension: "ratio",
+    rating: 1,
+    found: found.peakTheta,
+    above: "beyond",
+    say: () => `${who} did not melt: it came ${show(found.peakTheta, "ratio")} of the way.`,
+  });
+}
+
+function afterMelting(run: Run, subject: string, found: FuseFindings, fuse: Fuse): readonly Finding[] {
+  const findings: Finding[] = [];
+  const who = capital(the(subject));
+  const held = endOf(run) - (found.meltTime ?? 0);
+  if (found.state === "clearing") {
+    const early = held < ARC_PATIENCE;
+    findings.push({
+      subject,
+      quantity: "arc still burning",
+      dimension: "time",
+      rating: null,
+      found: held,
+      headroom: null,
+      severity: early ? "unknown" : "beyond",
+      close: false,
+      sentence: early
+        ? `${who} is still clearing when the run ends, ${duration(held)} after it melted: give the run more time to see whether it opens.`
+        : `${who} melted but never cleared: the source holds its arc (${duration(held)} at the end of the run). Fire hazard.`,
+    });
+  }
+  findings.push(rated(run, subject, found, fuse));
+  return findings;
+}
+
+/**
+ * Voltage against the fuse's rating. The arc's own voltage is how a fuse clears and may exceed the rating; what the rating speaks of is the
+ * voltage of the line that the open fuse must stand. So a peak that its arc explains is not held against it: judged is then the voltage
+ * once it is open, or, where the trace does not hold both its sides, the highest voltage at any source, which it cannot exceed.
+ */
+function rated(run: Run, subject: string, found: FuseFindings, fuse: Fuse): Finding {
+  const across = found.peakVoltage ?? 0;
+  const arc = fuse.arcVoltage + fuse.coldResistance * fuse.resistanceRatio * found.peakCurrent;
+  const highest = Math.max(0, ...run.sources.map(({ peak }) => peak.value));
+  const stood = across > arc * 1.001 ? across : Math.min(across, openVoltage(run, found) ?? highest);
+  const who = capital(the(subject));
+  return judgeLimit({
+    subject,
+    quantity: "voltage to keep off",
+    dimension: "voltage",
+    rating: fuse.ratedVoltage,
+    found: stood,
+    above: "beyond",
+    say: (severity) =>
+      severity === "ok"
+        ? `${who} is rated ${show(fuse.ratedVoltage, "voltage")}; it had ${show(stood, "voltage")} to keep off.`
+        : `${who} is rated ${show(fuse.ratedVoltage, "voltage")} but had ${show(stood, "voltage")} to keep off: it may arc again. Fire hazard.`,
+  });
+}
+
+/** Largest voltage across it once open, V; null where the trace does not tell. */
+function openVoltage(run: Run, found: FuseFindings): number | null {
+  if (found.subject.part !== "main fuse" || found.openTime === null) return null;
+  return voltageAcrossMainFuse(run, found.openTime);
+}
+
+function breaking(subject: string, found: FuseFindings, fuse: Fuse, second: number | null): Finding {
+  const melted = found.meltTime !== null;
+  const current = melted ? (second ?? found.peakCurrent) : found.peakCurrent;
+  const how = !melted
+    ? "the largest current of this run"
+    : second === null
+      ? "the largest current of this run, no second run without it was made"
+      : "by a second run in which it cannot melt";
+  const who = capital(the(subject));
+  return judgeLimit({
+    subject,
+    quantity: "available short-circuit current",
+    dimension: "current",
+    rating: fuse.breakingCapacity,
+    found: current,
+    above: "beyond",
+    say: (severity) => {
+      const says = `${who} faced ${show(current, "current")} (${how})`;
+      if (fuse.breakingCapacity === null) return `${says}; its breaking capacity is not known.`;
+      const able = `it is able to break ${show(fuse.breakingCapacity, "current")}`;
+      if (severity === "ok") return `${says}; ${able}.`;
+      const burst = melted ? "it may burst or go on burning" : "had it melted, it might have burst or gone on burning";
+      return `${says} but ${able}: ${burst}. Fire hazard.`;
+    },
+  });
+}
+
+/** What a fuse did, in one sentence; melting and let-through figures only where it melted. */
+export function fuseSentence(run: Run, found: FuseFindings): string {
+  const who = capital(the(fuseName(found)));
+  if (found.meltTime === null) return `${who} did not melt: it came ${show(found.peakTheta, "ratio")} of the way.`;
+  const since = found.meltTime - run.scenario.faultTime;
+  const when =
+    since >= 0 ? `${duration(since, 3)} after the fault` : `at ${duration(found.meltTime)}, before the fault`;
+  const figures = [
+    found.meltingI2t === null ? null : `melting I²t ${show(found.meltingI2t, "I2t")}`,
+    found.letThroughI2t === null ? null : `let-through I²t ${show(found.letThroughI2t, "I2t")}`,
+  ].filter((figure) => figure !== null);
+  const numbers = figures.length === 0 ? "" : ` (${figures.join(", ")})`;
+  const open =
+    found.openTime === null ? "has not opened" : `was open ${duration(found.openTime - found.meltTime)} later`;
+  return `${who} melted ${when} and ${open}${numbers}.`;
+}

@@ -1,0 +1,68 @@
+import type { Run } from "../model/result.ts";
+import { junctionPasses, lastCrowbarCurrent } from "./look.ts";
+import { longTime, show } from "./words.ts";
+
+export interface Holding {
+  /** Current at the end of the run, A; held from there on. */
+  readonly current: number;
+  /** Temperature it leads to, °C. */
+  readonly restTemperature: number;
+  /** From the end of the run, s; 0: passed already; null: never. */
+  readonly timeToLimit: number | null;
+  readonly timeToFailure: number | null;
+}
+
+/**
+ * A source that holds the SCR on for ever: where the junction is heading with the last current. The junction's own stages are taken as
+ * settled (they take less than a second or two), so only case and heat sink still warm up: an estimate.
+ * Null where the crowbar does not conduct at the end, has failed, or the trace does not hold its current.
+ */
+export function holdingOf(run: Run): Holding | null {
+  const spec = run.scenario.crowbar;
+  const found = run.crowbar;
+  if (spec === null || found === null || !found.conductingAtEnd || found.failedShort || found.cycling !== null)
+    return null;
+  const current = lastCrowbarCurrent(run);
+  if (current === null || current <= 0) return null;
+  const power = (spec.thresholdVoltage + spec.slopeResistance * current) * current;
+  const junctionRise = power * spec.junctionStages.reduce((sum, { resistance }) => sum + resistance, 0);
+  const caseRest = power * spec.caseToAmbient;
+  const base = run.scenario.ambient + junctionRise;
+  const caseNow = found.endTemperature - base;
+  const tau = spec.caseToAmbient * spec.caseHeatCapacity;
+  const reach = (limit: number): number | null => {
+    if (base + caseNow >= limit) return 0;
+    if (base + caseRest <= limit) return null;
+    return tau * Math.log((caseRest - caseNow) / (caseRest - (limit - base)));
+  };
+  return {
+    current,
+    restTemperature: base + caseRest,
+    timeToLimit: reach(spec.ratings.junctionTemperature),
+    timeToFailure: reach(spec.failTemperature),
+  };
+}
+
+/** The estimate in words, times counted from the fault; null where nothing holds the SCR on. */
+export function holdingSentence(run: Run, end: number): string | null {
+  const spec = run.scenario.crowbar;
+  const holding = holdingOf(run);
+  if (spec === null || holding === null) return null;
+  const limit = show(spec.ratings.junctionTemperature, "temperature");
+  const start = `The line holds the crowbar on with ${show(holding.current, "current")} and nothing in it ends that`;
+  const since = end - run.scenario.faultTime;
+  if (holding.timeToLimit === null)
+    return `${start}. Estimate: its junction settles at ${show(holding.restTemperature, "temperature")}, below its limit of ${limit}.`;
+  const passed = junctionPasses(run, spec.ratings.junctionTemperature);
+  const when =
+    holding.timeToLimit === 0
+      ? passed === null
+        ? `its junction is above its limit of ${limit}`
+        : `its junction passed its limit of ${limit} ${longTime(passed - run.scenario.faultTime)} after the fault`
+      : `its junction passes its limit of ${limit} ${longTime(since + holding.timeToLimit)} after the fault`;
+  const further =
+    holding.timeToFailure === null
+      ? `and heads for ${show(holding.restTemperature, "temperature")}`
+      : `and counts as failed ${longTime(since + holding.timeToFailure)} after the fault`;
+  return `${start}. Estimate: ${when} ${further}. Somebody must switch the source off before that.`;
+}

@@ -1,0 +1,143 @@
+import type { Issue } from "../issue/issue.ts";
+import type { Run } from "../model/result.ts";
+import { energyCloses, type NoBasis, noBasis } from "./basis.ts";
+import { CAUTIONS } from "./cautions.ts";
+import { clampSentence, clampsOf, judgeClamp } from "./clamp.ts";
+import { judgeContacts } from "./contacts.ts";
+import { barSentence, barsOf, judgeBar } from "./crowbar.ts";
+import { judgeTripping } from "./cycling.ts";
+import { exitStatus } from "./exit-status.ts";
+import { fuseSentence, judgeFuse, type Prospective } from "./fuses.ts";
+import { holdingSentence } from "./holding.ts";
+import { judgeLead } from "./leads.ts";
+import { judgeLoads, worse } from "./loads.ts";
+import { endOf } from "./look.ts";
+import { reasonsOf } from "./reasons.ts";
+import { replaceList } from "./replace.ts";
+import { judgeSources, sourceNotes } from "./sources.ts";
+import { judgeSwitch, switchSentence } from "./switch.ts";
+import { tooClose } from "./too-close.ts";
+import type { AssumedValue, Finding, Grade, LoadVerdict, TooClose, Verdict } from "./types.ts";
+import { duration } from "./words.ts";
+
+/** What a verdict needs beside the run. */
+export interface JudgeContext {
+  /** Of the scenario's validation. */
+  readonly warnings: readonly Issue[];
+  /** Where each value comes from; only those marked assumed are used. */
+  readonly origins: readonly (AssumedValue & { readonly mark: string })[];
+  /** Largest current of a second run with this fuse (index into `run.fuses`) unable to melt, A; null inside sweeps. */
+  readonly prospective: Prospective | null;
+}
+
+/**
+ * The verdict on a run: grade, damage, headroom, repeated tripping, what to do next, all as data with plain sentences.
+ * A run that failed, was stopped or whose energy does not close gives `kind: "not a verdict"` and no grade.
+ *
+ * @param run what the engine found out
+ * @param context warnings, origins of values and the second run for a melted fuse's available short-circuit current
+ *
+ * @example judge(simulate(scenario, {}), { warnings, origins, prospective: null }).headline
+ */
+export function judge(run: Run, context: JudgeContext): Verdict {
+  const { fed, residual, relative } = run.energy;
+  const common = {
+    title: run.scenario.title,
+    energy: { fed, residual, relative, closes: energyCloses(run) },
+    warnings: context.warnings,
+    assumptions: context.origins
+      .filter(({ mark }) => mark === "assumed")
+      .map(({ path, label, value, source }) => ({ path, label, value, source })),
+    cautions: CAUTIONS,
+  };
+  const missing = noBasis(run);
+  if (missing !== null) return { ...common, ...notJudged(run, missing) };
+
+  const loads = judgeLoads(run);
+  const findings = findingsOf(run, context.prospective);
+  const close = tooClose(run, loads, findings);
+  const safe = loads.every((load) => load.safe);
+  return {
+    ...common,
+    kind: "verdict",
+    headline: headline(loads, close),
+    grade: loads.reduce<Grade>((worst, { grade }) => worse(worst, grade), "inside"),
+    safe,
+    loads,
+    done: doneOf(run),
+    reasons: reasonsOf(run),
+    findings,
+    notes: notesOf(run, context.warnings),
+    tooClose: close,
+    tripping: judgeTripping(run),
+    replace: replaceList(run, loads, findings),
+    exitStatus: exitStatus(safe, close, findings),
+  };
+}
+
+function notJudged(run: Run, { reason, device, remedy }: NoBasis) {
+  const where = device === null ? "" : ` (${device})`;
+  return {
+    kind: "not a verdict",
+    headline: `No verdict: ${reason}${where}.`,
+    reason,
+    device,
+    remedy,
+    timeReached: run.outcome.time,
+    exitStatus: 3,
+  } as const;
+}
+
+function findingsOf(run: Run, prospective: Prospective | null): readonly Finding[] {
+  const { ambient } = run.scenario;
+  return [
+    ...barsOf(run).flatMap((bar) => judgeBar(bar, ambient)),
+    ...run.fuses.flatMap((_, index) => judgeFuse(run, index, prospective)),
+    ...clampsOf(run).flatMap((clamp) => judgeClamp(clamp, ambient)),
+    ...judgeSwitch(run),
+    ...run.leads.flatMap((_, index) => judgeLead(run, index)),
+    ...judgeContacts(run),
+    ...judgeSources(run),
+  ];
+}
+
+/** The worst load's sentence, because it decides; a level too close to call goes before it. */
+function headline(loads: readonly LoadVerdict[], close: readonly TooClose[]): string {
+  const worst = loads.reduce((a, b) =>
+    a.grade === b.grade ? (nearness(b) > nearness(a) ? b : a) : worse(a.grade, b.grade) === a.grade ? a : b,
+  );
+  const several = loads.length === 1 ? "" : `Of ${loads.length} loads this one fares worst. `;
+  const answer = `${several}${worst.sentence}`;
+  const first = close[0];
+  return first === undefined ? answer : `Too close to call: ${first.sentence} ${answer}`;
+}
+
+const nearness = ({ peak, maximum }: LoadVerdict): number => peak.value / maximum;
+
+function doneOf(run: Run): readonly string[] {
+  const { faultTime } = run.scenario;
+  const bars = barsOf(run).map((bar) => barSentence(bar, faultTime));
+  const none =
+    run.crowbar === null && run.clamp === null && run.seriesSwitch === null
+      ? ["The line has no protector at all."]
+      : [];
+  const opened = switchSentence(run);
+  return [
+    ...none,
+    ...bars,
+    ...(opened === null ? [] : [opened]),
+    ...clampsOf(run).map(clampSentence),
+    ...run.fuses.map((fuse) => fuseSentence(run, fuse)),
+  ];
+}
+
+function notesOf(run: Run, warnings: readonly Issue[]): readonly string[] {
+  const holding = holdingSentence(run, endOf(run));
+  const rest =
+    run.outcome.status === "at rest"
+      ? [
+          `The line came to rest at ${duration(run.outcome.time)}; totals are continued to ${duration(run.scenario.endTime)}.`,
+        ]
+      : [];
+  return [...(holding === null ? [] : [holding]), ...sourceNotes(run, warnings), ...rest];
+}

@@ -1,0 +1,74 @@
+import type { Run, RunEvent, Subject } from "../model/result.ts";
+import type { Reason } from "./types.ts";
+import { capital, counted, partName, the } from "./words.ts";
+
+/** How often one kind of event of one part is told in full before repetitions are only counted. */
+const TOLD = 2;
+
+/** The chain of events in words; repetitions beyond the second are gathered into one line. */
+export function reasonsOf(run: Run): readonly Reason[] {
+  const seen = new Map<string, number>();
+  const reasons: Reason[] = [];
+  let skipped: RunEvent[] = [];
+  const flush = (): void => {
+    const last = skipped.at(-1);
+    if (last === undefined) return;
+    const kinds = [...new Set(skipped.map((event) => happening(event)))];
+    const all = skipped.length === 1 ? "once more" : `${counted(skipped.length, "more event")} of the same kinds`;
+    reasons.push({
+      time: last.time,
+      sincePrevious: last.sincePrevious,
+      sentence: `And so on: ${all}, until here (${kinds.join("; ")}).`,
+    });
+    skipped = [];
+  };
+  for (const event of run.events) {
+    const key = `${event.kind}|${event.subject.part}|${event.subject.owner}`;
+    const count = (seen.get(key) ?? 0) + 1;
+    seen.set(key, count);
+    if (count > TOLD) {
+      skipped.push(event);
+      continue;
+    }
+    flush();
+    reasons.push({ time: event.time, sincePrevious: event.sincePrevious, sentence: sentence(event) });
+  }
+  flush();
+  return reasons;
+}
+
+function sentence(event: RunEvent): string {
+  const cause = event.cause.trim().replace(/\.$/, "");
+  return `${capital(happening(event))}${cause === "" ? "" : `: ${cause}`}.`;
+}
+
+/** `the crowbar fires`. */
+function happening({ kind, subject }: RunEvent): string {
+  const who = the(partName(subject));
+  switch (kind) {
+    case "fault":
+      return "the fault strikes";
+    case "load changes":
+      return `${who} changes what it draws`;
+    case "clears":
+      return `${who} parts and clears against its ${subject.part === "series switch" ? "own voltage" : "arc"}`;
+    case "open":
+      return `${who} is open`;
+    case "limiter trips":
+      return `the limiter of ${who} trips`;
+    case "over-voltage shutdown":
+      return `${own(subject)} shuts it down`;
+    case "contact opens":
+    case "contact arc ends":
+    case "contact closes":
+      return `the contact in the lead of ${who} ${CONTACT[kind]}`;
+    case "switched on":
+      return `${who} is switched on`;
+    default:
+      return `${who} ${kind}`;
+  }
+}
+
+const CONTACT = { "contact opens": "opens", "contact arc ends": "ends its arc", "contact closes": "closes" } as const;
+
+const own = (subject: Subject): string => `${the(subject.owner)}'s own OVP`;

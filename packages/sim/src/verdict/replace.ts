@@ -1,0 +1,112 @@
+import type { Run } from "../model/result.ts";
+import type { Source } from "../scenario/types.ts";
+import { type Clamping, clampsOf, judgeClamp } from "./clamp.ts";
+import { type Bar, barsOf, judgeBar } from "./crowbar.ts";
+import { isBeyond } from "./exit-status.ts";
+import { fuseName } from "./fuses.ts";
+import type { Finding, LoadVerdict } from "./types.ts";
+import { capital, the } from "./words.ts";
+
+/**
+ * What must be found, replaced or reset before the next use, in that order: the fault, what the fault hurt, then the fuses (or they would
+ * blow again into a shorted part), then the resets. Empty where nothing happened.
+ */
+export function replaceList(run: Run, loads: readonly LoadVerdict[], findings: readonly Finding[]): readonly string[] {
+  const fuses = run.fuses.filter(({ meltTime }) => meltTime !== null);
+  const steps = [
+    ...faults(run),
+    ...barsOf(run).flatMap((bar) => scr(bar, run.scenario.ambient)),
+    ...clampsOf(run).flatMap((clamp) => clampStep(clamp, run.scenario.ambient)),
+    ...others(run, findings),
+    ...radios(loads),
+    ...fuses.map((fuse) => `Replace ${the(fuseName(fuse))} by one of the same type and rating, never by a larger one.`),
+    ...resets(run),
+  ];
+  if (steps.length === 0) return [];
+  const first =
+    fuses.length > 0
+      ? `Find the fault before replacing ${fuses.length === 1 ? "the fuse" : "the fuses"}.`
+      : "Find the fault before switching on again.";
+  return [first, ...steps];
+}
+
+function faults(run: Run): readonly string[] {
+  return run.scenario.sources.flatMap((source) => {
+    const fault = faultOf(source);
+    if (fault === null) return [];
+    return [
+      fault === "voltage turned up"
+        ? `Set ${the(source.name)} back to its voltage.`
+        : `Repair or replace ${the(source.name)} (${fault}).`,
+    ];
+  });
+}
+
+function faultOf(source: Source): string | null {
+  if (source.kind === "battery" || source.fault.kind === "none") return null;
+  return source.fault.kind;
+}
+
+function scr(bar: Bar, ambient: number): readonly string[] {
+  const findings = judgeBar(bar, ambient);
+  const who = the(bar.subject);
+  if (bar.found.failedShort) return [`Replace the SCR of ${who}: it failed short.`];
+  if (findings.some(isBeyond)) return [`Replace the SCR of ${who}: it may be damaged, nobody can say how.`];
+  if (findings.some(({ severity }) => severity === "used up"))
+    return [`Test the SCR of ${who} (blocking and trip voltage): it used up one of its surges.`];
+  return [];
+}
+
+function clampStep(clamp: Clamping, ambient: number): readonly string[] {
+  if (clamp.found.failedShort) return [`Replace ${the(clamp.subject)}: it failed short.`];
+  return judgeClamp(clamp, ambient).some(isBeyond)
+    ? [`Replace ${the(clamp.subject)}: it was used beyond its rating.`]
+    : [];
+}
+
+function others(run: Run, findings: readonly Finding[]): readonly string[] {
+  const beyond = (subject: string): boolean =>
+    findings.some((finding) => finding.subject === subject && isBeyond(finding));
+  const steps: string[] = [];
+  if (beyond("series switch")) steps.push("Replace the series switch: it was used beyond its rating.");
+  for (const { name } of [...run.scenario.sources, ...run.scenario.loads]) {
+    if (beyond(`lead of ${the(name)}`)) steps.push(`Replace the lead of ${the(name)}: its insulation may be burnt.`);
+    if (beyond(`contact of ${the(name)}`))
+      steps.push(`Replace the contact in the lead of ${the(name)}: its arc burnt it.`);
+  }
+  for (const { name, kind } of run.scenario.sources)
+    if (kind === "battery" && beyond(name))
+      steps.push(`Have ${the(name)} checked: it was charged or emptied beyond its limits.`);
+  return steps;
+}
+
+function radios(loads: readonly LoadVerdict[]): readonly string[] {
+  return loads
+    .filter(({ grade }) => grade !== "inside")
+    .map(({ name, grade }) =>
+      grade === "beyond"
+        ? `Have ${the(name)} checked before it is used again.`
+        : `Check ${the(name)}: it was above its window.`,
+    );
+}
+
+function resets(run: Run): readonly string[] {
+  const steps: string[] = [];
+  for (const { name, stateAtEnd } of run.sources)
+    if (stateAtEnd === "latched off") steps.push(`Switch ${the(name)} off and on again: it has latched off.`);
+  for (const { subject, spec, found } of barsOf(run)) {
+    if (found.firings.length === 0) continue;
+    if (spec.variant === "held") steps.push(`Reset ${the(subject)}: its gate is kept on until then.`);
+    else if (found.conductingAtEnd && !found.failedShort && found.cycling === null)
+      steps.push(`Switch every source off until ${the(subject)} has let go: it still conducts.`);
+  }
+  const own = run.seriesSwitch;
+  if (own !== null && own.starts.length > 0 && run.scenario.seriesSwitch?.reclose === null)
+    steps.push("Reset the series switch: it stays open until then.");
+  for (const load of run.scenario.loads) {
+    const found = run.loads.find(({ name }) => name === load.name);
+    if (load.dropOut?.comesBack === "by hand" && found?.sleepingAtEnd === true)
+      steps.push(`Switch ${the(load.name)} on again at its place: it does not come back by itself.`);
+  }
+  return steps.map(capital);
+}

@@ -1,0 +1,68 @@
+import type { Issue } from "../issue/issue.ts";
+import type { Run, SourceFindings } from "../model/result.ts";
+import { judgeLimit } from "./finding.ts";
+import type { Finding } from "./types.ts";
+import { capital, show, the } from "./words.ts";
+
+/** State of charge of every battery against 0…1. */
+export function judgeSources(run: Run): readonly Finding[] {
+  return run.sources.flatMap((source) => (source.charge === null ? [] : charge(source, source.charge)));
+}
+
+function charge(
+  source: SourceFindings,
+  { highest, lowest }: { readonly highest: number; readonly lowest: number },
+): readonly Finding[] {
+  const who = capital(the(source.name));
+  const full = judgeLimit({
+    subject: source.name,
+    quantity: "state of charge",
+    dimension: "ratio",
+    rating: 1,
+    found: highest,
+    above: "beyond",
+    say: (severity) =>
+      severity === "ok"
+        ? `${who} was charged to ${show(highest, "ratio")} at most.`
+        : `${who} was charged to ${show(highest, "ratio")}: a full battery that goes on being charged heats up and gasses. Fire and explosion hazard.`,
+  });
+  if (lowest >= 0) return [full];
+  return [
+    full,
+    {
+      subject: source.name,
+      quantity: "lowest state of charge",
+      dimension: "ratio",
+      rating: 0,
+      found: lowest,
+      headroom: null,
+      severity: "beyond",
+      close: false,
+      sentence: `${who} was emptied below nothing (${show(lowest, "ratio")}): the model of its voltage ends there, a real one is harmed.`,
+    },
+  ];
+}
+
+/** What became of the sources, and what stays live: sentences without a limit. */
+export function sourceNotes(run: Run, warnings: readonly Issue[]): readonly string[] {
+  const notes: string[] = [];
+  const main = run.fuses.find((fuse) => fuse.subject.part === "main fuse");
+  const highest = Math.max(...run.sources.map(({ peak }) => peak.value));
+  if (main?.state === "open") {
+    const others = run.sources.length > 1 ? " Every source on it sees that voltage." : "";
+    notes.push(
+      `The main fuse is open, the supply side is not dead: up to ${show(highest, "voltage")} stood at the sources.${others}`,
+    );
+  }
+  for (const source of run.sources) {
+    const who = capital(the(source.name));
+    notes.push(
+      `${who} had up to ${show(source.peak.value, "voltage")} at its terminals and gave up to ${show(source.peakCurrent.value, "current")}.`,
+    );
+    if (source.stateAtEnd === "latched off")
+      notes.push(`${who} has latched off and stays off until it is switched off and on again.`);
+    if (source.rings && !warnings.some(({ code }) => code.includes("ring")))
+      notes.push(`The regulator of ${the(source.name)} rings: its damping is below 0.4.`);
+  }
+  return notes;
+}

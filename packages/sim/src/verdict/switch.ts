@@ -1,0 +1,86 @@
+import type { Run } from "../model/result.ts";
+import { judgeLimit } from "./finding.ts";
+import { endOf } from "./look.ts";
+import type { Finding } from "./types.ts";
+import { duration, show, times } from "./words.ts";
+
+/** A switch still clearing at the end counts as holding its arc when the last opening is longer ago than this, s. */
+const ARC_PATIENCE = 0.1;
+
+/** Current, voltage and a held arc of the series switch; empty without one. */
+export function judgeSwitch(run: Run): readonly Finding[] {
+  const spec = run.scenario.seriesSwitch;
+  const found = run.seriesSwitch;
+  if (spec === null || found === null) return [];
+  const subject = "series switch";
+  const findings: Finding[] = [
+    judgeLimit({
+      subject,
+      quantity: "current",
+      dimension: "current",
+      rating: spec.ratings.current,
+      found: found.peakCurrent,
+      above: "beyond",
+      say: (severity) =>
+        `The series switch carried ${show(found.peakCurrent, "current")}${tail(spec.ratings.current, "current", severity)}`,
+    }),
+    judgeLimit({
+      subject,
+      quantity: "voltage across it",
+      dimension: "voltage",
+      rating: spec.ratings.voltage,
+      found: found.peakVoltage,
+      above: "beyond",
+      say: (severity) =>
+        `The series switch had ${show(found.peakVoltage, "voltage")} across it${tail(spec.ratings.voltage, "voltage", severity)}`,
+    }),
+  ];
+  if (found.state === "clearing") findings.push(arc(run, found.starts.at(-1) ?? run.scenario.faultTime, spec.kind));
+  return findings;
+}
+
+function tail(rating: number | null, dimension: "current" | "voltage", severity: string): string {
+  if (rating === null) return "; no rating is known.";
+  return severity === "ok"
+    ? `; its rating is ${show(rating, dimension)}.`
+    : `, above its rating of ${show(rating, dimension)}: replace it.`;
+}
+
+function arc(run: Run, start: number, kind: "transistor" | "relay"): Finding {
+  const held = endOf(run) - start;
+  const early = held < ARC_PATIENCE;
+  const what = kind === "relay" ? "the arc between its contacts still burns" : "it still conducts in avalanche";
+  return {
+    subject: "series switch",
+    quantity: kind === "relay" ? "arc still burning" : "still in avalanche",
+    dimension: "time",
+    rating: null,
+    found: held,
+    headroom: null,
+    severity: early ? "unknown" : "beyond",
+    close: false,
+    sentence: early
+      ? `The series switch is still clearing when the run ends: give the run more time to see whether it opens.`
+      : `The series switch opened but ${what}, ${duration(held)} after its opening began: it does not break this current. Fire hazard.`,
+  };
+}
+
+/** What the series switch did, in one sentence; null without one. */
+export function switchSentence(run: Run): string | null {
+  const spec = run.scenario.seriesSwitch;
+  const found = run.seriesSwitch;
+  if (spec === null || found === null) return null;
+  const first = found.starts[0];
+  const level = show(spec.offVoltage, "voltage", 4);
+  if (first === undefined)
+    return `The series switch never opened: behind its filter it saw ${show(found.peakSense.value, "voltage", 4)}, it opens at ${level}.`;
+  const since = first - run.scenario.faultTime;
+  const when = since >= 0 ? `${duration(since)} after the fault` : `at ${duration(first)}, before the fault`;
+  const count = found.starts.length;
+  const start =
+    count === 1
+      ? `The series switch began to open once, ${when}`
+      : `The series switch began to open ${times(count)}, first ${when}`;
+  const reclosed = found.recloses.length === 0 ? "" : `, and reclosed ${times(found.recloses.length)}`;
+  return `${start}${reclosed}; at the end it is ${found.state}.`;
+}

@@ -1,0 +1,74 @@
+import type { Subject } from "../model/result.ts";
+import { type Dimension, formatQuantity } from "../units/index.ts";
+
+/** A value with its unit, as a person reads it; `digits`: significant digits. */
+export function show(value: number, dimension: Dimension, digits = 3): string {
+  return formatQuantity(value, dimension, { digits });
+}
+
+/** Two values with as many digits as keep them apart (at most 6): a peak of 15.91 V beside a maximum of 15.9 V. */
+export function showApart(a: number, b: number, dimension: Dimension): readonly [string, string] {
+  for (let digits = 3; digits < 6; digits++) {
+    const pair = [show(a, dimension, digits), show(b, dimension, digits)] as const;
+    if (pair[0] !== pair[1] || a === b) return pair;
+  }
+  return [show(a, dimension, 6), show(b, dimension, 6)];
+}
+
+/** A time from µs to hours: `33.7 µs`, `3.2 s`, `4 min 12 s`, `2 h 14 min`. */
+export function duration(seconds: number, digits = 3): string {
+  return formatQuantity(seconds, "time", { digits });
+}
+
+/** A long time said twice, so that nobody has to convert: `48 s (0.8 min)`, `12 min (0.2 h)`, `2 h 14 min (134 min)`. */
+export function longTime(seconds: number): string {
+  const rough = (value: number, digits: number): string => String(Number(value.toPrecision(digits)));
+  if (seconds < 120) return `${rough(seconds, 2)} s (${rough(seconds / 60, 2)} min)`;
+  if (seconds < 3600) return `${rough(seconds / 60, 2)} min (${rough(seconds / 3600, 2)} h)`;
+  if (seconds < 1e5) return `${duration(seconds)} (${Math.round(seconds / 60)} min)`;
+  return `${rough(seconds / 3600, 2)} h (${rough(seconds / 86400, 2)} days)`;
+}
+
+/** `once`, `twice`, `17 times`. */
+export function times(count: number): string {
+  return count === 1 ? "once" : count === 2 ? "twice" : `${count} times`;
+}
+
+/** `1 trip`, `2 trips`. */
+export function counted(count: number, noun: string, plural = `${noun}s`): string {
+  return `${count} ${count === 1 ? noun : plural}`;
+}
+
+/** `a`, `a and b`, `a, b and c`. */
+export function list(items: readonly string[]): string {
+  return items.length < 2 ? (items[0] ?? "") : `${items.slice(0, -1).join(", ")} and ${items.at(-1)}`;
+}
+
+/** A name inside a sentence: proper names and numbered ones stand alone, others get their article. */
+export function the(name: string): string {
+  return /^[A-Z]/.test(name) || /\d\W*$/.test(name) || /^the /i.test(name) ? name : `the ${name}`;
+}
+
+export function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+/** The part in the trade's words, without article: `main fuse`, `in-line fuse of the battery`. */
+export function partName(subject: Subject): string {
+  const owner = subject.owner === "" ? "" : the(subject.owner);
+  switch (subject.part) {
+    case "line":
+      return "line";
+    case "source":
+    case "load":
+      return subject.owner;
+    case "in-line fuse":
+      return `in-line fuse of ${owner}`;
+    case "own crowbar":
+      return `own crowbar of ${owner}`;
+    case "load clamp":
+      return `clamp at ${owner}`;
+    default:
+      return subject.part;
+  }
+}
