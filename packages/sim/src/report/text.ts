@@ -5,7 +5,7 @@ import { headroomTable } from "./text-table.ts";
 import { wrap } from "./text-wrap.ts";
 
 export interface TextOptions {
-  /** Characters a line, 80 unless told; below 40 counts as 40. */
+  /** Characters a line, 80 unless told; below 50 counts as 50. */
   readonly width?: number;
   /** ANSI colours, off unless asked for. */
   readonly colour?: boolean;
@@ -25,7 +25,7 @@ interface Pen {
  * @example process.stdout.write(renderText(verdict, { width: 100, colour: process.stdout.isTTY }))
  */
 export function renderText(verdict: Verdict, options: TextOptions = {}): string {
-  const width = Math.max(40, options.width ?? 80);
+  const width = Math.max(50, options.width ?? 80);
   const paint: Pen["paint"] = (text, ...how) =>
     options.colour === true ? how.reduce((inner, each) => `\u001b[${CODES[each]}m${inner}\u001b[0m`, text) : text;
   const pen = { width, paint };

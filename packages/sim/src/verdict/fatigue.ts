@@ -51,4 +51,5 @@ function stands(least: number | null, most: number | null, period: number): stri
   return `fewer than ${say(most ?? 0)} trips, that is less than ${longTime((most ?? 0) * period)}`;
 }
 
-const say = (count: number): string => String(count).replace(/\B(?=(\d{3})+$)/g, " ");
+const say = (count: number): string =>
+  count < 10_000 ? String(count) : String(count).replace(/\B(?=(\d{3})+$)/g, " ");

@@ -34,7 +34,9 @@ export function judgeFuse(run: Run, index: number, prospective: Prospective | nu
   const findings: Finding[] = [];
   if (found.meltTime === null) findings.push(melting(subject, found));
   else findings.push(...afterMelting(run, subject, found, fuse));
-  findings.push(breaking(subject, found, fuse, prospective === null ? null : prospective(index)));
+  findings.push(
+    breaking(subject, found, fuse, prospective === null || found.meltTime === null ? null : prospective(index)),
+  );
   return findings;
 }
 

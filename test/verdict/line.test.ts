@@ -1,0 +1,231 @@
+import { describe, expect, test } from "vitest";
+import {
+  barFound,
+  clampFound,
+  event,
+  finding,
+  idle,
+  judged,
+  leadFound,
+  loadFound,
+  run,
+  sourceFound,
+  switchFound,
+  trace,
+} from "./fixtures.ts";
+import { battery, clamp, lead, radio, seriesSwitch, supply } from "./parts.ts";
+
+describe("leads", () => {
+  const hot = (peakRise: number, columns: Record<string, number[]>, time = [0, 1, 2, 300]) =>
+    finding(
+      judged(
+        run(
+          {
+            leads: [leadFound({ peakRise, peakCurrent: 400 }), leadFound({ owner: "radio", peakCurrent: 20 })],
+            trace: trace(time, { radio_V: time.map(() => 13), ...columns }),
+          },
+          { endTime: 300 },
+        ),
+      ),
+      "lead of the supply",
+      peakRise > 45 && (columns.supply_A?.filter((value) => value > 100).length ?? 0) < 3
+        ? "copper, short-circuit limit"
+        : "copper, continuous limit",
+    );
+
+  test("a short overcurrent is held against the short-circuit limit, a long one against the continuous limit", () => {
+    expect(hot(100, { supply_A: [20, 400, 400, 0] }).severity).toBe("ok");
+    const long = hot(100, { supply_A: [20, 400, 400, 400] });
+    expect(long.severity).toBe("beyond");
+    expect(long.sentence).toBe(
+      "The copper of the lead of the supply reached 125 °C; its insulation allows 70 °C continuously: the insulation melts or burns. Fire hazard.",
+    );
+    expect(hot(200, { supply_A: [20, 400, 400, 0] }).sentence).toContain(
+      "allows 160 °C for a short circuit (overcurrent 1 s, below 5 s): the insulation melts",
+    );
+  });
+
+  test("headroom is a ratio of rises", () => {
+    expect(hot(30, { supply_A: [20, 20, 20, 20] }).headroom).toBeCloseTo(45 / 30, 10);
+  });
+
+  test("a burnt one is to be replaced", () => {
+    const verdict = judged(
+      run({ leads: [leadFound(), leadFound({ owner: "radio", peakRise: 200, peakCurrent: 300 })] }),
+    );
+    expect(verdict.replace).toContain("Replace the lead of the radio: its insulation may be burnt.");
+    expect(verdict.exitStatus).toBe(4);
+  });
+
+  test("I²t against IEC 60949 in runs of a few seconds only", () => {
+    // 226² · 4² · ln((160 + 234.5)/(25 + 234.5)) = 342 301 A²s.
+    expect(finding(judged(run()), "lead of the supply", "I²t (IEC 60949)").rating).toBeCloseTo(342_301, -1);
+    expect(judged(run({}, { endTime: 60 })).findings.filter(({ quantity }) => quantity.startsWith("I²t"))).toEqual([]);
+    const over = judged(run({ leads: [leadFound({ i2t: 4e5 })] }));
+    expect(finding(over, "lead of the supply", "I²t (IEC 60949)").sentence).toContain("past its short-circuit limit");
+  });
+});
+
+describe("clamp", () => {
+  const clamped = (over: Parameters<typeof clampFound>[0], spec = clamp) =>
+    judged(run({ clamp: clampFound(over) }, { clamp: spec }));
+
+  test("inside its ratings", () => {
+    const verdict = clamped({});
+    expect(finding(verdict, "clamp", "energy").headroom).toBe(4);
+    expect(finding(verdict, "clamp", "temperature").headroom).toBeCloseTo(125 / 60, 10);
+    expect(verdict.done).toContain("The clamp took up to 20 A and 500 mJ in all.");
+  });
+
+  test("failed short: margins are those at the failure", () => {
+    const verdict = clamped({
+      failedShort: true,
+      failTime: 0.02,
+      energy: 90,
+      peakCurrent: { value: 500, time: 0.03 },
+      atFailure: { current: 50, rise: 100 },
+    });
+    expect(finding(verdict, "clamp", "energy").sentence).toBe(
+      "The clamp reached its energy rating of 2 J at 20 ms and failed short: it is a short circuit across the line and may burn.",
+    );
+    expect(finding(verdict, "clamp", "peak current at its failure").found).toBe(50);
+    expect(finding(verdict, "clamp", "temperature at its failure").found).toBe(125);
+    expect(verdict.tooClose).toEqual([]);
+    expect(verdict.exitStatus).toBe(4);
+    expect(verdict.replace).toContain("Replace the clamp: it failed short.");
+  });
+
+  test("beyond its ratings without failing short: outcome unknown", () => {
+    const verdict = clamped({ energy: 3, peakCurrent: { value: 80, time: 0 } }, { ...clamp, failsShort: false });
+    expect(finding(verdict, "clamp", "energy").severity).toBe("unknown");
+    expect(finding(verdict, "clamp", "peak current").severity).toBe("unknown");
+  });
+
+  test("energy within 0.1 % of the rating is too close to call", () => {
+    expect(clamped({ energy: 2 * 0.9991 }).tooClose).toHaveLength(1);
+    expect(clamped({ energy: 2 * 0.9989 }).tooClose).toEqual([]);
+  });
+
+  test("one at a load is named by it, one that never conducted says so", () => {
+    const guarded = { ...radio, clamp };
+    const verdict = judged(
+      run(
+        {
+          loadClamps: [
+            { load: "radio", findings: clampFound({ peakCurrent: { value: 0, time: 0 }, energy: 0, peakRise: 0 }) },
+          ],
+        },
+        { loads: [guarded] },
+      ),
+    );
+    expect(verdict.done).toContain("The clamp at the radio never conducted: it begins at 16 V.");
+  });
+});
+
+describe("series switch", () => {
+  const switched = (over: Parameters<typeof switchFound>[0], spec = seriesSwitch) =>
+    judged(run({ crowbar: null, seriesSwitch: switchFound(over) }, { crowbar: null, seriesSwitch: spec }));
+
+  test("opened once, stays open until reset", () => {
+    const verdict = switched({});
+    expect(verdict.done[0]).toBe(
+      "The series switch began to open once, 100 µs after the fault; at the end it is open.",
+    );
+    expect(verdict.replace.at(-1)).toBe("Reset the series switch: it stays open until then.");
+    expect(verdict.exitStatus).toBe(0);
+  });
+
+  test("beyond its current and voltage", () => {
+    const verdict = switched({ peakCurrent: 55, peakVoltage: 35 });
+    expect(finding(verdict, "series switch", "current").sentence).toBe(
+      "The series switch carried 55 A, above its rating of 40 A: replace it.",
+    );
+    expect(finding(verdict, "series switch", "voltage across it").severity).toBe("beyond");
+    expect(verdict.exitStatus).toBe(4);
+  });
+
+  test("an arc that it does not break", () => {
+    expect(finding(switched({ state: "clearing" }), "series switch", "arc still burning").sentence).toContain(
+      "the arc between its contacts still burns, 299 ms after its opening began: it does not break this current. Fire hazard.",
+    );
+  });
+
+  test("never opened; too close at its level", () => {
+    const verdict = switched({ starts: [], opens: [], state: "closed", peakSense: { value: 14.99, time: 0 } });
+    expect(verdict.done[0]).toContain("never opened: behind its filter it saw 14.99 V, it opens at 15 V");
+    expect(verdict.tooClose[0]?.subject).toBe("series switch");
+  });
+
+  test("ratings that nobody gave are not judged", () => {
+    const verdict = switched({}, { ...seriesSwitch, ratings: { current: null, voltage: null } });
+    expect(finding(verdict, "series switch", "current").severity).toBe("not rated");
+  });
+});
+
+describe("sources and contacts", () => {
+  const charged = (highest: number, lowest = 0.8) =>
+    judged(
+      run(
+        { sources: [sourceFound({ name: "battery", charge: { end: highest, lowest, highest } })] },
+        { sources: [battery] },
+      ),
+    );
+
+  test("a battery charged beyond full or emptied below nothing", () => {
+    expect(charged(0.95).exitStatus).toBe(0);
+    expect(finding(charged(1.04), "battery", "state of charge").sentence).toContain(
+      "was charged to 104 %: a full battery",
+    );
+    expect(charged(1.04).exitStatus).toBe(4);
+    expect(finding(charged(0.9, -0.02), "battery", "lowest state of charge").severity).toBe("beyond");
+    expect(charged(1.04).replace).toContain("Have the battery checked: it was charged or emptied beyond its limits.");
+  });
+
+  test("latched off and ringing are told, the latter not twice", () => {
+    const verdict = judged(run({ sources: [sourceFound({ stateAtEnd: "latched off", rings: true })] }));
+    expect(verdict.notes.join(" ")).toContain("has latched off and stays off");
+    expect(verdict.notes.join(" ")).toContain("The regulator of the supply rings");
+    expect(verdict.replace.at(-1)).toBe("Switch the supply off and on again: it has latched off.");
+    const warned = {
+      severity: "warning",
+      code: "regulator-rings",
+      path: "",
+      message: "It rings.",
+      received: null,
+      allowed: null,
+      hint: null,
+      position: null,
+    } as const;
+    const once = judged(run({ sources: [sourceFound({ rings: true })] }), { warnings: [warned] });
+    expect(once.notes.join(" ")).not.toContain("rings");
+    expect(once.warnings).toEqual([warned]);
+  });
+
+  test("a plug whose arc never ends", () => {
+    const contact = {
+      resistance: 0.001,
+      arcVoltage: 15,
+      extinctionCurrent: 0.1,
+      initially: "closed",
+      operations: [{ time: 0.01, action: "open" }],
+    } as const;
+    const plugged = { ...supply, lead: { ...lead, contact } };
+    const opens = event(0.01, 0.009, "contact opens", "source", "", "supply");
+    const arcing = judged(run({ events: [opens] }, { sources: [plugged] }));
+    expect(finding(arcing, "contact of the supply", "arc still burning").severity).toBe("beyond");
+    const ended = judged(
+      run({ events: [opens, event(0.011, 0.001, "contact arc ends", "source", "", "supply")] }, { sources: [plugged] }),
+    );
+    expect(ended.findings.filter(({ subject }) => subject.startsWith("contact"))).toEqual([]);
+  });
+
+  test("a line without any protector says so", () => {
+    const bare = judged(run({ crowbar: null, fuses: [], loads: [loadFound()] }, { crowbar: null, mainFuse: null }));
+    expect(bare.done).toEqual(["The line has no protector at all."]);
+  });
+
+  test("a line where nothing happened needs nothing", () => {
+    const calm = { ...supply, fault: { kind: "none" } } as const;
+    expect(judged(run({ crowbar: barFound(idle), events: [] }, { sources: [calm] })).replace).toEqual([]);
+  });
+});
