@@ -6,7 +6,7 @@ import ts from "typescript";
 export const root = join(import.meta.dirname, "../..");
 
 /** One import or re-export of a file. */
-export interface Import {
+interface Import {
   /** As it is written: `../trace/types.ts`, `node:fs`, `zod`. */
   readonly specifier: string;
   /** For a relative import the imported file, relative to the same folder as `SourceFile.path`; else null. */
