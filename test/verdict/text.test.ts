@@ -25,7 +25,7 @@ const origin = {
   value: "50 nH",
   source: "no source",
   mark: "assumed",
-};
+} as const;
 
 test("one whole text, as a person reads it", () => {
   const verdict = judged(story, {

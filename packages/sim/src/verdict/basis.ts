@@ -2,7 +2,7 @@ import type { Run } from "../model/result.ts";
 import { duration } from "./words.ts";
 
 /** An energy balance open by more than this share of the energy fed is no basis for a verdict. */
-export const ENERGY_TOLERANCE = 1e-6;
+const ENERGY_TOLERANCE = 1e-6;
 
 export interface NoBasis {
   readonly reason: string;

@@ -36,11 +36,6 @@ export function judgeBar(bar: Bar, ambient: number): readonly Finding[] {
   return [...windows, rise(bar), junction(bar, ambient, windows)];
 }
 
-/** Whether the SCR may not be trusted any more. */
-export function barIsDoubtful(bar: Bar, ambient: number): boolean {
-  return judgeBar(bar, ambient).some(({ severity }) => severity === "unknown" || severity === "beyond");
-}
-
 const UNKNOWN_END = "beyond what is published, so the outcome is unknown: it may end short or open";
 
 function judgeWindows({ subject, spec, found }: Bar): readonly Finding[] {

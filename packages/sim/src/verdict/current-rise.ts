@@ -1,7 +1,7 @@
 import type { Crowbar, NodeCapacitor } from "../scenario/types.ts";
 
 /** The first microsecond after a firing, in which the conducting spot spreads (common practice, no source). */
-export const FIRST = 1e-6;
+const FIRST = 1e-6;
 
 interface Branch {
   readonly inductance: number;

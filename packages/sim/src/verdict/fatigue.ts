@@ -1,22 +1,15 @@
+import { PULSE_WITHSTAND } from "../scenario/surge.ts";
 import type { PulseFatigue } from "./types.ts";
 import { capital, duration, longTime, show, the } from "./words.ts";
 
-/**
- * Pulses that a fuse stands, by I²t of a pulse over its nominal melting I²t; pulses at least 10 s apart
- * (published pulse charts of a fuse catalogue).
- */
-export const PULSE_TABLE: readonly { readonly share: number; readonly pulses: number }[] = [
-  { share: 0.22, pulses: 100_000 },
-  { share: 0.29, pulses: 10_000 },
-  { share: 0.38, pulses: 1000 },
-  { share: 0.48, pulses: 100 },
-];
+// From the mildest pulses to the hardest.
+const TABLE = PULSE_WITHSTAND.toReversed();
 
 /** Pause that the table asks for between pulses, s. */
-export const PULSE_PAUSE = 10;
+const PULSE_PAUSE = 10;
 
 /**
- * How long a fuse stands the pulses of repeated tripping.
+ * How long a fuse stands the pulses of repeated tripping, by the published pulse charts of a fuse catalogue.
  * @param fuse its name in words
  * @param pulse I²t of one cycle, A²s
  * @param nominal nominal melting I²t, A²s
@@ -24,8 +17,8 @@ export const PULSE_PAUSE = 10;
  */
 export function pulseFatigue(fuse: string, pulse: number, nominal: number, period: number): PulseFatigue {
   const share = pulse / nominal;
-  const atLeast = PULSE_TABLE.find((point) => share <= point.share);
-  const atMost = PULSE_TABLE.findLast((point) => share > point.share);
+  const atLeast = TABLE.find((point) => share <= point.fraction);
+  const atMost = TABLE.findLast((point) => share > point.fraction);
   const insideTable = period >= PULSE_PAUSE;
   const least = atLeast?.pulses ?? null;
   const most = atMost?.pulses ?? null;

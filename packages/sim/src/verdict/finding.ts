@@ -2,7 +2,7 @@ import type { Dimension } from "../units/index.ts";
 import type { Finding, Severity } from "./types.ts";
 
 /** A level missed or passed by less than this share may go either way. */
-export const CLOSE = 1e-3;
+const CLOSE = 1e-3;
 
 /** Whether a found value lies so near a level that either side is possible: less than 0.1 % of the level. */
 export function isClose(found: number, level: number): boolean {
@@ -10,7 +10,7 @@ export function isClose(found: number, level: number): boolean {
 }
 
 /** Rating over found; null where nothing was found or no rating is known. */
-export function headroom(rating: number | null, found: number): number | null {
+function headroom(rating: number | null, found: number): number | null {
   return rating === null || !(found > 0) ? null : rating / found;
 }
 

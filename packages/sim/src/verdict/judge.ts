@@ -1,5 +1,6 @@
 import type { Issue } from "../issue/issue.ts";
 import type { Run } from "../model/result.ts";
+import type { Origin } from "../scenario/sheet.ts";
 import { energyCloses, type NoBasis, noBasis } from "./basis.ts";
 import { CAUTIONS } from "./cautions.ts";
 import { clampSentence, clampsOf, judgeClamp } from "./clamp.ts";
@@ -17,7 +18,7 @@ import { replaceList } from "./replace.ts";
 import { judgeSources, sourceNotes } from "./sources.ts";
 import { judgeSwitch, switchSentence } from "./switch.ts";
 import { tooClose } from "./too-close.ts";
-import type { AssumedValue, Finding, Grade, LoadVerdict, TooClose, Verdict } from "./types.ts";
+import type { Finding, Grade, LoadVerdict, TooClose, Verdict } from "./types.ts";
 import { duration } from "./words.ts";
 
 /** What a verdict needs beside the run. */
@@ -25,7 +26,7 @@ export interface JudgeContext {
   /** Of the scenario's validation. */
   readonly warnings: readonly Issue[];
   /** Where each value comes from; only those marked assumed are used. */
-  readonly origins: readonly (AssumedValue & { readonly mark: string })[];
+  readonly origins: readonly Origin[];
   /** Largest current of a second run with this fuse (index into `run.fuses`) unable to melt, A; null inside sweeps. */
   readonly prospective: Prospective | null;
 }

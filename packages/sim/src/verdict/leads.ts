@@ -1,4 +1,5 @@
 import type { LeadFindings, Run } from "../model/result.ts";
+import { adiabaticI2t } from "../scenario/conductor.ts";
 import type { Lead } from "../scenario/types.ts";
 import { judgeLimit } from "./finding.ts";
 import { endOf, timeAboveCurrent } from "./look.ts";
@@ -6,24 +7,15 @@ import type { Finding } from "./types.ts";
 import { capital, duration, show, the } from "./words.ts";
 
 /** Short-circuit limits of insulation hold for overcurrents up to this long, s (common practice for the 160 °C of PVC, no source). */
-export const SHORT_CIRCUIT_TIME = 5;
+const SHORT_CIRCUIT_TIME = 5;
 
 /** kappa of the copper's heating, K·m⁴/(A²·s): resistivity over density and specific heat. */
 const KAPPA = 5e-15;
 
-/** IEC 60949, copper: K² in A²s/m⁴ (K = 226 A·√s/mm²) and β in °C. */
-const K_SQUARED = 226 * 226 * 1e12;
-const BETA = 234.5;
-
 /** Current that in the end warms the copper just to a temperature, A. */
-export function steadyCurrent(lead: Lead, temperature: number, ambient: number): number {
+function steadyCurrent(lead: Lead, temperature: number, ambient: number): number {
   const rise = Math.max(0, temperature - ambient);
   return lead.copperArea * Math.sqrt(rise / (KAPPA * lead.thermalTimeConstant));
-}
-
-/** I²t that warms copper from one temperature to another without losing heat, A²s (IEC 60949). Area in m², temperatures in °C. */
-export function adiabaticI2t(area: number, from: number, to: number): number {
-  return K_SQUARED * area * area * Math.log((to + BETA) / (from + BETA));
 }
 
 /** The limits of one lead, by its place in the run's list (sources' leads first). */
@@ -34,7 +26,8 @@ export function judgeLead(run: Run, index: number): readonly Finding[] {
   const over = overcurrentTime(run, found, lead);
   const short = over !== null && over < SHORT_CIRCUIT_TIME;
   const findings = [copper(run, found, lead, short, over)];
-  if (endOf(run) <= SHORT_CIRCUIT_TIME) findings.push(adiabatic(run, found, lead));
+  if (endOf(run) <= SHORT_CIRCUIT_TIME && lead.insulation.shortCircuit > run.scenario.ambient)
+    findings.push(adiabatic(run, found, lead));
   return findings;
 }
 

@@ -16,14 +16,14 @@ export function worse(a: Grade, b: Grade): Grade {
  * Grade of one load: inside its window while its voltage was never above its maximum; withstood while every unbroken time above a voltage
  * of its withstand curve is allowed; beyond otherwise, and always without a curve.
  */
-export function gradeOf(found: LoadFindings, load: Load): Grade {
+function gradeOf(found: LoadFindings, load: Load): Grade {
   if (found.peak.value <= load.limits.maximum) return "inside";
   if (found.withstand.length === 0) return "beyond";
   return found.withstand.every((level) => level.longest <= level.allowed) ? "withstood" : "beyond";
 }
 
 /** Smallest allowed over found time of the withstand curve, with its voltage; null where it was never above one. */
-export function smallestMargin(found: LoadFindings): { readonly level: number; readonly ratio: number } | null {
+function smallestMargin(found: LoadFindings): { readonly level: number; readonly ratio: number } | null {
   let smallest: { readonly level: number; readonly ratio: number } | null = null;
   for (const { level, allowed, longest } of found.withstand) {
     if (longest <= 0) continue;

@@ -40,11 +40,6 @@ export function counted(count: number, noun: string, plural = `${noun}s`): strin
   return `${count} ${count === 1 ? noun : plural}`;
 }
 
-/** `a`, `a and b`, `a, b and c`. */
-export function list(items: readonly string[]): string {
-  return items.length < 2 ? (items[0] ?? "") : `${items.slice(0, -1).join(", ")} and ${items.at(-1)}`;
-}
-
 /** A name inside a sentence: proper names and numbered ones stand alone, others get their article. */
 export function the(name: string): string {
   const numbered = /\d$/.test(name) && !/ (of|at) /.test(name);
