@@ -150,6 +150,16 @@ describe("within 0.1 % of a decisive level", () => {
   });
 });
 
+test("a load clearly beyond what it stands keeps its answer first, whatever else is close", () => {
+  const found = loadFound({
+    peak: { value: 20, time: 0 },
+    aboveMaximum: { level: 15.9, total: 1, longest: 1, area: 4 },
+  });
+  const verdict = judged(run({ loads: [found], fuses: [fuseFound({ peakTheta: 0.9995 })] }));
+  expect(verdict.headline).toMatch(/^The radio stood at 20 V/);
+  expect(verdict.tooClose.map(({ subject }) => subject)).toEqual(["main fuse"]);
+});
+
 describe("several loads", () => {
   const loads = [radio, { ...radio, name: "radio 2" }];
   const found = [

@@ -224,6 +224,18 @@ describe("sources and contacts", () => {
     expect(bare.done).toEqual(["The line has no protector at all."]);
   });
 
+  test("a battery stays live: it is disconnected before anything else is touched", () => {
+    expect(charged(1.04).replace.slice(0, 2)).toEqual([
+      "Find the fault before switching on again.",
+      "Disconnect the battery before working on the line: it stays live.",
+    ]);
+  });
+
+  test("a crowbar that fired without hurting anything still asks for the fault", () => {
+    const calm = { ...supply, fault: { kind: "none" } } as const;
+    expect(judged(run({}, { sources: [calm] })).replace).toEqual(["Find the fault before switching on again."]);
+  });
+
   test("a line where nothing happened needs nothing", () => {
     const calm = { ...supply, fault: { kind: "none" } } as const;
     expect(judged(run({ crowbar: barFound(idle), events: [] }, { sources: [calm] })).replace).toEqual([]);

@@ -175,6 +175,14 @@ describe("fuse", () => {
     expect(verdict.exitStatus).toBe(4);
   });
 
+  test("where the trace does not hold both its sides, the highest source bounds it and nothing more is claimed", () => {
+    const low = { ...fuse, ratedVoltage: 20, arcVoltage: 30 };
+    const verdict = judged(run({ fuses: [fuseFound({ ...blown, peakVoltage: 30 })] }, { mainFuse: low }));
+    const keep = finding(verdict, "main fuse", "voltage to keep off");
+    expect([keep.severity, keep.found]).toEqual(["unknown", 23.9]);
+    expect(keep.sentence).toContain("may have had 23.9 V to keep off");
+  });
+
   test("available short-circuit current: by a second run where there is one", () => {
     const asked: number[] = [];
     const verdict = fused(blown, (index) => {

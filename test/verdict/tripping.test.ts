@@ -3,7 +3,7 @@ import type { Cycling, LongRun } from "../../packages/sim/src/model/result.ts";
 import { pulseFatigue } from "../../packages/sim/src/verdict/fatigue.ts";
 import { reasonsOf } from "../../packages/sim/src/verdict/reasons.ts";
 import { longTime } from "../../packages/sim/src/verdict/words.ts";
-import { barFound, blown, event, fuseFound, idle, judged, run, switchFound } from "./fixtures.ts";
+import { barFound, blown, event, fuseFound, idle, judged, loadFound, run, switchFound } from "./fixtures.ts";
 import { fuse, seriesSwitch } from "./parts.ts";
 
 const main = { part: "main fuse", owner: "" } as const;
@@ -46,6 +46,11 @@ describe("repeated tripping", () => {
       "Estimate: the main fuse melts about 12 min (0.2 h) after the fault.",
       "Estimate: the junction of the crowbar passes its limit of 125 °C about 2 h 14 min (134 min) after the fault and heads for 180 °C.",
     ]);
+  });
+
+  test("tells what the load sees at each trip", () => {
+    const loads = [loadFound({ peakPerCycle: [14.93, 14.92] })];
+    expect(tripping({}, { loads }).notes).toContain("In the last full cycle the radio saw up to 14.9 V.");
   });
 
   test("no estimate, none told", () => {

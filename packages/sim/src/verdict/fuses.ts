@@ -86,7 +86,9 @@ function rated(run: Run, subject: string, found: FuseFindings, fuse: Fuse): Find
   const across = found.peakVoltage ?? 0;
   const arc = fuse.arcVoltage + fuse.coldResistance * fuse.resistanceRatio * found.peakCurrent;
   const highest = Math.max(0, ...run.sources.map(({ peak }) => peak.value));
-  const stood = across > arc * 1.001 ? across : Math.min(across, openVoltage(run, found) ?? highest);
+  const open = openVoltage(run, found);
+  const exact = across > arc * 1.001 || open !== null;
+  const stood = across > arc * 1.001 ? across : Math.min(across, open ?? highest);
   const who = capital(the(subject));
   return judgeLimit({
     subject,
@@ -94,11 +96,13 @@ function rated(run: Run, subject: string, found: FuseFindings, fuse: Fuse): Find
     dimension: "voltage",
     rating: fuse.ratedVoltage,
     found: stood,
-    above: "beyond",
-    say: (severity) =>
-      severity === "ok"
-        ? `${who} is rated ${show(fuse.ratedVoltage, "voltage")}; it had ${show(stood, "voltage")} to keep off.`
-        : `${who} is rated ${show(fuse.ratedVoltage, "voltage")} but had ${show(stood, "voltage")} to keep off: it may arc again. Fire hazard.`,
+    above: exact ? "beyond" : "unknown",
+    say: (severity) => {
+      const [had, rating] = [show(stood, "voltage"), show(fuse.ratedVoltage, "voltage")];
+      if (severity === "ok") return `${who} is rated ${rating}; it had ${exact ? "" : "at most "}${had} to keep off.`;
+      const may = exact ? "had" : "may have had";
+      return `${who} is rated ${rating} but ${may} ${had} to keep off: it may arc again. Fire hazard.`;
+    },
   });
 }
 

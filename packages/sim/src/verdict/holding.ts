@@ -23,7 +23,7 @@ function holdingOf(run: Run): Holding | null {
   if (spec === null || found === null || !found.conductingAtEnd || found.failedShort || found.cycling !== null)
     return null;
   const current = lastCrowbarCurrent(run);
-  if (current === null || current <= 0) return null;
+  if (current === null || current <= spec.holdingCurrent) return null;
   const power = (spec.thresholdVoltage + spec.slopeResistance * current) * current;
   const junctionRise = power * spec.junctionStages.reduce((sum, { resistance }) => sum + resistance, 0);
   const caseRest = power * spec.caseToAmbient;

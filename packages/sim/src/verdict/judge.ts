@@ -19,7 +19,7 @@ import { judgeSources, sourceNotes } from "./sources.ts";
 import { judgeSwitch, switchSentence } from "./switch.ts";
 import { tooClose } from "./too-close.ts";
 import type { Finding, Grade, LoadVerdict, TooClose, Verdict } from "./types.ts";
-import { duration } from "./words.ts";
+import { duration, show, the } from "./words.ts";
 
 /** What a verdict needs beside the run. */
 export interface JudgeContext {
@@ -102,14 +102,18 @@ function findingsOf(run: Run, prospective: Prospective | null): readonly Finding
   ];
 }
 
-/** The worst load's sentence, because it decides; a level too close to call goes before it. */
+/**
+ * The worst load's sentence, because it decides. A level too close to call goes before it, unless a load is beyond what it stands by a clear
+ * margin: then no other side of a level makes that better.
+ */
 function headline(loads: readonly LoadVerdict[], close: readonly TooClose[]): string {
-  const worst = loads.reduce((a, b) =>
-    a.grade === b.grade ? (nearness(b) > nearness(a) ? b : a) : worse(a.grade, b.grade) === a.grade ? a : b,
-  );
+  const worst = loads.reduce((a, b) => {
+    if (a.grade === b.grade) return nearness(b) > nearness(a) ? b : a;
+    return worse(a.grade, b.grade) === a.grade ? a : b;
+  });
   const several = loads.length === 1 ? "" : `Of ${loads.length} loads this one fares worst. `;
   const answer = `${several}${worst.sentence}`;
-  const first = close[0];
+  const first = close.find(({ subject }) => worst.grade !== "beyond" || subject === worst.name);
   return first === undefined ? answer : `Too close to call: ${first.sentence} ${answer}`;
 }
 
@@ -140,5 +144,13 @@ function notesOf(run: Run, warnings: readonly Issue[]): readonly string[] {
           `The line came to rest at ${duration(run.outcome.time)}; totals are continued to ${duration(run.scenario.endTime)}.`,
         ]
       : [];
-  return [...(holding === null ? [] : [holding]), ...sourceNotes(run, warnings), ...rest];
+  return [...(holding === null ? [] : [holding]), ...cyclePeaks(run), ...sourceNotes(run, warnings), ...rest];
+}
+
+/** What every load sees at each trip. */
+function cyclePeaks(run: Run): readonly string[] {
+  return run.loads.flatMap(({ name, peakPerCycle }) => {
+    const last = peakPerCycle.at(-1);
+    return last === undefined ? [] : [`In the last full cycle ${the(name)} saw up to ${show(last, "voltage")}.`];
+  });
 }

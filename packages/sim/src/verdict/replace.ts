@@ -22,12 +22,19 @@ export function replaceList(run: Run, loads: readonly LoadVerdict[], findings: r
     ...fuses.map((fuse) => `Replace ${the(fuseName(fuse))} by one of the same type and rating, never by a larger one.`),
     ...resets(run),
   ];
-  if (steps.length === 0) return [];
+  if (steps.length === 0 && !tripped(run)) return [];
   const first =
     fuses.length > 0
       ? `Find the fault before replacing ${fuses.length === 1 ? "the fuse" : "the fuses"}.`
       : "Find the fault before switching on again.";
-  return [first, ...steps];
+  const batteries = run.scenario.sources.filter(({ kind }) => kind === "battery").map(({ name }) => the(name));
+  const live =
+    steps.length === 0 ? [] : batteries.map((name) => `Disconnect ${name} before working on the line: it stays live.`);
+  return [first, ...live, ...steps];
+}
+
+function tripped(run: Run): boolean {
+  return barsOf(run).some(({ found }) => found.firings.length > 0) || (run.seriesSwitch?.starts.length ?? 0) > 0;
 }
 
 function faults(run: Run): readonly string[] {
