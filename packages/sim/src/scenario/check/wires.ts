@@ -1,0 +1,34 @@
+import { formatQuantity } from "../../units/index.ts";
+import type { Path } from "../keys.ts";
+import type { Sheet } from "../sheet.ts";
+import type { Lead, Scenario } from "../types.ts";
+
+/** Resistivity of copper over its density and specific heat, K·m⁴/(A²·s): the wire heats by this times (i/A)². */
+const HEATING = 5.0e-15;
+
+/** Warns where the fuse of a lead carries for good what the lead's insulation does not. */
+export function checkWires(sheet: Sheet, scenario: Scenario): void {
+  const { mainFuse, sources, loads, ambient } = scenario;
+  const guard = (lead: Lead, path: Path, name: string, behindMain: boolean): void => {
+    const fuse = lead.fuse ?? (behindMain ? mainFuse : null);
+    if (fuse === null) return;
+    const carried = fuse.minimumMeltingCurrent;
+    const end = ambient + (HEATING * carried ** 2 * lead.thermalTimeConstant) / lead.copperArea ** 2;
+    if (end > lead.insulation.continuous) {
+      const current = formatQuantity(carried, "current");
+      const message = `${fuse.label} does not protect the lead of ${name}: ${current}, which never melts it, would bring the wire to about ${formatQuantity(end, "temperature")}.`;
+      sheet.warn("wire-not-protected", [...path, "lead"], message, {
+        allowed: `insulation up to ${formatQuantity(lead.insulation.continuous, "temperature")}`,
+        hint: "take a thicker wire or a smaller fuse",
+        received: null,
+      });
+    }
+  };
+  // The current of a single source all passes the main fuse; of several, only an in-line fuse guards a lead.
+  sources.forEach((source, index) => {
+    guard(source.lead, ["sources", index], source.name, sources.length === 1);
+  });
+  loads.forEach((load, index) => {
+    guard(load.lead, ["loads", index], load.name, true);
+  });
+}

@@ -1,0 +1,79 @@
+import type { Issue } from "../issue/issue.ts";
+import type { Path } from "./keys.ts";
+import { resolveScenario, type ScenarioResult } from "./resolve/index.ts";
+import type { ScenarioText } from "./schema/scenario.ts";
+import type { Locate } from "./sheet.ts";
+import { type Lines, linesOf, positionOf } from "./text/lines.ts";
+import { nodeAt, plainOf, readText, type TextNode } from "./text/read.ts";
+
+/**
+ * Reads a scenario file.
+ *
+ * @param text YAML of at most 256 KB, nested at most 32 levels deep, in the words of docs/scenario-format.md
+ * @param file its name, for the places in messages
+ * @returns the complete scenario, or null with every problem of the file, each with line and column; never throws on bad input
+ *
+ * @example
+ * const { scenario, issues } = parseScenario(readFileSync("hut.yaml", "utf8"), "hut.yaml");
+ * if (scenario === null) console.error(formatIssues(issues));
+ */
+export function parseScenario(text: string, file: string): ScenarioResult {
+  const lines = linesOf(text, file);
+  const { tree, issues } = readText(lines);
+  if (tree === null) return refused(issues);
+  if (tree.kind !== "map") {
+    const message = tree.kind === "nothing" ? "The file is empty." : "A scenario is a map of keys and values.";
+    return refused([
+      ...issues,
+      {
+        severity: "error",
+        code: "not-a-map",
+        path: "",
+        message,
+        received: null,
+        allowed: "keys such as `run for`, `sources`, `loads`",
+        hint: null,
+        position: positionOf(lines, tree.from, tree.from + 1),
+      },
+    ]);
+  }
+  // What stands in the tree came from the user; the schema check inside takes it from here.
+  const result = resolveScenario(plainOf(tree) as ScenarioText, locateIn(tree, lines));
+  if (issues.length === 0) return result;
+  return { ...result, scenario: null, issues: [...issues, ...result.issues] };
+}
+
+function refused(issues: readonly Issue[]): ScenarioResult {
+  return { scenario: null, issues, origins: [], about: { title: "", question: "" }, fits: [] };
+}
+
+/** Points at a value or its key; where a path leads nowhere, at the nearest thing above it. */
+function locateIn(tree: TextNode, lines: Lines): Locate {
+  return (path, what) => {
+    const node = nodeAt(tree, path);
+    if (node === null) return { position: placeAbove(tree, path, lines), received: null };
+    const key = keyRange(tree, path);
+    const received = node.kind === "text" ? node.value : node.kind === "nothing" ? null : `a ${node.kind}`;
+    if (key !== null && (what === "key" || node.kind !== "text"))
+      return { position: positionOf(lines, key.from, key.to), received };
+    return { position: positionOf(lines, node.from, node.to), received };
+  };
+}
+
+function keyRange(tree: TextNode, path: Path): { from: number; to: number } | null {
+  const parent = nodeAt(tree, path.slice(0, -1));
+  if (parent?.kind !== "map") return null;
+  const entry = parent.entries.find(({ key }) => key === path[path.length - 1]);
+  return entry === undefined ? null : { from: entry.keyFrom, to: entry.keyTo };
+}
+
+function placeAbove(tree: TextNode, path: Path, lines: Lines): ReturnType<typeof positionOf> {
+  for (let length = path.length - 1; length > 0; length -= 1) {
+    const above = path.slice(0, length);
+    const node = nodeAt(tree, above);
+    if (node === null) continue;
+    const key = keyRange(tree, above);
+    return key === null ? positionOf(lines, node.from, node.to) : positionOf(lines, key.from, key.to);
+  }
+  return positionOf(lines, tree.from, tree.from + 1);
+}

@@ -1,0 +1,115 @@
+import type { z } from "zod";
+import type { Path } from "../keys.ts";
+import type { Sheet } from "../sheet.ts";
+import type { LeafProblem } from "./leaf.ts";
+import { scenarioSchema } from "./scenario.ts";
+import { expectedAt, keysAt } from "./walk.ts";
+
+/** What the schema makes of the text: quantities are numbers in SI units. */
+export type ScenarioValues = z.output<typeof scenarioSchema>;
+
+type Found = z.core.$ZodIssue;
+
+/** Unions inside unions of the schema go no deeper than this. */
+const PASSES = 4;
+
+/**
+ * Checks an input against the schema, writes every problem onto the sheet and returns what is left when the bad values
+ * are taken out, so that the rest can still be examined.
+ */
+export function checkSchema(input: unknown, sheet: Sheet): ScenarioValues {
+  const data: { root: unknown } = { root: copy(input) };
+  for (let pass = 0; pass < PASSES; pass += 1) {
+    const result = scenarioSchema.safeParse(data.root, { jitless: true });
+    if (result.success) return result.data;
+    for (const found of result.error.issues) report(found, found.path as Path, data, sheet);
+  }
+  return {};
+}
+
+function report(found: Found, path: Path, data: { root: unknown }, sheet: Sheet): void {
+  if (found.code === "unrecognized_keys") {
+    const known = keysAt(path);
+    for (const key of found.keys) {
+      sheet.unknownName("unknown-key", [...path, key], `There is no key \`${key}\` here.`, key, known, "key");
+      remove(data, [...path, key]);
+    }
+    return;
+  }
+  if (found.code === "invalid_union") {
+    const branch = bestBranch(found.errors);
+    if (branch !== null) {
+      for (const inner of branch) report(inner, [...path, ...(inner.path as Path)], data, sheet);
+      return;
+    }
+  }
+  tell(found, path, sheet);
+  sheet.spoil(path);
+  remove(data, path);
+}
+
+/** The branch that takes the kind of thing that was written: it knows best what is wrong with it. */
+function bestBranch(branches: readonly (readonly Found[])[]): readonly Found[] | null {
+  const fitting = branches.filter(
+    (issues) => !issues.some(({ path, code }) => path.length === 0 && code === "invalid_type"),
+  );
+  const telling = fitting.find((issues) => issues.some(({ code }) => code !== "invalid_value"));
+  return telling ?? (fitting.length === 1 && branches.length === 1 ? fitting[0] : null);
+}
+
+function tell(found: Found, path: Path, sheet: Sheet): void {
+  const received = sheet.received(path);
+  if (found.code === "custom") {
+    const problem = found.params as unknown as LeafProblem;
+    sheet.error(problem.code, path, found.message, { allowed: problem.allowed, hint: problem.hint });
+  } else if (received === null) {
+    sheet.error("nothing-written", path, "Nothing is written here.", { allowed: expectedAt(path).text, at: "key" });
+  } else if (found.code === "too_big" || found.code === "too_small") {
+    const allowed = found.code === "too_big" ? `at most ${found.maximum}` : `at least ${found.minimum}`;
+    sheet.error("wrong-number-of-entries", path, "This number of entries is not allowed.", { allowed });
+  } else {
+    const { text, words } = expectedAt(path);
+    const isWord =
+      found.code === "invalid_value" || (found.code === "invalid_union" && !/^[[{]|^a (map|list)/.test(received));
+    if (isWord && words.length > 0) {
+      sheet.unknownName(
+        "unknown-word",
+        path,
+        `\`${received}\` is none of the words that belong here.`,
+        received,
+        words,
+        "value",
+      );
+    } else {
+      sheet.error("wrong-type", path, "This is not the kind of thing that belongs here.", { allowed: text });
+    }
+  }
+}
+
+/** Takes a value out of the data; an entry of a list leaves an empty map, so that its neighbours keep their places. */
+function remove(data: { root: unknown }, path: Path): void {
+  if (path.length === 0) {
+    data.root = {};
+    return;
+  }
+  let holder: unknown = data.root;
+  for (const step of path.slice(0, -1)) holder = isHolder(holder) ? holder[step] : null;
+  const last = path[path.length - 1];
+  if (!isHolder(holder)) return;
+  if (Array.isArray(holder)) holder[last as number] = {};
+  else delete holder[last];
+}
+
+function isHolder(value: unknown): value is Record<string | number, unknown> {
+  return typeof value === "object" && value !== null;
+}
+
+function copy(value: unknown): unknown {
+  if (Array.isArray(value)) return value.map(copy);
+  if (typeof value !== "object" || value === null) return value;
+  const map: Record<string, unknown> = Object.create(null);
+  for (const [key, inner] of Object.entries(value)) {
+    Object.defineProperty(map, key, { value: copy(inner), enumerable: true, configurable: true, writable: true });
+  }
+  return map;
+}

@@ -1,0 +1,103 @@
+import { z } from "zod";
+import { allowedText, type Dimension, exampleOf, parseQuantity } from "../../units/index.ts";
+
+export type Range = "any" | "positive" | "not negative" | "share" | "at least one";
+
+/** What a leaf tells beside its message, so that the issue made of it is complete. */
+export interface LeafProblem {
+  readonly code: string;
+  readonly allowed: string | null;
+  readonly hint: string | null;
+}
+
+/** A value with its unit, as text; its output is a number in the unit of the complete scenario. */
+export function quantity(dimension: Dimension, range: Range, about: string) {
+  return z
+    .string()
+    .meta({ description: about, dimension, range, examples: [exampleOf(dimension)] })
+    .transform((text, context) => {
+      const parsed = parseQuantity(text, dimension);
+      if (!parsed.ok) return refuse(context, text, parsed.message, parsed);
+      const complaint = outside(parsed.value, range);
+      if (complaint === null) return parsed.value;
+      return refuse(context, text, complaint, {
+        code: "out-of-range",
+        allowed: rangeText(dimension, range),
+        hint: null,
+      });
+    });
+}
+
+/** A quantity or one of a few words, for instance `fast`; its output is a number or the word. */
+export function quantityOrWord<Word extends string>(dimension: Dimension, words: readonly Word[], about: string) {
+  return z
+    .string()
+    .meta({ description: about, dimension, range: "not negative", words, examples: [...words, exampleOf(dimension)] })
+    .transform((text, context): number | Word => {
+      const word = words.find((candidate) => candidate === text);
+      if (word !== undefined) return word;
+      const allowed = `${words.join(", ")}, or ${allowedText(dimension)}`;
+      const parsed = parseQuantity(text, dimension);
+      if (!parsed.ok) return refuse(context, text, parsed.message, { ...parsed, allowed });
+      if (parsed.value >= 0) return parsed.value;
+      return refuse(context, text, "This must not be negative.", { code: "out-of-range", allowed, hint: null });
+    });
+}
+
+/** A whole number from 0 to 1000 without unit. */
+export function count(about: string) {
+  return z
+    .string()
+    .meta({ description: about, dimension: "number", range: "count", examples: ["4"] })
+    .transform((text, context) => {
+      const parsed = parseQuantity(text, "number");
+      if (!parsed.ok)
+        return refuse(context, text, parsed.message, { ...parsed, allowed: "a whole number from 0 to 1000" });
+      if (Number.isInteger(parsed.value) && parsed.value >= 0 && parsed.value <= 1000) return parsed.value;
+      const problem = { code: "out-of-range", allowed: "a whole number from 0 to 1000", hint: null };
+      return refuse(context, text, "This is not a whole number from 0 to 1000.", problem);
+    });
+}
+
+/** `yes` or `no`. */
+export function yesNo(about: string) {
+  return z
+    .enum(["yes", "no", "true", "false"])
+    .meta({ description: about, flag: true })
+    .transform((text) => text === "yes" || text === "true");
+}
+
+export function words<const Words extends readonly [string, ...string[]]>(list: Words, about: string) {
+  return z.enum(list).meta({ description: about });
+}
+
+export function text(about: string) {
+  return z.string().meta({ description: about });
+}
+
+export const none = z.literal("none").meta({ description: "there is none, whatever the part class says" });
+
+function refuse(context: z.RefinementCtx, input: string, message: string, problem: LeafProblem): never {
+  const { code, allowed, hint } = problem;
+  context.addIssue({ code: "custom", input, message, params: { code, allowed, hint } satisfies LeafProblem });
+  return z.NEVER;
+}
+
+function outside(value: number, range: Range): string | null {
+  if (range === "positive" && !(value > 0)) return "This must be greater than zero.";
+  if (range === "not negative" && !(value >= 0)) return "This must not be negative.";
+  if (range === "at least one" && !(value >= 1)) return "This must not be smaller than 1.";
+  if (range === "share" && !(value >= 0 && value <= 1)) return "This must lie between 0 and 100 %.";
+  return null;
+}
+
+function rangeText(dimension: Dimension, range: Range): string {
+  const limits: Record<Range, string> = {
+    any: "",
+    positive: "greater than zero: ",
+    "not negative": "zero or more: ",
+    share: "0 to 100 %: ",
+    "at least one": "1 or more: ",
+  };
+  return `${limits[range]}${allowedText(dimension)}`;
+}

@@ -1,0 +1,120 @@
+import type { Issue, Position } from "../issue/issue.ts";
+import { nearest } from "../units/index.ts";
+import { type Path, pathText } from "./keys.ts";
+import type { FuseFit } from "./parts/fuse-fit.ts";
+import type { Mark } from "./parts/types.ts";
+
+/** A value that the user did not write: where it came from. The verdict prints those marked "assumed". */
+export interface Origin {
+  readonly path: string;
+  /** In the words of the file, for instance `bench supply: source resistance`. */
+  readonly label: string;
+  /** Formatted with its unit. */
+  readonly value: string;
+  readonly source: string;
+  readonly mark: Mark;
+}
+
+/** The fit of one fuse to its published points, to be shown with its worst deviation. */
+export interface FittedFuse {
+  readonly path: string;
+  readonly label: string;
+  readonly fit: FuseFit;
+}
+
+/** Finds the place and the written text of a path; both null where the input is no text or nothing stands there. */
+export type Locate = (path: Path, what: "key" | "value") => { position: Position | null; received: string | null };
+
+export interface ProblemDetails {
+  readonly allowed?: string | null;
+  readonly hint?: string | null;
+  readonly received?: string | null;
+  /** Point at the key instead of the value. */
+  readonly at?: "key" | "value";
+}
+
+/** More problems than anybody reads are not collected. */
+const MOST = 200;
+
+/** Where one reading of a scenario writes down what it finds. */
+export class Sheet {
+  readonly issues: Issue[] = [];
+  readonly origins: Origin[] = [];
+  readonly fits: FittedFuse[] = [];
+  private readonly bad = new Set<string>();
+
+  constructor(private readonly locate: Locate) {}
+
+  error(code: string, path: Path, message: string, details: ProblemDetails = {}): void {
+    this.add("error", code, path, message, details);
+  }
+
+  warn(code: string, path: Path, message: string, details: ProblemDetails = {}): void {
+    this.add("warning", code, path, message, details);
+  }
+
+  /** An unknown name: with the nearest known one, or with all of them where none is near. */
+  unknownName(
+    code: string,
+    path: Path,
+    message: string,
+    name: string,
+    known: readonly string[],
+    at: "key" | "value",
+  ): void {
+    const near = nearest(name, known);
+    this.error(code, path, message, {
+      allowed: known.join(", "),
+      hint: near === null ? null : `did you mean \`${near}\`?`,
+      received: name,
+      at,
+    });
+  }
+
+  /** Nothing more is said about this path and what lies below it: a problem there has been reported. */
+  spoil(path: Path): void {
+    this.bad.add(pathText(path));
+  }
+
+  isSpoilt(path: Path): boolean {
+    for (let length = 0; length <= path.length; length += 1) {
+      if (this.bad.has(pathText(path.slice(0, length)))) return true;
+    }
+    return false;
+  }
+
+  /** What was written at a path, as text. */
+  received(path: Path): string | null {
+    return this.locate(path, "value").received;
+  }
+
+  /** Whether an error stands at this path or below it. */
+  hasErrorAt(path: Path): boolean {
+    const start = pathText(path);
+    return this.issues.some(({ severity, path: found }) => {
+      if (severity !== "error" || !found.startsWith(start)) return false;
+      return (
+        start === "" || found.length === start.length || found[start.length] === "." || found[start.length] === "["
+      );
+    });
+  }
+
+  get hasErrors(): boolean {
+    return this.issues.some((issue) => issue.severity === "error");
+  }
+
+  private add(severity: "error" | "warning", code: string, path: Path, message: string, details: ProblemDetails): void {
+    if (this.issues.length >= MOST) return;
+    const found = this.locate(path, details.at ?? "value");
+    this.issues.push({
+      severity,
+      code,
+      path: pathText(path),
+      message,
+      received: details.received === undefined ? found.received : details.received,
+      allowed: details.allowed ?? null,
+      hint: details.hint ?? null,
+      position: found.position,
+    });
+  }
+}

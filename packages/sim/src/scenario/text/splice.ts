@@ -1,0 +1,57 @@
+import type { Issue } from "../../issue/issue.ts";
+import { InvalidInput } from "../../issue/issue.ts";
+import { pathText } from "../keys.ts";
+import { linesOf } from "./lines.ts";
+import { nodeAt, readText } from "./read.ts";
+
+/**
+ * Changes one value of a scenario text and nothing else: comments, spacing and every other line stay byte for byte.
+ *
+ * @param text a scenario file
+ * @param path keys and indices, for instance `["sources", 0, "set voltage"]`
+ * @param value the new value as it is to stand there, with its unit
+ * @returns the new text
+ * @throws InvalidInput when the text cannot be read, nothing stands at that path, or the value cannot stand there
+ *
+ * @example setValue("ambient: 20 °C # hut\n", ["ambient"], "35 °C") // "ambient: 35 °C # hut\n"
+ */
+export function setValue(text: string, path: readonly (string | number)[], value: string): string {
+  const { tree, issues } = readText(linesOf(text, "text"));
+  if (tree === null || issues.length > 0) throw new InvalidInput(issues);
+  const node = nodeAt(tree, path);
+  if (node === null) throw refusal(path, "Nothing stands at this path, so there is nothing to change.");
+  if (node.kind === "map" || node.kind === "list")
+    throw refusal(path, "A whole map or list stands here; change the values inside it.");
+  const written = quoted(value);
+  // An empty value ends right behind the colon, which needs a blank.
+  const gap = node.kind === "nothing" && !/\s/.test(text[node.from - 1] ?? " ") ? " " : "";
+  const changed = `${text.slice(0, node.from)}${gap}${written}${text.slice(node.to)}`;
+  const again = readText(linesOf(changed, "text"));
+  const now = again.tree === null ? null : nodeAt(again.tree, path);
+  if (now?.kind !== "text" || now.value !== value)
+    throw refusal(path, "This value cannot stand on one line of the file.");
+  return changed;
+}
+
+/** Quoted only where a plain value would be read as something else. */
+function quoted(value: string): string {
+  const plain =
+    /^[\p{L}\p{N}+.-][\p{L}\p{N} .+\-/°²µμΩ\u2126%^()×]*$/u.test(value) &&
+    value.trim() === value &&
+    !/^[-.]($|\s)/.test(value);
+  return plain ? value : `"${value.replace(/["\\]/g, "\\$&")}"`;
+}
+
+function refusal(path: readonly (string | number)[], message: string): InvalidInput {
+  const issue: Issue = {
+    severity: "error",
+    code: "cannot-change",
+    path: pathText(path),
+    message,
+    received: null,
+    allowed: null,
+    hint: null,
+    position: null,
+  };
+  return new InvalidInput([issue]);
+}
