@@ -36,12 +36,16 @@ export const formatCommand = (args) => [
   { cwd: root },
 ];
 
-/** A run that ended badly without naming a failed test (a crash, an error between tests) is one failure of its own. */
+/**
+ * A test file that could not be loaded is one failure; so is a run that ended badly without naming any (a crash, an
+ * error between tests).
+ */
 function count(check, status, resultFile) {
   if (!check.countsTests) return { passed: status === 0 ? 1 : 0, failed: status === 0 ? 0 : 1 };
   if (!existsSync(resultFile)) return { passed: 0, failed: 1 };
   const result = JSON.parse(readFileSync(resultFile, "utf8"));
-  const failed = result.numFailedTests;
+  const unloaded = result.testResults.filter((file) => file.status === "failed" && file.assertionResults.length === 0);
+  const failed = result.numFailedTests + unloaded.length;
   return {
     passed: result.numPassedTests,
     failed: status !== 0 && failed === 0 ? 1 : failed,
