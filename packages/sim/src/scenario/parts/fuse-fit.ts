@@ -16,12 +16,14 @@ const CARRIED = 1800;
 const GOOD_ENOUGH = 0.05;
 /** Pull towards the usual shape where the points leave it open; too weak to be seen beside a point. */
 const PULL = 0.02;
+/** Weight of a point read off a curve, against that of the middle of a band. */
+const CURVE_WEIGHT = 10;
 /** Weight of leaving a gate, against that of missing a target, and how far inside the fit keeps (in log time). */
 const GATE_WEIGHT = 10;
 const GATE_MARGIN = 0.05;
 
 /**
- * Fits the thermal model of a fuse (1 to 3 stages, resistance feedback) to what is published about it.
+ * Fits the thermal model of a fuse (two or three stages, resistance feedback) to what is published about it.
  *
  * The melting I²t at 10 × rated is met exactly, by a common factor on all time constants, which scales every melting
  * time alike. The rest (minimum melting current, weights, ratios of the time constants) is fitted in log time: a band
@@ -39,14 +41,13 @@ export function fitFuse(input: FuseFitInput): FuseFit {
   if (problems.length > 0) throw new InvalidInput(problems);
   const aims = aimsOf(input);
   let best = judge(fitStages(input, aims, 2, USUAL_SHAPE), aims);
+  if (best.insideGates && best.worstDeviation <= GOOD_ENOUGH) return best;
+  const third = judge(fitStages(input, aims, 3, USUAL_SHAPE), aims);
+  if (better(third, best)) best = third;
   // A slow fuse with a low melting I²t is found only from a start with little heat in the fast stage.
-  for (const [count, start] of [
-    [3, USUAL_SHAPE],
-    [3, SLOW_SHAPE],
-  ] as const) {
-    if (best.insideGates && best.worstDeviation <= GOOD_ENOUGH) break;
-    const fit = judge(fitStages(input, aims, count, start), aims);
-    if (better(fit, best)) best = fit;
+  if (!best.insideGates) {
+    const slow = judge(fitStages(input, aims, 3, SLOW_SHAPE), aims);
+    if (better(slow, best)) best = slow;
   }
   return best;
 }
@@ -140,7 +141,8 @@ function scaled(model: FuseModel, aims: readonly Aim[]): FuseModel {
 
 function misses(aim: Aim, time: number): number[] {
   const log = Math.log(finite(time));
-  const target = aim.target === null ? 0 : log - Math.log(aim.target);
+  const weight = aim.what === "curve point" ? CURVE_WEIGHT : 1;
+  const target = aim.target === null ? 0 : weight * (log - Math.log(aim.target));
   const early = aim.minimum === null ? 0 : Math.max(0, Math.log(aim.minimum) + GATE_MARGIN - log);
   const late = aim.maximum === null ? 0 : Math.max(0, log - Math.log(aim.maximum) + GATE_MARGIN);
   return [target, GATE_WEIGHT * early, GATE_WEIGHT * late];

@@ -1,8 +1,27 @@
+import { BATTERIES } from "./batteries.ts";
+import { CLAMPS } from "./clamps.ts";
 import { FUSES } from "./fuses.ts";
+import { INSULATIONS } from "./insulations.ts";
+import { LOADS } from "./loads.ts";
+import { PANELS } from "./panels.ts";
+import { SCRS } from "./scrs.ts";
+import { CHARGERS, SUPPLIES } from "./supplies.ts";
+import { SWITCHES } from "./switches.ts";
 import type { PartClass, PartKind } from "./types.ts";
 
 /** Every part class, in the order in which a list shows them. */
-export const parts: readonly PartClass[] = Object.freeze([...FUSES]);
+export const parts: readonly PartClass[] = Object.freeze([
+  ...SUPPLIES,
+  ...CHARGERS,
+  ...BATTERIES,
+  ...PANELS,
+  ...FUSES,
+  ...SCRS,
+  ...CLAMPS,
+  ...SWITCHES,
+  ...LOADS,
+  ...INSULATIONS,
+]);
 
 /**
  * The class of this kind and name; case, spacing and the blanks between number and unit do not matter.

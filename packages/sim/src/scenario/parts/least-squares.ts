@@ -65,7 +65,7 @@ function solve(matrix: readonly (readonly number[])[], right: readonly number[])
       for (let j = p; j <= n; j++) row[j] = row[j] - factor * pivotRow[j];
     }
   }
-  const x = new Array<number>(n).fill(0);
+  const x = right.map(() => 0);
   for (let i = n - 1; i >= 0; i--) {
     const row = rows[i];
     let sum = row[n];
