@@ -1,4 +1,4 @@
-import { type Dimension, exampleOf, formatQuantity } from "../units/index.ts";
+import { allowedText, type Dimension, formatQuantity } from "../units/index.ts";
 import { defaults } from "./defaults.ts";
 import { keyOf, type Path, pathText } from "./keys.ts";
 import { findPart, partNames, parts } from "./parts/index.ts";
@@ -95,7 +95,7 @@ export class Section {
     for (const key of Object.keys(this.written)) {
       if (this.asked.includes(key)) continue;
       this.sheet.error("key-without-effect", [...this.path, key], `\`${key}\` has no effect ${because}.`, {
-        allowed: this.asked.filter((name) => name !== "").join(", "),
+        allowed: [...new Set(this.asked)].join(" | "),
         hint: "delete the line, or say what it belongs to",
         received: key,
         at: "key",
@@ -154,16 +154,17 @@ export class Section {
     );
     const names = helpful.slice(0, 6).map((part) => `\`${part.name}\``);
     const more = helpful.length > names.length ? " and others" : "";
-    const example = isDimension(wanted) ? exampleOf(wanted) : wanted;
-    const byPart = names.length > 0 ? `, or a part class that gives it: ${names.join(", ")}${more}` : "";
+    const byPart = names.length > 0 ? `, or take a part class that gives it: ${names.join(", ")}${more}` : "";
+    const words = dotted.split(".").map(keyOf);
+    const line = words.reduceRight((inner, word) => (inner === "" ? `${word}: …` : `${word}: {${inner}}`), "");
     this.sheet.error(
       "missing",
       [...this.path, key],
-      `${capital(this.sources.noun)} needs \`${key}\`, which has no default.`,
+      `The value \`${words.join(": ")}\` of ${this.sources.noun} is missing; it has no default.`,
       {
         received: null,
-        allowed: isDimension(wanted) ? `a ${wanted}` : wanted,
-        hint: `write \`${key}: ${example}\`${byPart}`,
+        allowed: isDimension(wanted) ? allowedText(wanted) : wanted,
+        hint: `write \`${line}\`${byPart}`,
       },
     );
     return instead;
@@ -178,10 +179,6 @@ function isDimension(wanted: string): wanted is Dimension {
 
 export function isMap(value: unknown): value is Written {
   return typeof value === "object" && value !== null && !Array.isArray(value);
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 /** What stands for a part in the file: its name, or a map that may name it. */

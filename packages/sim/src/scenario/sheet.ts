@@ -1,5 +1,5 @@
 import type { Issue, Position } from "../issue/issue.ts";
-import { nearest } from "../units/index.ts";
+import { editDistance, nearest } from "../units/index.ts";
 import { type Path, pathText } from "./keys.ts";
 import type { FuseFit } from "./parts/fuse-fit.ts";
 import type { Mark } from "./parts/types.ts";
@@ -33,6 +33,18 @@ export interface ProblemDetails {
   readonly at?: "key" | "value";
 }
 
+/** Of a longer list of names, only the nearest are shown. */
+const SHOWN = 16;
+
+function someOf(name: string, known: readonly string[]): string {
+  const word = name.toLowerCase().slice(0, 60);
+  const sorted = known
+    .map((candidate) => ({ candidate, distance: editDistance(word, candidate.toLowerCase()) }))
+    .sort((a, b) => a.distance - b.distance);
+  const first = sorted.slice(0, SHOWN / 2).map(({ candidate }) => candidate);
+  return `one of ${known.length} names, such as ${first.join(" | ")}`;
+}
+
 /** More problems than anybody reads are not collected. */
 const MOST = 200;
 
@@ -64,7 +76,7 @@ export class Sheet {
   ): void {
     const near = nearest(name, known);
     this.error(code, path, message, {
-      allowed: known.join(", "),
+      allowed: known.length > SHOWN ? someOf(name, known) : known.join(" | "),
       hint: near === null ? null : `did you mean \`${near}\`?`,
       received: name,
       at,

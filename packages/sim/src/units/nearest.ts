@@ -33,18 +33,23 @@ function caseDifference(a: string, b: string): number {
 }
 
 /**
- * Levenshtein distance: the fewest insertions, deletions and replacements that turn one word into the other.
+ * Edit distance: the fewest insertions, deletions, replacements and swaps of neighbours that turn one word into the
+ * other (optimal string alignment).
  *
- * @example editDistance("fuse", "fuze") // 1
+ * @example editDistance("fast", "fats") // 1
  */
 export function editDistance(a: string, b: string): number {
+  let beforePrevious: number[] = [];
   let previous = Array.from({ length: b.length + 1 }, (_, index) => index);
   for (let row = 1; row <= a.length; row += 1) {
     const current = [row];
     for (let column = 1; column <= b.length; column += 1) {
       const replaced = previous[column - 1] + (a[row - 1] === b[column - 1] ? 0 : 1);
-      current.push(Math.min(replaced, previous[column] + 1, current[column - 1] + 1));
+      const swapped = row > 1 && column > 1 && a[row - 1] === b[column - 2] && a[row - 2] === b[column - 1];
+      const bySwap = swapped ? beforePrevious[column - 2] + 1 : Number.POSITIVE_INFINITY;
+      current.push(Math.min(replaced, previous[column] + 1, current[column - 1] + 1, bySwap));
     }
+    beforePrevious = previous;
     previous = current;
   }
   return previous[b.length];

@@ -44,6 +44,9 @@ export function parseQuantity(text: string, dimension: Dimension): ParsedQuantit
   const commas = commaProblem(trimmed, dimension);
   if (commas !== null) return commas;
   if (NOT_FINITE.test(trimmed)) return problem("not-finite", "Only finite numbers have a meaning here.", dimension);
+  const zeros = dimension === "gauge" ? /^([1-4])\/0 ?AWG$/.exec(trimmed) : null;
+  // 1/0 is gauge 0, 4/0 is gauge −3.
+  if (zeros !== null) return { ok: true, value: 1 - Number(zeros[1]) };
   const number = NUMBER.exec(trimmed)?.[0];
   if (number === undefined) return problem("not-a-number", "This does not begin with a number.", dimension);
   const value = Number(number);

@@ -1,7 +1,6 @@
 import { assumed, commonPractice, computed, fromMemory, partClass } from "./cite.ts";
 import type { Cited, PartClass } from "./types.ts";
 
-const NOMINAL = 13.8;
 const WINDOW = "input window of radios: 13.8 V ± 15 %; some makers say ± 10 % or 11 to 15 V";
 
 function radio(name: string, about: string, current: Cited, inputCapacitance: Cited): PartClass {
@@ -9,8 +8,8 @@ function radio(name: string, about: string, current: Cited, inputCapacitance: Ci
     kind: commonPractice("constant current", "usual for radios; receiving is the worst case for the fault"),
     current,
     inputCapacitance,
-    "limits.minimum": commonPractice(0.85 * NOMINAL, WINDOW),
-    "limits.maximum": commonPractice(1.15 * NOMINAL, WINDOW),
+    "limits.minimum": commonPractice(11.73, WINDOW),
+    "limits.maximum": commonPractice(15.87, WINDOW),
   });
 }
 

@@ -2,7 +2,7 @@ import { assumed, commonPractice, computed, fromMemory, partClass, transcribed }
 import type { PartClass } from "./types.ts";
 
 const OPEN_CIRCUIT = 21.6;
-const COLD = 1.12;
+const OPEN_CIRCUIT_COLD = 24.2;
 /** Open-circuit voltage over the knee voltage of the exponential. */
 const KNEE = 16;
 
@@ -22,7 +22,7 @@ export const PANELS: readonly PartClass[] = [
   panel(
     "solar panel 100 W, cold",
     "36 cells, on a cold clear day",
-    OPEN_CIRCUIT * COLD,
+    OPEN_CIRCUIT_COLD,
     "36-cell panel: 21.6 V, 12 % more in the cold",
   ),
 ];

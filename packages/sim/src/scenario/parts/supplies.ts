@@ -6,9 +6,9 @@ const SET_VOLTAGE = commonPractice(13.8, "usual setting of a 12 V station supply
 /** Continuous over peak rating of a linear supply: "20 A" is often 20 A for good and 25 A at half duty. */
 const PEAK = 1.25;
 
-/** Scaled from the 20 A figures: ohm·A, F/A. */
-const RAW_DROP_OF_20 = 0.22 * 20;
-const RIPPLE_DROP_OF_20 = 0.065 * 20;
+/** Of a supply for 20 A, scaled with the rating: ohm; and F/A. */
+const RAW_RESISTANCE_OF_20 = 0.22;
+const RIPPLE_RESISTANCE_OF_20 = 0.065;
 const RESERVOIR_PER_AMPERE = 2500e-6;
 const RAW_VOLTAGE = 24;
 
@@ -16,9 +16,12 @@ function linear(name: string, about: string, rating: number, limit: Record<strin
   const level = PEAK * rating;
   const outputCapacitance = 2.2e-3;
   const resistance = ripple
-    ? commonPractice(RIPPLE_DROP_OF_20 / rating, "50 to 80 mohm behind a rectifier for 20 A; scaled with the rating")
+    ? commonPractice(
+        RIPPLE_RESISTANCE_OF_20 * (20 / rating),
+        "50 to 80 mohm behind a rectifier for 20 A; scaled with the rating",
+      )
     : transcribed(
-        RAW_DROP_OF_20 / rating,
+        RAW_RESISTANCE_OF_20 * (20 / rating),
         "0.2 to 0.25 ohm for 20 A: 95 to 120 A into a short; scaled with the rating",
       );
   return partClass("supply", name, about, {
@@ -101,8 +104,8 @@ export const SUPPLIES: readonly PartClass[] = [
   switchMode({
     name: "switch-mode supply 30 A, hiccup",
     about: "switch-mode, stops and tries again on overload",
-    level: 1.15 * 30,
-    levelSource: "hiccup at 105 to 125 % of the rating; controllers alone reach about 150 %",
+    level: 34.5,
+    levelSource: "hiccup at 105 to 125 % of the rating, 115 % here; controllers alone reach about 150 %",
     limit: {
       "limit.style": style("hiccup"),
       "limit.detectionTime": published(3e-3, "controller sheets: 0.1 to 10 ms"),
@@ -113,15 +116,15 @@ export const SUPPLIES: readonly PartClass[] = [
   switchMode({
     name: "switch-mode supply 30 A, constant current",
     about: "switch-mode, holds its limit on overload",
-    level: 1.1 * 30,
+    level: 33,
     levelSource: "limit at about 110 % of the rating",
     limit: { "limit.style": style("constant current") },
   }),
   switchMode({
     name: "switch-mode supply 25 A, latch off",
     about: "switch-mode, stays off after an overload",
-    level: 1.15 * 25,
-    levelSource: "limit at 105 to 125 % of the rating",
+    level: 28.75,
+    levelSource: "limit at 105 to 125 % of the rating, 115 % here",
     limit: {
       "limit.style": style("latch off"),
       "limit.detectionTime": published(5e-3, "controller sheets: 0.1 to 10 ms"),

@@ -1,6 +1,6 @@
 import { InvalidInput } from "../../issue/issue.ts";
 import { computed } from "../defaults.ts";
-import { keyOf, type Path } from "../keys.ts";
+import { keyOf, type Path, pathText } from "../keys.ts";
 import { type FuseGate, fitFuse } from "../parts/fuse-fit.ts";
 import { openSection, Section, type Written } from "../section.ts";
 import type { Sheet } from "../sheet.ts";
@@ -90,7 +90,7 @@ function thermalModel(
       points: points ?? [],
       minimumMeltingCurrent,
     });
-    section.sheet.fits.push({ path: section.path.join("."), label, fit });
+    section.sheet.fits.push({ path: pathText(section.path), label, fit });
     if (!fit.insideGates) {
       section.sheet.warn(
         "fit-outside-gates",

@@ -71,9 +71,7 @@ function assemble(sheet: Sheet, values: ScenarioValues): Scenario {
   const written = entries(sheet, values.sources, "sources", "source");
   const opened = written.map(({ path, value, name }) => ({ name, ...openSource(sheet, path, value, name) }));
   const line: LineFacts = { ambient, endTime, startsDead: start === "dead", setVoltage: firstSetVoltage(opened) };
-  const sources = opened
-    .map((source) => resolveSource(source, source.name, line))
-    .filter((source): source is Source => source !== null);
+  const sources = opened.map((source): Source => resolveSource(source, source.name, line));
   const loads = entries(sheet, values.loads, "loads", "load").map(
     ({ path, value, name }): Load => resolveLoad(sheet, path, value, name, line),
   );

@@ -67,9 +67,9 @@ function copperArea(section: Section): number {
   }
   try {
     return gaugeArea(gauge);
-  } catch (problem) {
+  } catch {
     section.sheet.error("out-of-range", [...section.path, "gauge"], "There is no such wire gauge.", {
-      allowed: messageOf(problem),
+      allowed: "a whole number from 0 to 40, or 1/0 to 4/0, such as 12 AWG",
     });
     return Number.NaN;
   }

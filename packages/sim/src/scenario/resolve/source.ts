@@ -57,14 +57,12 @@ export function resolveSource(
   opened: { section: Section; kind: SourceKind | null },
   name: string,
   line: LineFacts,
-): Source | null {
+): Source {
   const { section, kind } = opened;
-  if (kind === null) {
-    for (const key of Object.keys(section.written))
-      if (key === "lead") resolveLead(section.sheet, section, line.ambient, line.endTime);
-    return null;
-  }
-  const base = { name, lead: resolveLead(section.sheet, section, line.ambient, line.endTime), diode: diodeOf(section) };
+  const lead = resolveLead(section.sheet, section, line.ambient, line.endTime);
+  // Of unknown kind, it stands in as a source that nothing more can be said about: the list keeps its order.
+  if (kind === null) return { name, lead, diode: null, ...UNKNOWN };
+  const base = { name, lead, diode: diodeOf(section) };
   const source: Source =
     kind === "battery"
       ? { ...base, ...batteryValues(section, line) }
@@ -74,6 +72,16 @@ export function resolveSource(
   section.finish(`on a ${kind}`);
   return source;
 }
+
+const UNKNOWN: Omit<Panel, "name" | "lead" | "diode"> = {
+  kind: "panel",
+  shortCircuitCurrent: Number.NaN,
+  openCircuitVoltage: Number.NaN,
+  kneeVoltage: Number.NaN,
+  outputCapacitance: Number.NaN,
+  esr: Number.NaN,
+  fault: { kind: "none" },
+};
 
 function diodeOf(source: Section): Source["diode"] {
   const section = source.child("diode");

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { allowedText, type Dimension, exampleOf, parseQuantity } from "../../units/index.ts";
+import { allowedText, type Dimension, exampleOf, nearest, parseQuantity } from "../../units/index.ts";
 
 export type Range = "any" | "positive" | "not negative" | "share" | "at least one";
 
@@ -38,6 +38,11 @@ export function quantityOrWord<Word extends string>(dimension: Dimension, words:
       if (word !== undefined) return word;
       const allowed = `${words.join(", ")}, or ${allowedText(dimension)}`;
       const parsed = parseQuantity(text, dimension);
+      const near = nearest(text, words);
+      if (!parsed.ok && near !== null) {
+        const message = `\`${text}\` is none of the words that belong here.`;
+        return refuse(context, text, message, { code: "unknown-word", allowed, hint: `did you mean \`${near}\`?` });
+      }
       if (!parsed.ok) return refuse(context, text, parsed.message, { ...parsed, allowed });
       if (parsed.value >= 0) return parsed.value;
       return refuse(context, text, "This must not be negative.", { code: "out-of-range", allowed, hint: null });

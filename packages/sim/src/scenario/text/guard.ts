@@ -93,7 +93,7 @@ function forbiddenStructure(lines: Lines): Issue[] {
       const message = "A second document begins here; a scenario file holds one.";
       issues.push(structural(lines, "multiple-documents", message, start, 3, token, "put it into a file of its own"));
     }
-    if (isScalar || /^[^\s#\ufeff.-]/.test(token)) content = true;
+    if (isScalar || /^[^\s#\ufeff%.-]/.test(token)) content = true;
     if (depth.after(token, start - lineStart, isScalar) > DEEPEST) {
       const message = "Brackets or indentation are nested too deeply.";
       const issue = structural(lines, "too-deep", message, start, 1, null, null);
