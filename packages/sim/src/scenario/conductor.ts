@@ -10,8 +10,6 @@ export const CIRCULAR_MIL = (Math.PI / 4) * 25.4e-6 ** 2;
 
 /** Copper by IEC 60949: K = 226 A·s^½/mm², β = 234.5 °C. This is the one that the verdict uses. */
 export const IEC_60949_COPPER: AdiabaticLaw = Object.freeze({ constant: 226e6, beta: 234.5, source: "IEC 60949" });
-/** Aluminium by IEC 60949: K = 148 A·s^½/mm², β = 228 °C (β from memory). */
-export const IEC_60949_ALUMINIUM: AdiabaticLaw = Object.freeze({ constant: 148e6, beta: 228, source: "IEC 60949" });
 /** Copper by Onderdonk: 33·(I/A)²·t = log10((T_m − T_a)/(234 + T_a) + 1), A in circular mils. A second opinion. */
 export const ONDERDONK_COPPER: AdiabaticLaw = Object.freeze({
   constant: 1 / (Math.sqrt(33 * Math.LN10) * CIRCULAR_MIL),

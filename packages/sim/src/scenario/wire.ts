@@ -1,9 +1,9 @@
 import type { Cited } from "./parts/types.ts";
 
 /** Resistivity of annealed copper at 20 °C, ohm·m: IEC 60028, 1/58 ohm·mm²/m. */
-export const COPPER_RESISTIVITY = 1 / 58e6;
+const COPPER_RESISTIVITY = 1 / 58e6;
 /** Temperature coefficient of its resistance at 20 °C, 1/K: IEC 60028. */
-export const COPPER_TEMPERATURE_COEFFICIENT = 0.00393;
+const COPPER_TEMPERATURE_COEFFICIENT = 0.00393;
 /** Resistance of one pair of contacts (a plug and its socket, go or return), ohm. */
 export const CONTACT_RESISTANCE: Cited<number> = Object.freeze({
   value: 1e-3,

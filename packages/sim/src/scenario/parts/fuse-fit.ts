@@ -5,7 +5,7 @@ import type { FuseFit, FuseFitInput, FuseFitPoint } from "./fuse-fit-types.ts";
 import { type FuseModel, meltingTime } from "./fuse-melting.ts";
 import { leastSquares } from "./least-squares.ts";
 
-export type { FuseFit, FuseFitInput, FuseFitPoint, FuseGate } from "./fuse-fit-types.ts";
+export type { FuseFit, FuseFitInput, FuseGate } from "./fuse-fit-types.ts";
 export { type FuseModel, largeCurrentMeltingI2t, meltingCurve, meltingTime } from "./fuse-melting.ts";
 
 /** The multiple at which nominal melting I²t is measured. */
