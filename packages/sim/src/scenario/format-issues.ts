@@ -1,4 +1,5 @@
 import type { Issue, Position } from "../issue/issue.ts";
+import { visible } from "./text/characters.ts";
 
 /** Columns shown of a long line. */
 const WIDTH = 100;
@@ -41,15 +42,6 @@ function excerpt(position: Position): string[] {
 
 function shortened(text: string): string {
   return text.length > WIDTH ? `${text.slice(0, WIDTH)}…` : text;
-}
-
-/** One column for one character, whatever it would do to a terminal. */
-function visible(text: string): string {
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what must not reach a terminal.
-  return text.replace(
-    /[\u0000-\u001f\u007f-\u009f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb]/g,
-    (character) => (character === "\t" ? " " : "\ufffd"),
-  );
 }
 
 function count(issues: readonly Issue[]): string {

@@ -4,6 +4,7 @@ import { resolveScenario, type ScenarioResult } from "./resolve/index.ts";
 import type { ScenarioText } from "./schema/scenario.ts";
 import type { Locate } from "./sheet.ts";
 import { type Lines, linesOf, positionOf } from "./text/lines.ts";
+import { inTextOrder } from "./text/order.ts";
 import { nodeAt, plainOf, readText, type TextNode } from "./text/read.ts";
 
 /**
@@ -40,7 +41,7 @@ export function parseScenario(text: string, file: string): ScenarioResult {
   // What stands in the tree came from the user; the schema check inside takes it from here.
   const result = resolveScenario(plainOf(tree) as ScenarioText, locateIn(tree, lines));
   if (issues.length === 0) return result;
-  return { ...result, scenario: null, issues: [...issues, ...result.issues] };
+  return { ...result, scenario: null, issues: inTextOrder([...issues, ...result.issues]) };
 }
 
 function refused(issues: readonly Issue[]): ScenarioResult {

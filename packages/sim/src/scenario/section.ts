@@ -1,8 +1,9 @@
-import { allowedText, type Dimension, formatQuantity } from "../units/index.ts";
+import { type Dimension, formatQuantity } from "../units/index.ts";
 import { defaults } from "./defaults.ts";
 import { keyOf, type Path, pathText } from "./keys.ts";
 import { findPart, partNames, parts } from "./parts/index.ts";
 import type { Cited, PartClass, PartKind } from "./parts/types.ts";
+import { expectedAt } from "./schema/walk.ts";
 import type { Sheet } from "./sheet.ts";
 
 export type Written = Readonly<Record<string, unknown>>;
@@ -39,7 +40,7 @@ export class Section {
 
   /** A number in SI units; NaN where it is missing or spoilt, which has then been reported. */
   number(field: string, dimension: Dimension, rule: Cited<number> | null = null): number {
-    return this.numberOrNull(field, dimension, rule) ?? this.missing(field, dimension, Number.NaN);
+    return this.numberOrNull(field, dimension, rule) ?? this.missing(field, Number.NaN);
   }
 
   /** A number that may be unknown. */
@@ -53,7 +54,7 @@ export class Section {
     const value = this.find(field, rule, String);
     if (value === SPOILT) return null;
     const word = allowed.find((candidate) => candidate === value);
-    return word ?? this.missing(field, allowed.join(" | "), null);
+    return word ?? this.missing(field, null);
   }
 
   flag(field: string): boolean {
@@ -142,7 +143,7 @@ export class Section {
     this.asked.push(keyOf(field));
   }
 
-  private missing<T>(field: string, wanted: string, instead: T): T {
+  private missing<T>(field: string, instead: T): T {
     const key = keyOf(field);
     const dotted = `${this.sources.prefix}${field}`;
     if (this.sources.unknownPart || this.sheet.isSpoilt(this.path)) return instead;
@@ -163,7 +164,7 @@ export class Section {
       `The value \`${words.join(": ")}\` of ${this.sources.noun} is missing; it has no default.`,
       {
         received: null,
-        allowed: isDimension(wanted) ? allowedText(wanted) : wanted,
+        allowed: expectedAt([...this.path, key]).text,
         hint: `write \`${line}\`${byPart}`,
       },
     );
@@ -172,10 +173,6 @@ export class Section {
 }
 
 const SPOILT = Symbol("spoilt");
-
-function isDimension(wanted: string): wanted is Dimension {
-  return !wanted.includes("|") && wanted !== "name";
-}
 
 export function isMap(value: unknown): value is Written {
   return typeof value === "object" && value !== null && !Array.isArray(value);
@@ -192,7 +189,7 @@ export function openSection(
   const written: Written = isName ? {} : isMap(value) ? value : {};
   const name = isName ? value : written.part;
   const part = typeof name === "string" ? findNamed(sheet, isName ? path : [...path, "part"], name, about.kinds) : null;
-  const unknownPart = typeof name === "string" && part === null;
+  const unknownPart = (typeof name === "string" && part === null) || sheet.isSpoilt([...path, "part"]);
   const section = new Section(sheet, path, written, { ...about, part, unknownPart, prefix: "" });
   section.raw("part");
   return section;

@@ -65,7 +65,12 @@ export class Sheet {
     this.add("warning", code, path, message, details);
   }
 
-  /** An unknown name: with the nearest known one, or with all of them where none is near. */
+  /**
+   * An unknown name: with the nearest known one, or with all of them where none is near.
+   *
+   * @param allowed what may stand there, where that is more than the known names
+   * @returns the name that was probably meant, or null
+   */
   unknownName(
     code: string,
     path: Path,
@@ -73,14 +78,16 @@ export class Sheet {
     name: string,
     known: readonly string[],
     at: "key" | "value",
-  ): void {
+    allowed: string | null = null,
+  ): string | null {
     const near = nearest(name, known);
     this.error(code, path, message, {
-      allowed: known.length > SHOWN ? someOf(name, known) : known.join(" | "),
+      allowed: allowed ?? (known.length > SHOWN ? someOf(name, known) : known.join(" | ")),
       hint: near === null ? null : `did you mean \`${near}\`?`,
       received: name,
       at,
     });
+    return near;
   }
 
   /** Nothing more is said about this path and what lies below it: a problem there has been reported. */

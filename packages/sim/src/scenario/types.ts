@@ -114,7 +114,13 @@ export type CurrentLimit =
   | { readonly style: "none" }
   | { readonly style: "constant current"; readonly current: number }
   | { readonly style: "foldback"; readonly current: number; readonly shortCircuitCurrent: number }
-  | { readonly style: "hiccup"; readonly current: number; readonly detectionTime: number; readonly offTime: number; readonly rampTime: number }
+  | {
+      readonly style: "hiccup";
+      readonly current: number;
+      readonly detectionTime: number;
+      readonly offTime: number;
+      readonly rampTime: number;
+    }
   | { readonly style: "latch off"; readonly current: number; readonly detectionTime: number };
 
 export interface Reservoir {

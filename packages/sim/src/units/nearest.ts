@@ -17,19 +17,24 @@ export function nearest(word: string, names: readonly string[]): string | null {
   let bestDistance = Number.POSITIVE_INFINITY;
   for (const name of names) {
     if (Math.abs(name.length - word.length) > LONGEST / 3) continue;
-    // Half a step for a difference that is only one of case, so that `mf` finds mF before any other.
-    const distance = editDistance(lower, name.toLowerCase()) + (word === name ? 0 : 0.5 * caseDifference(word, name));
+    // Less than one step, these decide only between equals: a difference of case alone, of length, of the first number.
+    const tie =
+      (word === name ? 0 : 0.1 * Math.min(4, Math.abs(name.length - word.length))) + 0.4 * numberDifference(word, name);
+    const distance = editDistance(lower, name.toLowerCase()) + tie;
     if (distance < bestDistance) {
       bestDistance = distance;
       best = name;
     }
   }
   const allowed = Math.max(1, Math.floor(Math.max(word.length, best?.length ?? 0) / 3));
-  return bestDistance <= allowed + 0.5 ? best : null;
+  return bestDistance < allowed + 1 ? best : null;
 }
 
-function caseDifference(a: string, b: string): number {
-  return a.toLowerCase() === b.toLowerCase() ? 1 : 0;
+/** 0 for the same first number (or none), towards 1 the further apart: `22 A` is nearer to `20 A` than to `2 A`. */
+function numberDifference(a: string, b: string): number {
+  const [x, y] = [a, b].map((text) => Number(/\d+(?:\.\d+)?/.exec(text)?.[0] ?? Number.NaN));
+  if (!(x > 0 && y > 0)) return 0;
+  return Math.min(1, Math.abs(Math.log(x / y)));
 }
 
 /**

@@ -74,7 +74,7 @@ function emfTable(section: Section): EmfTable | null {
   if (!Array.isArray(raw)) return entries as unknown as EmfTable;
   const path = [...section.path, "emf table"];
   const table = entries.map((entry, index) => {
-    const about = { ...section.sources, noun: "entry of an EMF table", table: "none", part: null };
+    const about = { ...section.sources, noun: "an entry of the EMF table", table: "none", part: null, kinds: [] };
     const item = new Section(section.sheet, [...path, index], entry, about);
     return { charge: item.number("charge", "ratio"), emf: item.number("emf", "voltage") };
   });

@@ -1,8 +1,8 @@
+import { formatQuantity } from "../../units/index.ts";
 import { defaults } from "../defaults.ts";
 import { keyOf, type Path } from "../keys.ts";
 import { calibrateJunction, surgeWindows } from "../parts/junction.ts";
 import { SENSE_FILTERS } from "../parts/sense.ts";
-import { formatQuantity } from "../../units/index.ts";
 import { openSection, Section } from "../section.ts";
 import type { Sheet } from "../sheet.ts";
 import type { Crowbar } from "../types.ts";
@@ -74,7 +74,7 @@ function ratingsOf(section: Section): Crowbar["ratings"] {
   const usesUserCurve = ratings.written[keyOf("surgeWindows")] !== undefined;
   const windows = (own ?? []).map((entry, index) => {
     if (!usesUserCurve) return entry as unknown as { duration: number; rms: number };
-    const about = { ...ratings.sources, noun: "entry of surge windows", table: "none", part: null };
+    const about = { ...ratings.sources, noun: "an entry of the surge windows", table: "none", part: null, kinds: [] };
     const item = new Section(ratings.sheet, [...ratings.path, keyOf("surgeWindows"), index], entry, about);
     return { duration: item.number("duration", "time"), rms: item.number("rms", "current") };
   });
@@ -96,7 +96,7 @@ function junction(
   const own = section.raw("junctionStages");
   if (Array.isArray(own)) {
     return own.map((entry, index) => {
-      const about = { ...section.sources, noun: "junction stage", table: "none", part: null };
+      const about = { ...section.sources, noun: "a junction stage", table: "none", part: null, kinds: [] };
       const item = new Section(section.sheet, [...section.path, keyOf("junctionStages"), index], entry, about);
       return {
         resistance: item.number("resistance", "thermal resistance"),

@@ -132,6 +132,12 @@ function gatesOf(section: Section, own: boolean): FuseGate[] {
 }
 
 function entryOf(section: Section, field: string, index: number, entry: Written): Section {
-  const about = { ...section.sources, noun: `entry ${index + 1} of ${keyOf(field)}`, table: "none", part: null };
+  const about = {
+    ...section.sources,
+    noun: `entry ${index + 1} of ${keyOf(field)}`,
+    table: "none",
+    part: null,
+    kinds: [],
+  };
   return new Section(section.sheet, [...section.path, keyOf(field), index], entry, about);
 }

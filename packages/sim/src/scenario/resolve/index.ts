@@ -6,6 +6,7 @@ import { checkSchema, type ScenarioValues } from "../schema/check.ts";
 import type { ScenarioText } from "../schema/scenario.ts";
 import { Section } from "../section.ts";
 import { type FittedFuse, type Locate, type Origin, Sheet } from "../sheet.ts";
+import { inTextOrder } from "../text/order.ts";
 import type { Load, NodeCapacitor, Scenario, Source } from "../types.ts";
 import { resolveCrowbar } from "./crowbar.ts";
 import { freeze } from "./freeze.ts";
@@ -149,11 +150,4 @@ function entries(
     }
     return { path, value, name: name ?? `${what} ${index + 1}` };
   });
-}
-
-/** As a reader meets them; those without a place last. */
-function inTextOrder(issues: readonly Issue[]): Issue[] {
-  const place = ({ position }: Issue): number =>
-    position === null ? Number.MAX_SAFE_INTEGER : position.line * 1e6 + position.column;
-  return [...issues].sort((a, b) => place(a) - place(b));
 }

@@ -57,8 +57,18 @@ export function resolveLead(sheet: Sheet, owner: Section, ambient: number, endTi
 
 function copperArea(section: Section): number {
   const gauge = section.raw("gauge");
-  if (typeof gauge !== "number")
-    return section.sheet.isSpoilt([...section.path, "gauge"]) ? Number.NaN : section.number("copperArea", "area");
+  if (typeof gauge !== "number") {
+    const { sheet, path } = section;
+    const area = section.raw("copperArea");
+    if (area === undefined && !["gauge", "area"].some((key) => sheet.isSpoilt([...path, key]))) {
+      sheet.error("missing", [...path, "area"], `The copper's cross-section is missing in ${section.label}.`, {
+        received: null,
+        allowed: "an area or a gauge",
+        hint: "write `area: 4 mm2` or `gauge: 12 AWG`",
+      });
+    }
+    return typeof area === "number" ? area : Number.NaN;
+  }
   if (section.raw("copperArea") !== undefined) {
     section.sheet.error("contradiction", [...section.path, "gauge"], "Both the area and the gauge are given.", {
       hint: "delete one of the two",
@@ -106,31 +116,24 @@ function wireAndContacts(section: Section, length: number, area: number, ambient
       `${count} × ${formatQuantity(Number(CONTACT_RESISTANCE.value), "resistance")}`,
       CONTACT_RESISTANCE,
     );
-  const wire = attempt(section, "length", () => wireResistance({ length, area, temperature: ambient }));
+  const wire = length > 0 && area > 0 ? wireResistance({ length, area, temperature: ambient }) : Number.NaN;
   return wire + count * Number(CONTACT_RESISTANCE.value);
 }
 
 function inductanceOf(section: Section, length: number, area: number): number {
   const raw = section.raw("spacing");
   if (section.sheet.isSpoilt([...section.path, "spacing"]) || !(area > 0 && length > 0)) return Number.NaN;
-  const spacing = typeof raw === "number" ? raw : solidDiameter(area) + 2 * Number(INSULATION_WALL.value);
+  const diameter = solidDiameter(area);
+  const spacing = typeof raw === "number" ? raw : diameter + 2 * Number(INSULATION_WALL.value);
   if (typeof raw !== "number") section.note("spacing", formatQuantity(spacing, "length"), INSULATION_WALL);
-  return attempt(section, "spacing", () => pairInductance({ length, area, spacing }));
-}
-
-/** A refusal of the wire formulas, which know no file, as a problem of this lead. */
-function attempt(section: Section, key: string, formula: () => number): number {
-  try {
-    return formula();
-  } catch (problem) {
-    const isKnown = !Number.isNaN(Number(section.written[key])) && section.written[key] !== undefined;
-    if (isKnown && !section.sheet.hasErrorAt([...section.path])) {
-      section.sheet.error("out-of-range", [...section.path, key], `The ${key} does not fit this lead.`, {
-        allowed: messageOf(problem),
-      });
-    }
+  if (spacing < diameter) {
+    const message = "The spacing is measured between the centres; the conductors would overlap.";
+    section.sheet.error("out-of-range", [...section.path, "spacing"], message, {
+      allowed: `${formatQuantity(diameter, "length")}, the diameter of one conductor, or more`,
+    });
     return Number.NaN;
   }
+  return pairInductance({ length, area, spacing });
 }
 
 function insulationOf(section: Section): Lead["insulation"] {
@@ -188,7 +191,7 @@ function contactOf(lead: Section, endTime: number): Contact | null {
   }
   const operations = entries.map((entry, index) => {
     const path = [...section.path, "operations", index];
-    const item = new Section(section.sheet, path, entry, { ...about, noun: "operation of a contact" });
+    const item = new Section(section.sheet, path, entry, { ...about, noun: "an operation of the contact" });
     return { time: item.number("time", "time"), action: item.word("action", ["open", "close"] as const) ?? "open" };
   });
   inOrder(
@@ -206,8 +209,4 @@ function contactOf(lead: Section, endTime: number): Contact | null {
   };
   section.finish("on a contact");
   return contact;
-}
-
-function messageOf(problem: unknown): string {
-  return problem instanceof Error ? problem.message : String(problem);
 }

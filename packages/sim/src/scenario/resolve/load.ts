@@ -1,5 +1,5 @@
-import { computed, withstandCurves } from "../defaults.ts";
 import { formatQuantity } from "../../units/index.ts";
+import { computed, withstandCurves } from "../defaults.ts";
 import { keyOf, type Path } from "../keys.ts";
 import { isMap, openSection, Section } from "../section.ts";
 import type { Sheet } from "../sheet.ts";
@@ -35,15 +35,16 @@ export function resolveLoad(sheet: Sheet, path: Path, value: unknown, name: stri
     inputCapacitance: section.number("inputCapacitance", "capacitance", simple ? computed.noInputCapacitance : null),
     esr: section.number("esr", "resistance"),
     limits: limitsOf(section),
-    schedule: scheduleOf(section, kind ?? "resistive", line.endTime),
+    schedule: kind === null ? [] : scheduleOf(section, kind, line.endTime),
     clamp: null as Load["clamp"],
     dropOut: dropOutOf(section),
   };
   const clampValue = section.raw("clamp");
   if (clampValue !== undefined && clampValue !== "none")
     base.clamp = resolveClamp(sheet, [...path, "clamp"], clampValue, `${name}: clamp`);
-  const load = withKind(section, base, kind ?? "resistive", line);
-  section.finish(kind === null ? "on a load of unknown kind" : `on a ${kind} load`);
+  const load =
+    kind === null ? { ...base, kind: "resistive" as const, resistance: Number.NaN } : withKind(section, base, kind, line);
+  if (kind !== null) section.finish(`on a ${kind} load`);
   return load;
 }
 
@@ -86,7 +87,13 @@ function limitsOf(load: Section): Load["limits"] {
   const curve = section.raw("withstand");
   if (Array.isArray(curve)) {
     const withstand = curve.map((entry, index) => {
-      const about = { ...section.sources, noun: "entry of a withstand curve", table: "none", part: null };
+      const about = {
+        ...section.sources,
+        noun: "an entry of the withstand curve",
+        table: "none",
+        part: null,
+        kinds: [],
+      };
       const item = new Section(load.sheet, [...section.path, "withstand", index], entry, about);
       return { voltage: item.number("voltage", "voltage"), time: item.number("time", "time") };
     });
@@ -156,7 +163,7 @@ function scheduleOf(load: Section, kind: (typeof kinds)[number], endTime: number
   }
   const dimension = field;
   const schedule = entries.map((entry, index) => {
-    const about = { ...load.sources, noun: "entry of a schedule", table: "none", part: null };
+    const about = { ...load.sources, noun: "an entry of the schedule", table: "none", part: null, kinds: [] };
     const item = new Section(load.sheet, [...path, index], entry, about);
     const found = { time: item.number("time", "time"), value: item.number(field, dimension) };
     item.finish(`on a ${kind} load, whose schedule gives \`${keyOf(field)}\``);

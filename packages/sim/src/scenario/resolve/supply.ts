@@ -145,6 +145,13 @@ function faultOf(supply: Section, kind: "supply" | "charger"): SupplyFault {
     return { kind: "none" };
   }
   const name = said ?? (kind === "charger" ? "lost feedback" : "none");
+  if (kind === "charger" && name !== "lost feedback" && name !== "none") {
+    supply.sheet.error("wrong-fault", path, `The fault of a charger is \`lost feedback\`, not \`${name}\`.`, {
+      allowed: "lost feedback | none",
+      hint: "call it `kind: supply`",
+    });
+    return { kind: "none" };
+  }
   // A class knows how fast its output runs away, not how fast somebody turns a knob.
   const turned = new Section(supply.sheet, path, written, { ...section.sources, part: null, kinds: [] });
   if (isMap(value)) turned.raw("kind");
@@ -153,12 +160,6 @@ function faultOf(supply: Section, kind: "supply" | "charger"): SupplyFault {
   if (fault === null) {
     supply.sheet.error("wrong-fault", path, `A ${kind} has no fault \`${name}\`.`, { allowed: faultKinds.join(", ") });
     return { kind: "none" };
-  }
-  if (kind === "charger" && fault.kind !== "lost feedback" && fault.kind !== "none") {
-    supply.sheet.error("wrong-fault", path, `The fault of a charger is \`lost feedback\`, not \`${name}\`.`, {
-      allowed: "lost feedback, none",
-      hint: "call it `kind: supply`",
-    });
   }
   used.finish(`with the fault \`${name}\``);
   return fault;

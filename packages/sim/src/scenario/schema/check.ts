@@ -31,7 +31,16 @@ function report(found: Found, path: Path, data: { root: unknown }, sheet: Sheet)
   if (found.code === "unrecognized_keys") {
     const known = keysAt(path);
     for (const key of found.keys) {
-      sheet.unknownName("unknown-key", [...path, key], `There is no key \`${key}\` here.`, key, known, "key");
+      const meant = sheet.unknownName(
+        "unknown-key",
+        [...path, key],
+        `There is no key \`${key}\` here.`,
+        key,
+        known,
+        "key",
+      );
+      // What a misspelt key was to give is not missed a second time.
+      if (meant !== null && sheet.received([...path, meant]) === null) sheet.spoil([...path, meant]);
       remove(data, [...path, key]);
     }
     return;
@@ -53,7 +62,9 @@ function bestBranch(branches: readonly (readonly Found[])[]): readonly Found[] |
   const fitting = branches.filter(
     (issues) => !issues.some(({ path, code }) => path.length === 0 && code === "invalid_type"),
   );
-  const telling = fitting.find((issues) => issues.some(({ code }) => code !== "invalid_value"));
+  const telling = fitting.find((issues) =>
+    issues.some(({ code, path }) => code !== "invalid_value" || path.length > 0),
+  );
   return telling ?? (fitting.length === 1 && branches.length === 1 ? fitting[0] : null);
 }
 
@@ -79,6 +90,7 @@ function tell(found: Found, path: Path, sheet: Sheet): void {
         received,
         words,
         "value",
+        text,
       );
     } else {
       sheet.error("wrong-type", path, "This is not the kind of thing that belongs here.", { allowed: text });

@@ -98,7 +98,7 @@ export function expectedAt(path: Path): { text: string; words: string[] } {
     if (shape.kind === "quantity") return [...shape.words, allowedText(shape.dimension)].join(", ");
     if (shape.kind === "count") return "a whole number";
     if (shape.kind === "part") return `the name of a part class (${shape.part})`;
-    if (shape.kind === "words") return shape.words.join(", ");
+    if (shape.kind === "words") return shape.words.join(" | ");
     return shape.kind === "yes or no" ? "yes or no" : "text";
   });
   return { text: texts.join("; or "), words };

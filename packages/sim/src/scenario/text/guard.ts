@@ -1,5 +1,6 @@
 import { Lexer } from "yaml";
 import type { Issue } from "../../issue/issue.ts";
+import { isForbidden, isReordering } from "./characters.ts";
 import { DepthMeter } from "./depth.ts";
 import { type Lines, positionOf } from "./lines.ts";
 
@@ -7,12 +8,7 @@ export const LARGEST_BYTES = 256 * 1024;
 export const DEEPEST = 32;
 /** Enough to mend a text; a hostile one would fill the screen for hours. */
 const MOST = 50;
-
-// Control characters but for tab, line feed and carriage return, and the marks that reorder text on a screen.
-// biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is looked for.
-const FORBIDDEN =
-  /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb]/g;
-const BIDI = /[\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]/;
+const BYTE_ORDER_MARK = 0xfeff;
 
 /**
  * What is wrong with a text before anything builds a tree of it: size, invisible characters, nesting, and those means of
@@ -43,26 +39,27 @@ export function guardText(lines: Lines): Issue[] {
 
 function forbiddenCharacters(lines: Lines): Issue[] {
   const issues: Issue[] = [];
-  for (const match of lines.text.matchAll(FORBIDDEN)) {
+  const { text } = lines;
+  for (let index = 0; index < text.length && issues.length < MOST; index += 1) {
+    const code = text.charCodeAt(index);
     // A byte order mark at the very start is what some editors write.
-    if (match.index === 0 && match[0] === "\ufeff") continue;
-    const name = `U+${match[0].charCodeAt(0).toString(16).toUpperCase().padStart(4, "0")}`;
-    const bidi = BIDI.test(match[0]);
-    const message = bidi
+    if (!isForbidden(code) || (index === 0 && code === BYTE_ORDER_MARK)) continue;
+    const name = `U+${code.toString(16).toUpperCase().padStart(4, "0")}`;
+    const message = isReordering(code)
       ? "A character stands here that changes the reading direction: the text may not be what it looks like."
       : "An invisible control character stands here.";
-    const code = bidi ? "bidi-character" : "control-character";
-    issues.push(structural(lines, code, message, match.index, 1, name, "delete the character"));
-    if (issues.length >= MOST) break;
+    const problem = isReordering(code) ? "bidi-character" : "control-character";
+    issues.push(structural(lines, problem, message, index, 1, name, "delete the character"));
   }
   return issues;
 }
 
-const meanings: Readonly<Record<string, readonly [code: string, what: string]>> = {
-  "*": ["alias", "An alias (*) stands here"],
-  "&": ["anchor", "An anchor (&) stands here"],
-  "!": ["tag", "A tag (!) stands here"],
-  "%": ["directive", "A directive (%) stands here"],
+/** What YAML could do at a token's first character, and what to do instead. */
+const meanings: Readonly<Record<string, readonly [code: string, what: string, instead: string]>> = {
+  "*": ["alias", "An alias (*) stands here", "write the value itself, or put it into quotes if it is text"],
+  "&": ["anchor", "An anchor (&) stands here", "delete it, or put the value into quotes if it is text"],
+  "!": ["tag", "A tag (!) stands here", "delete it: the scenario knows what belongs where"],
+  "%": ["directive", "A directive (%) stands here", "delete the line"],
 };
 
 function forbiddenStructure(lines: Lines): Issue[] {
@@ -81,9 +78,9 @@ function forbiddenStructure(lines: Lines): Issue[] {
     offset += token.length;
     const meaning = isScalar ? undefined : meanings[token[0]];
     if (meaning !== undefined) {
-      const [code, what] = meaning;
+      const [code, what, instead] = meaning;
       const message = `${what}; a scenario file says everything in its place.`;
-      issues.push(structural(lines, code, message, start, token.length, token, "write the value itself"));
+      issues.push(structural(lines, code, message, start, token.length, token, instead));
     }
     if (isScalar && token === "<<") {
       const message = "A merge key (<<) stands here; a scenario file says everything in its place.";
