@@ -140,6 +140,7 @@ function leftOut(shapes: readonly Shape[], words: readonly string[]): string {
   if (key === "label") return "name of the part class";
   if (key === "stages" || key === "junction stages") return "computed, see above";
   if (key === "minimum melting current") return "fitted";
+  if (words[0] === "nodes") return "as below";
   const isPart = shapes.some(({ kind }) => kind === "part" || kind === "map" || kind === "list");
   if (isPart || shapes.some((shape) => shape.kind === "words" && shape.words.includes("none"))) return "none";
   return "must be given where it applies";

@@ -1,0 +1,98 @@
+import type { Step } from "../ode/types.ts";
+import type { HybridSystem } from "./types.ts";
+
+/** Gauss-Legendre nodes and weights on 0…1, exact to degree 5 (Abramowitz & Stegun, table 25.4). */
+const NODES = [0.5 - Math.sqrt(0.15), 0.5, 0.5 + Math.sqrt(0.15)] as const;
+const WEIGHTS = [5 / 18, 8 / 18, 5 / 18] as const;
+
+/**
+ * A piece of a step, seen through the system: probes at its ends and at three points inside, integrals over it. All guards, watches
+ * and integrals share these five looks, so watching costs no steps.
+ */
+export class Interval {
+  from = 0;
+  to = 0;
+  /** Times of the five looks. */
+  readonly times = new Float64Array(5);
+  /** Probes at the five looks. */
+  readonly looks: Float64Array[];
+  readonly flowLooks: Float64Array[];
+  private readonly system: HybridSystem;
+  private readonly y: Float64Array;
+  private readonly scratch: Float64Array;
+  private readonly flowScratch: Float64Array;
+  private step: Step | null = null;
+
+  constructor(system: HybridSystem) {
+    this.system = system;
+    this.looks = Array.from({ length: 5 }, () => new Float64Array(system.probeCount));
+    this.flowLooks = Array.from({ length: 3 }, () => new Float64Array(system.flowCount));
+    this.y = new Float64Array(system.size);
+    this.scratch = new Float64Array(system.probeCount);
+    this.flowScratch = new Float64Array(system.flowCount);
+  }
+
+  /** Sets the piece of `step` from `from` to `to`; the looks are taken one by one with `look`. */
+  open(step: Step, from: number, to: number): void {
+    this.step = step;
+    this.from = from;
+    this.to = to;
+    this.times[0] = from;
+    for (let j = 0; j < 3; j++) this.times[j + 1] = from + NODES[j] * (to - from);
+    this.times[4] = to;
+  }
+
+  /** Takes look j (0…4); the system stays observed there. */
+  look(j: number): void {
+    this.observe(this.times[j]);
+    this.system.probes(this.looks[j]);
+    if (j > 0 && j < 4) this.system.flows(this.flowLooks[j - 1]);
+  }
+
+  /** The start of this piece shows what the end of the last one showed, unless something jumped. */
+  setStart(probes: Float64Array): void {
+    this.looks[0].set(probes);
+  }
+
+  /** Observes the system at any time inside. */
+  observe(t: number): Float64Array {
+    this.step?.interpolate(t, this.y);
+    this.system.observe(t, this.y);
+    return this.y;
+  }
+
+  /** One probe at any time inside. */
+  probeAt(t: number, probe: number): number {
+    this.observe(t);
+    this.system.probes(this.scratch);
+    return this.scratch[probe];
+  }
+
+  /** Adds the integrals of all flows over the whole piece to `totals`. */
+  integrate(totals: Float64Array): void {
+    const h = this.to - this.from;
+    for (let j = 0; j < 3; j++) {
+      const w = h * WEIGHTS[j];
+      const flows = this.flowLooks[j];
+      for (let f = 0; f < totals.length; f++) totals[f] += w * flows[f];
+    }
+  }
+
+  /** Integral of one flow from the start of the piece to `t`. */
+  flowUntil(t: number, flow: number): number {
+    let sum = 0;
+    for (let j = 0; j < 3; j++) {
+      this.observe(this.from + NODES[j] * (t - this.from));
+      this.system.flows(this.flowScratch);
+      sum += WEIGHTS[j] * this.flowScratch[flow];
+    }
+    return sum * (t - this.from);
+  }
+
+  /** Integral of one probe between two times inside. */
+  probeArea(probe: number, from: number, to: number): number {
+    let sum = 0;
+    for (let j = 0; j < 3; j++) sum += WEIGHTS[j] * this.probeAt(from + NODES[j] * (to - from), probe);
+    return sum * (to - from);
+  }
+}

@@ -1,0 +1,270 @@
+import { rootFromBelow } from "../ode/root.ts";
+import { IntegrationFailure, type Integrator, type Step } from "../ode/types.ts";
+import { Interval } from "./interval.ts";
+import type { HybridSystem, Journal, LoggedEvent } from "./types.ts";
+import type { Watcher } from "./watcher.ts";
+
+/*
+ * The loop, x⁻ the state just before an event and x⁺ just after it:
+ *
+ *   settle(x)                                    modes agree with the state before anything moves
+ *   until the end:
+ *     integrate, at most to the next timer
+ *     for each accepted step (a, b]:
+ *       look at five points of its interpolant
+ *       if a guard is above zero at a look and was not at the one before:
+ *         cut the step at the RIGHT end of the bracket of the earliest root
+ *       let the watcher absorb (a, b] or what was cut of it
+ *       if cut, or a timer ran out at b:
+ *         record x⁻; new segment: local time starts at 0, timers count down by its length
+ *         act: timers that ran out, then guards above zero in their order, until nothing changes (bounded)
+ *         record x⁺; restart the integrator
+ *
+ * An event belongs to (a, b]: a guard that is zero at the left end does not fire again. A guard found above zero on entering a mode
+ * fires at once. A change of mode that logs nothing is quiet: it restarts the integrator and leaves no row.
+ */
+
+export interface LoopOptions {
+  readonly endTime: number;
+  readonly firstStep: number;
+  /** Events and quiet changes together that a run may have. */
+  readonly maxChanges: number;
+}
+
+export type LoopStatus = "running" | "finished" | "at rest" | "failed";
+
+export class Loop implements Journal {
+  readonly events: LoggedEvent[] = [];
+  status: LoopStatus = "running";
+  failure: { readonly reason: string; readonly state: number } | null = null;
+  changes = 0;
+  quietChanges = 0;
+  /** Time of the start of this segment. */
+  private base = 0;
+  private local = 0;
+  private sinceEvent = 0;
+  private stepHint: number;
+  private lastStep: number;
+  private logged = 0;
+  private started = false;
+  private stepsSinceRest = 0;
+  private resting = false;
+  private readonly y: Float64Array;
+  private readonly rates: Float64Array;
+  private readonly values: Float64Array;
+  private readonly interval: Interval;
+  private readonly system: HybridSystem;
+  private readonly integrator: Integrator;
+  private readonly watcher: Watcher;
+  private readonly options: LoopOptions;
+  private readonly onEvent: (event: LoggedEvent) => void;
+
+  constructor(
+    system: HybridSystem,
+    integrator: Integrator,
+    watcher: Watcher,
+    start: Float64Array,
+    options: LoopOptions,
+    onEvent: (event: LoggedEvent) => void,
+  ) {
+    this.system = system;
+    this.integrator = integrator;
+    this.watcher = watcher;
+    this.options = options;
+    this.onEvent = onEvent;
+    this.y = start.slice();
+    this.rates = new Float64Array(system.size);
+    this.values = new Float64Array(system.guards.length);
+    this.interval = new Interval(system);
+    this.stepHint = options.firstStep;
+    this.lastStep = options.firstStep;
+  }
+
+  get time(): number {
+    return this.base + this.local;
+  }
+
+  get state(): Float64Array {
+    return this.y;
+  }
+
+  log(source: number, code: string, cause: string): void {
+    const event = { time: this.time, sincePrevious: this.sinceEvent, source, code, cause };
+    this.sinceEvent = 0;
+    this.logged++;
+    this.events.push(event);
+    this.watcher.eventLogged(this.events.length - 1);
+    this.onEvent(event);
+  }
+
+  suggestStep(step: number): void {
+    this.stepHint = Math.min(this.stepHint, step);
+  }
+
+  /** Goes on for at most `steps` accepted steps. A run may be left and taken up again at any such pause. */
+  advance(steps: number): LoopStatus {
+    let left = steps;
+    try {
+      if (!this.started) this.begin();
+      while (this.status === "running" && left > 0) {
+        const limit = Math.min(this.nextTimer(), this.options.endTime - this.base);
+        let cut = false;
+        const answer =
+          limit > this.local
+            ? this.integrator.advance(limit, this.system.maxStep(), (step) => {
+                left--;
+                cut = this.takeStep(step);
+                this.resting = !cut && this.isAtRest();
+                return cut || this.resting || left <= 0 ? "stop" : "continue";
+              })
+            : "limit";
+        if (cut || (answer === "limit" && this.nextTimer() <= this.local)) this.change();
+        else if (answer === "limit") this.status = "finished";
+        else if (this.resting) this.rest();
+      }
+    } catch (error) {
+      if (!(error instanceof IntegrationFailure)) throw error;
+      this.status = "failed";
+      this.failure = { reason: error.reason, state: error.state };
+    }
+    if (this.status !== "running") this.watcher.finish();
+    return this.status;
+  }
+
+  private begin(): void {
+    this.started = true;
+    this.settle();
+    this.lookAtStart();
+    this.integrator.restart(this.y, this.stepHint);
+  }
+
+  /** Takes in an accepted step; true where a guard cut it short. */
+  private takeStep(step: Step): boolean {
+    const { interval, system, values } = this;
+    const { guards } = system;
+    interval.open(step, step.from, step.to);
+    let end = step.to;
+    let cut = false;
+    for (let j = 1; j < 5 && !cut; j++) {
+      interval.look(j);
+      for (let g = 0; g < guards.length; g++) {
+        if (guards[g].active && guards[g].value() > 0) cut = true;
+      }
+      if (cut) end = this.earliestRoot(interval.times[j - 1], interval.times[j], j === 1);
+      else for (let g = 0; g < guards.length; g++) values[g] = guards[g].active ? guards[g].value() : -1;
+    }
+    if (cut) {
+      interval.open(step, step.from, end);
+      for (let j = 1; j < 5; j++) interval.look(j);
+    }
+    this.lastStep = step.to - step.from;
+    this.watcher.absorb(interval, this.base);
+    interval.setStart(interval.looks[4]);
+    this.sinceEvent += end - step.from;
+    this.local = end;
+    step.interpolate(end, this.y);
+    return cut;
+  }
+
+  /** The right end of the earliest root among the guards that cross between two looks. */
+  private earliestRoot(from: number, to: number, first: boolean): number {
+    const { system, interval, values } = this;
+    let end = to;
+    const width = Math.max(1e-16 * to, 1e-10 * (to - from));
+    interval.observe(to);
+    const crossing = system.guards.map((guard, g) => ({ guard, g, after: guard.active ? guard.value() : -1 })).filter((c) => c.after > 0);
+    for (const { guard, g, after } of crossing) {
+      const value = (t: number) => {
+        interval.observe(t);
+        return guard.value();
+      };
+      const before = first ? Math.min(0, value(from)) : values[g];
+      const fb = end === to ? after : value(end);
+      if (!(fb > 0)) continue;
+      end = rootFromBelow(value, from, end, Math.min(0, before), fb, width);
+    }
+    return end;
+  }
+
+  /** A guard cut the step or a timer ran out: act until nothing changes, then start a new segment. */
+  private change(): void {
+    const { system } = this;
+    const elapsed = this.local;
+    for (const timer of system.timers) if (timer.running) timer.remaining -= elapsed;
+    // Timers meant for one instant may differ by the rounding of the time since they were started.
+    const slack = 1e-18 + 4e-16 * (this.base + elapsed);
+    system.shift(elapsed);
+    this.base += elapsed;
+    this.local = 0;
+    this.logged = 0;
+    this.stepHint = Number.POSITIVE_INFINITY;
+    for (const timer of system.timers) {
+      if (timer.remaining <= slack) {
+        timer.stop();
+        timer.action(this.y);
+        this.count();
+      }
+    }
+    this.settle();
+    if (this.logged === 0) this.quietChanges++;
+    this.lookAtStart();
+    const usual = this.logged > 0 ? 0.1 * this.lastStep : 0.5 * this.lastStep;
+    this.integrator.restart(this.y, Math.min(usual, this.stepHint));
+  }
+
+  /** Guards above zero act, in their order, until none is left. */
+  private settle(): void {
+    const { system } = this;
+    for (let round = 0; round < 200; round++) {
+      system.reconcile(this.y);
+      system.observe(this.local, this.y);
+      const guard = system.guards.find((candidate) => candidate.active && candidate.value() > 0);
+      if (guard === undefined) {
+        const timer = system.timers.find((candidate) => candidate.remaining <= this.local);
+        if (timer === undefined) return;
+        timer.stop();
+        timer.action(this.y);
+      } else {
+        guard.action(this.y);
+      }
+      this.count();
+    }
+    throw new IntegrationFailure("the modes do not settle", this.time, -1);
+  }
+
+  private lookAtStart(): void {
+    this.system.observe(this.local, this.y);
+    this.interval.setStart(this.watcher.touch(this.time, this.logged > 0 || this.changes === 0));
+    this.stepsSinceRest = 0;
+  }
+
+  private count(): void {
+    if (++this.changes > this.options.maxChanges) throw new IntegrationFailure("too many changes of mode", this.time, -1);
+  }
+
+  private nextTimer(): number {
+    let next = Number.POSITIVE_INFINITY;
+    for (const timer of this.system.timers) if (timer.remaining < next) next = timer.remaining;
+    return next;
+  }
+
+  /** Nothing is to come and nothing moves any more: |x'|·(time left) below 1e-6 of the state's size. */
+  private isAtRest(): boolean {
+    if (++this.stepsSinceRest % 8 !== 0) return false;
+    const { system, y, rates } = this;
+    if (this.nextTimer() < Number.POSITIVE_INFINITY || system.restless()) return false;
+    const left = this.options.endTime - this.time;
+    if (!(left > 0)) return false;
+    system.rates(this.local, y, rates);
+    for (let i = 0; i < y.length; i++) {
+      if (!(Math.abs(rates[i]) * left < 1e-6 * Math.max(Math.abs(y[i]), system.scales[i]))) return false;
+    }
+    return true;
+  }
+
+  private rest(): void {
+    this.system.observe(this.local, this.y);
+    this.watcher.extend(this.time, this.options.endTime - this.time);
+    this.status = "at rest";
+  }
+}

@@ -1,0 +1,45 @@
+import type { OdeSystem } from "../ode/types.ts";
+import type { Guard, Timer } from "./parts.ts";
+
+/**
+ * A system whose equations change with its modes. Time is local: it starts at 0 with each segment, so nanoseconds stay exact after hours.
+ * Guards and timers act on the modes and on the state handed to them; nothing else may change a mode.
+ */
+export interface HybridSystem extends OdeSystem {
+  readonly guards: readonly Guard[];
+  readonly timers: readonly Timer[];
+  /** Size below which a state counts as small, one a state. */
+  readonly scales: Float64Array;
+  /** Number of quantities that are recorded and watched. */
+  readonly probeCount: number;
+  /** Number of rates whose integrals over the run are kept. */
+  readonly flowCount: number;
+  /** Longest step at present: explicit functions of time must not be stepped over. */
+  maxStep(): number;
+  /** Derives everything from a state; `probes`, `flows` and guards then read it. */
+  observe(t: number, y: Float64Array): void;
+  probes(out: Float64Array): void;
+  flows(out: Float64Array): void;
+  /** Called after every change of a mode: settles what follows from the state alone. */
+  reconcile(y: Float64Array): void;
+  /** A new segment starts `elapsed` after the last start. */
+  shift(elapsed: number): void;
+  /** True while something explicit in time is still to come that no timer announces. */
+  restless(): boolean;
+}
+
+/** What actions tell the loop. */
+export interface Journal {
+  /** Something a reader wants to know happened now. */
+  log(source: number, code: string, cause: string): void;
+  /** The equations get fast from here on: the first step to try, s. */
+  suggestStep(step: number): void;
+}
+
+export interface LoggedEvent {
+  readonly time: number;
+  readonly sincePrevious: number;
+  readonly source: number;
+  readonly code: string;
+  readonly cause: string;
+}

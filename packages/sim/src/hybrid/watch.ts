@@ -1,0 +1,178 @@
+import { largestWithin, rootFromBelow } from "../ode/root.ts";
+import type { Interval } from "./interval.ts";
+
+/** The largest value of a probe (of −probe with `sign` −1, of |probe| with `sign` 0) and when it was reached. */
+export class PeakWatch {
+  value = Number.NEGATIVE_INFINITY;
+  time = 0;
+  /** Watches only this much longer, s. */
+  remaining = Number.POSITIVE_INFINITY;
+  readonly probe: number;
+  readonly sign: -1 | 0 | 1;
+  /** Whether the instant of a new peak inside a step shall be recorded. */
+  readonly recorded: boolean;
+
+  constructor(probe: number, sign: -1 | 0 | 1 = 1, recorded = false) {
+    this.probe = probe;
+    this.sign = sign;
+    this.recorded = recorded;
+  }
+
+  /** Forgets what was seen; counts from a look at `probes` at `time`, for `duration`. */
+  reset(probes: Float64Array, time: number, duration = Number.POSITIVE_INFINITY): void {
+    this.value = Number.NEGATIVE_INFINITY;
+    this.remaining = duration;
+    this.touch(probes, time);
+  }
+
+  touch(probes: Float64Array, time: number): void {
+    this.offer(this.signed(probes[this.probe]), time);
+  }
+
+  /** Returns the local time of a new peak inside the piece, or −1. */
+  absorb(interval: Interval, base: number): number {
+    if (!(this.remaining > 0)) return -1;
+    const length = interval.to - interval.from;
+    if (this.remaining < length) {
+      const end = interval.from + this.remaining;
+      this.remaining = 0;
+      const value = (t: number) => this.signed(interval.probeAt(t, this.probe));
+      for (let j = 1; j <= 16; j++) this.offer(value(interval.from + ((end - interval.from) * j) / 16), base + end);
+      return -1;
+    }
+    this.remaining -= length;
+    const at = bump(interval, this.probe, this.sign);
+    let found = -1;
+    for (let j = 1; j < 5; j++) this.offer(this.signed(interval.looks[j][this.probe]), base + interval.times[j]);
+    if (at !== null && at.estimate > this.value) {
+      const peak = largestWithin((t) => this.signed(interval.probeAt(t, this.probe)), at.left, at.right, 1e-5 * length);
+      if (this.offer(peak.value, base + peak.at)) found = peak.at;
+    }
+    return found;
+  }
+
+  private signed(value: number): number {
+    return this.sign === 0 ? Math.abs(value) : this.sign * value;
+  }
+
+  private offer(value: number, time: number): boolean {
+    if (!(value > this.value)) return false;
+    this.value = value;
+    this.time = time;
+    return true;
+  }
+}
+
+/** Time spent beyond a level (above with `sign` 1, below with −1), its longest unbroken stretch and the integral of the excess. */
+export class ExcursionWatch {
+  total = 0;
+  longest = 0;
+  area = 0;
+  enabled = true;
+  readonly probe: number;
+  readonly level: number;
+  readonly sign: -1 | 1;
+  private current = 0;
+  private beyond = false;
+
+  constructor(probe: number, level: number, sign: -1 | 1) {
+    this.probe = probe;
+    this.level = level;
+    this.sign = sign;
+  }
+
+  /** A look after a jump or at the start. */
+  touch(probes: Float64Array): void {
+    const beyond = this.enabled && this.excess(probes[this.probe]) > 0;
+    if (!beyond) this.current = 0;
+    this.beyond = beyond;
+  }
+
+  absorb(interval: Interval): void {
+    if (!this.enabled) return;
+    const { times, looks } = interval;
+    let allOne = true;
+    for (let j = 0; j < 5; j++) if (this.excess(looks[j][this.probe]) > 0 !== this.beyond) allOne = false;
+    if (allOne && this.beyond) {
+      this.stay(interval, times[0], times[4]);
+      return;
+    }
+    const extra = allOne ? this.hidden(interval) : -1;
+    if (allOne && extra < 0) return;
+    const value = (t: number) => this.excess(interval.probeAt(t, this.probe));
+    const points = [...times];
+    if (extra >= 0) points.splice(points.findIndex((t) => t > extra), 0, extra);
+    let mark = times[0];
+    let before = points.map(value);
+    before = before.map((x, j) => (j === 0 && x > 0 !== this.beyond ? (this.beyond ? 1e-300 : -1e-300) : x));
+    for (let j = 1; j < points.length; j++) {
+      const [fa, fb] = [before[j - 1], before[j]];
+      if (fa > 0 === fb > 0) continue;
+      const width = 1e-9 * (times[4] - times[0]);
+      if (fb > 0) {
+        const at = rootFromBelow(value, points[j - 1], points[j], Math.min(fa, 0), fb, width);
+        this.beyond = true;
+        mark = at;
+      } else {
+        const at = rootFromBelow((t) => -value(t), points[j - 1], points[j], Math.min(-fa, 0), -fb || 1e-300, width);
+        this.stay(interval, mark, at);
+        this.beyond = false;
+        this.current = 0;
+        mark = at;
+      }
+    }
+    if (this.beyond) this.stay(interval, mark, times[4]);
+  }
+
+  /** The last rates go on for `duration`. */
+  extend(duration: number, probes: Float64Array): void {
+    const excess = this.excess(probes[this.probe]);
+    if (this.enabled && excess > 0) this.add(duration, excess * duration);
+  }
+
+  private hidden(interval: Interval): number {
+    const at = bump(interval, this.probe, this.sign);
+    if (at === null || at.estimate - this.sign * this.level < -1e-3 * Math.abs(this.level)) return -1;
+    const peak = largestWithin((t) => this.excess(interval.probeAt(t, this.probe)), at.left, at.right, 1e-4 * (at.right - at.left));
+    return peak.value > 0 ? peak.at : -1;
+  }
+
+  private stay(interval: Interval, from: number, to: number): void {
+    const raw = interval.probeArea(this.probe, from, to);
+    this.add(to - from, this.sign * (raw - this.level * (to - from)));
+  }
+
+  private add(duration: number, area: number): void {
+    this.total += duration;
+    this.area += area;
+    this.current += duration;
+    if (this.current > this.longest) this.longest = this.current;
+  }
+
+  private excess(value: number): number {
+    return this.sign * (value - this.level);
+  }
+}
+
+/** Where, between which looks, a probe seems to have a maximum inside the piece, and about how high; null where it seems to have none. */
+function bump(interval: Interval, probe: number, sign: -1 | 0 | 1): { left: number; right: number; estimate: number } | null {
+  const { times, looks } = interval;
+  let best: { left: number; right: number; estimate: number } | null = null;
+  for (let j = 1; j < 4; j++) {
+    const [x0, x1, x2] = [times[j - 1], times[j], times[j + 1]];
+    const pick = (k: number) => (sign === 0 ? Math.abs(looks[k][probe]) : sign * looks[k][probe]);
+    const [p0, p1, p2] = [pick(j - 1), pick(j), pick(j + 1)];
+    // The parabola through three neighbouring looks.
+    const s01 = (p1 - p0) / (x1 - x0);
+    const s12 = (p2 - p1) / (x2 - x1);
+    const curvature = (s12 - s01) / (x2 - x0);
+    if (!(curvature < 0)) continue;
+    const vertex = 0.5 * (x0 + x1) - s01 / (2 * curvature);
+    if (!(vertex > x0 && vertex < x2)) continue;
+    const estimate = p1 + (vertex - x1) * (s01 + curvature * (vertex - x0));
+    if (best === null || estimate > best.estimate) {
+      best = { left: x0, right: x2, estimate };
+    }
+  }
+  return best;
+}

@@ -1,0 +1,199 @@
+import type { Tableau } from "./tableau.ts";
+import {
+  type Counters,
+  IntegrationFailure,
+  type Integrator,
+  newCounters,
+  type OdeSystem,
+  type Step,
+  type StepAnswer,
+  type Tolerance,
+} from "./types.ts";
+
+const SAFETY = 0.9;
+const SHRINK = 0.2;
+const GROW = 6;
+
+/**
+ * A Rosenbrock method with adaptive steps. One-step and L-stable: it starts anew after an event without a penalty and stands fast modes
+ * that have died away. Nothing is allocated after construction.
+ */
+export class Rosenbrock implements Integrator, Step {
+  readonly counters: Counters = newCounters();
+  from = 0;
+  to = 0;
+  nextStep = 0;
+  private readonly system: OdeSystem;
+  private readonly tableau: Tableau;
+  private readonly tolerance: Tolerance;
+  private readonly maxSteps: number;
+  private time = 0;
+  private readonly y: Float64Array;
+  private readonly yNew: Float64Array;
+  private readonly yStage: Float64Array;
+  private readonly f: Float64Array;
+  private readonly ft: Float64Array;
+  private readonly k: Float64Array[];
+  private readonly dense: Float64Array[];
+  private denseReady = false;
+
+  constructor(system: OdeSystem, tableau: Tableau, tolerance: Tolerance, maxSteps: number) {
+    this.system = system;
+    this.tableau = tableau;
+    this.tolerance = tolerance;
+    this.maxSteps = maxSteps;
+    const vector = () => new Float64Array(system.size);
+    this.y = vector();
+    this.yNew = vector();
+    this.yStage = vector();
+    this.f = vector();
+    this.ft = vector();
+    this.k = tableau.c.map(vector);
+    this.dense = tableau.H.map(vector);
+  }
+
+  restart(y: Float64Array, step: number): void {
+    this.y.set(y);
+    this.time = 0;
+    this.nextStep = step;
+  }
+
+  advance(limit: number, maxStep: number, observe: (step: Step) => StepAnswer): "limit" | "stopped" {
+    let rejectedBefore = false;
+    while (this.time < limit) {
+      this.system.rates(this.time, this.y, this.f);
+      this.system.timeRates(this.time, this.y, this.ft);
+      this.system.linearize(this.time, this.y);
+      this.counters.evaluations++;
+      this.counters.jacobians++;
+      for (;;) {
+        if (this.counters.steps + this.counters.rejected >= this.maxSteps) this.fail("the work exceeded its bound");
+        const left = limit - this.time;
+        const wanted = Math.min(this.nextStep, maxStep);
+        // Two halves rather than a whole and a crumb.
+        const h = wanted >= left ? left : wanted > 0.5 * left ? 0.5 * left : wanted;
+        const error = this.attempt(h);
+        if (error <= 1) {
+          const factor = error > 0 ? Math.min(GROW, SAFETY * error ** (-1 / this.tableau.order)) : GROW;
+          const grown = h * Math.max(SHRINK, rejectedBefore ? Math.min(1, factor) : factor);
+          this.nextStep = h < wanted ? Math.max(wanted, grown) : grown;
+          rejectedBefore = false;
+          this.counters.steps++;
+          this.from = this.time;
+          this.to = h === left ? limit : this.time + h;
+          this.denseReady = false;
+          const answer = observe(this);
+          this.time = this.to;
+          this.y.set(this.yNew);
+          if (answer === "stop") return "stopped";
+          break;
+        }
+        this.counters.rejected++;
+        rejectedBefore = true;
+        const factor = Number.isFinite(error) ? Math.max(SHRINK, SAFETY * error ** (-1 / this.tableau.order)) : 0.1;
+        this.nextStep = h * factor;
+        if (this.time + this.nextStep * 0.01 <= this.time || this.nextStep < 1e-18) this.fail("the step size fell to nothing");
+      }
+    }
+    return "limit";
+  }
+
+  interpolate(t: number, out: Float64Array): void {
+    if (!this.denseReady) this.prepareDense();
+    const h = this.to - this.from;
+    const theta = h > 0 ? (t - this.from) / h : 1;
+    const rest = 1 - theta;
+    const { y, yNew, dense } = this;
+    const n = y.length;
+    if (dense.length === 3) {
+      const [h1, h2, h3] = dense as [Float64Array, Float64Array, Float64Array];
+      for (let i = 0; i < n; i++) {
+        out[i] = rest * y[i] + theta * (yNew[i] + rest * (h1[i] + theta * (h2[i] + theta * h3[i])));
+      }
+    } else {
+      const [h1, h2] = dense as [Float64Array, Float64Array];
+      for (let i = 0; i < n; i++) out[i] = rest * y[i] + theta * (yNew[i] + rest * (h1[i] + theta * h2[i]));
+    }
+  }
+
+  /** One attempt; returns the error over the tolerance (infinite where the attempt is unusable). */
+  private attempt(h: number): number {
+    const { system, tableau, y, yNew, yStage, f, ft, k, counters } = this;
+    const n = y.length;
+    counters.factorizations++;
+    if (!system.factor(1 / (h * tableau.gamma))) return Number.POSITIVE_INFINITY;
+    const stages = tableau.c.length;
+    for (let s = 0; s < stages; s++) {
+      const ks = k[s];
+      if (s === 0) {
+        for (let i = 0; i < n; i++) ks[i] = f[i];
+      } else {
+        const a = tableau.a[s];
+        yStage.set(y);
+        for (let j = 0; j < s; j++) {
+          const factor = a[j];
+          const kj = k[j];
+          if (factor !== 0) for (let i = 0; i < n; i++) yStage[i] += factor * kj[i];
+        }
+        system.rates(this.time + tableau.c[s] * h, yStage, ks);
+        counters.evaluations++;
+        const C = tableau.C[s];
+        for (let j = 0; j < s; j++) {
+          const factor = C[j] / h;
+          const kj = k[j];
+          if (factor !== 0) for (let i = 0; i < n; i++) ks[i] += factor * kj[i];
+        }
+      }
+      const hd = h * tableau.d[s];
+      if (hd !== 0) for (let i = 0; i < n; i++) ks[i] += hd * ft[i];
+      system.solve(ks);
+    }
+    const last = k[stages - 1];
+    for (let i = 0; i < n; i++) yNew[i] = yStage[i] + last[i];
+    return this.errorOf(last);
+  }
+
+  private errorOf(error: Float64Array): number {
+    const { y, yNew, tolerance } = this;
+    let worst = 0;
+    let sum = 0;
+    for (let i = 0; i < error.length; i++) {
+      const scale = tolerance.absolute[i] + tolerance.relative * Math.max(Math.abs(y[i]), Math.abs(yNew[i]));
+      const ratio = Math.abs(error[i]) / scale;
+      if (!(ratio < 1e100)) return Number.POSITIVE_INFINITY;
+      if (ratio > worst) worst = ratio;
+      sum += ratio * ratio;
+    }
+    // Between the largest component and the root mean square: one state alone may not hide among quiet ones.
+    return Math.max(0.5 * worst, Math.sqrt(sum / error.length));
+  }
+
+  private prepareDense(): void {
+    const { tableau, dense, k } = this;
+    for (let m = 0; m < dense.length; m++) {
+      const out = dense[m];
+      out.fill(0);
+      const row = tableau.H[m];
+      for (let j = 0; j < row.length; j++) {
+        const factor = row[j];
+        const kj = k[j];
+        if (factor !== 0) for (let i = 0; i < out.length; i++) out[i] += factor * kj[i];
+      }
+    }
+    this.denseReady = true;
+  }
+
+  private fail(reason: string): never {
+    let worst = -1;
+    let largest = 0;
+    const last = this.k[this.k.length - 1];
+    for (let i = 0; i < last.length; i++) {
+      const ratio = Math.abs(last[i]) / (this.tolerance.absolute[i] + this.tolerance.relative * Math.abs(this.y[i]));
+      if (!(ratio <= largest)) {
+        largest = ratio;
+        worst = i;
+      }
+    }
+    throw new IntegrationFailure(reason, this.time, worst);
+  }
+}

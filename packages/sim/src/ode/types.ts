@@ -1,0 +1,69 @@
+/** A system y' = f(t, y) that also solves its own shifted linear systems, so that it may use whatever structure it has. */
+export interface OdeSystem {
+  readonly size: number;
+  /** Writes f(t, y). */
+  rates(t: number, y: Float64Array, out: Float64Array): void;
+  /** Writes the partial derivative of f to t. */
+  timeRates(t: number, y: Float64Array, out: Float64Array): void;
+  /** Evaluates the Jacobian J at (t, y) and keeps it. */
+  linearize(t: number, y: Float64Array): void;
+  /** Factors shift·I − J; false where it is singular. */
+  factor(shift: number): boolean;
+  /** Solves (shift·I − J) x = b in place. */
+  solve(b: Float64Array): void;
+}
+
+/** An accepted step with its interpolant; valid until the integrator goes on. */
+export interface Step {
+  readonly from: number;
+  readonly to: number;
+  /** Writes y(t) for `from` ≤ t ≤ `to`. */
+  interpolate(t: number, out: Float64Array): void;
+}
+
+/** What the observer of a step answers: go on, or stop after this step. */
+export type StepAnswer = "continue" | "stop";
+
+export interface Tolerance {
+  readonly relative: number;
+  /** One absolute tolerance a state. */
+  readonly absolute: Float64Array;
+}
+
+export interface Counters {
+  steps: number;
+  rejected: number;
+  evaluations: number;
+  jacobians: number;
+  factorizations: number;
+}
+
+/** The common face of all integrators. */
+export interface Integrator {
+  readonly counters: Counters;
+  /** Starts anew at time 0 from y; `step` is the first step to try. */
+  restart(y: Float64Array, step: number): void;
+  /** The size of the next step it would try. */
+  readonly nextStep: number;
+  /**
+   * Integrates up to `limit` and shows every accepted step to `observe`; ends at the limit or after the step that was answered with `stop`.
+   * @throws IntegrationFailure where the step size underflows, values are not finite or the work exceeds its bound.
+   */
+  advance(limit: number, maxStep: number, observe: (step: Step) => StepAnswer): "limit" | "stopped";
+}
+
+/** An integration that could not go on: the reason, the time since the last restart and the state that gave the trouble (−1: unknown). */
+export class IntegrationFailure extends Error {
+  override readonly name = "IntegrationFailure";
+  constructor(
+    readonly reason: string,
+    readonly time: number,
+    readonly state: number,
+  ) {
+    super(reason);
+  }
+}
+
+export function newCounters(): Counters {
+  return { steps: 0, rejected: 0, evaluations: 0, jacobians: 0, factorizations: 0 };
+}

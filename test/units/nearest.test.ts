@@ -1,0 +1,25 @@
+import { expect, test } from "vitest";
+import { editDistance, nearest } from "../../packages/sim/src/units/index.ts";
+
+test.each([
+  ["fuse", "fuze", 1],
+  ["fast", "fats", 1],
+  ["", "abc", 3],
+  ["kitten", "sitting", 3],
+  ["same", "same", 0],
+])("from %s to %s it takes %d", (a, b, steps) => {
+  expect(editDistance(a, b)).toBe(steps);
+  expect(editDistance(b, a)).toBe(steps);
+});
+
+test.each<[string, string[], string | null]>([
+  ["trip votlage", ["off voltage", "trip voltage"], "trip voltage"],
+  ["ESR", ["name", "esr"], "esr"],
+  ["blade fuse 22 A", ["blade fuse 2 A", "blade fuse 20 A", "blade fuse 25 A"], "blade fuse 20 A"],
+  ["SCR 26 A", ["SCR 16 A", "SCR 25 A"], "SCR 25 A"],
+  ["quite another thing", ["name", "esr"], null],
+  ["", ["name"], null],
+  ["x".repeat(5000), ["name"], null],
+])("%s means %s", (word, names, meant) => {
+  expect(nearest(word, names)).toBe(meant);
+});
