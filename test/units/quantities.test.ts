@@ -1,5 +1,12 @@
 import { describe, expect, test } from "vitest";
-import { type Dimension, dimensions, exampleOf, formatQuantity, parseQuantity, spellingsOf } from "../../packages/sim/src/units/index.ts";
+import {
+  type Dimension,
+  dimensions,
+  exampleOf,
+  formatQuantity,
+  parseQuantity,
+  spellingsOf,
+} from "../../packages/sim/src/units/index.ts";
 
 // Written down here once more, independently of the table under test: one of each unit in SI.
 const MICRO = ["u", "\u00b5", "\u03bc"];

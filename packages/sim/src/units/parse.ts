@@ -113,7 +113,7 @@ function unitProblem(number: string, unit: string, dimension: Dimension): Parsed
     const hint = unit === "AWG" && dimension === "area" ? `write gauge: ${number} AWG instead of area` : null;
     return problem(
       "wrong-unit",
-      `${unit} measures ${article(others[0] ?? "")} ${others[0]}, but ${wanted} is wanted here.`,
+      `The unit ${unit} measures ${article(others[0] ?? "")} ${others[0]}, but ${wanted} is wanted here.`,
       dimension,
       hint,
     );

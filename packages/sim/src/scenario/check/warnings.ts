@@ -12,7 +12,8 @@ export function checkWarnings(sheet: Sheet, scenario: Scenario): void {
   warnFuses(sheet, scenario);
   warnRegulators(sheet, scenario);
   warnLoads(sheet, scenario);
-  warnIdle(sheet, scenario);
+  // A fault that was refused would otherwise look like none.
+  if (!sheet.hasErrors) warnIdle(sheet, scenario);
   checkWires(sheet, scenario);
 }
 

@@ -1,3 +1,4 @@
+import { formatQuantity } from "../../units/index.ts";
 import { computed } from "../defaults.ts";
 import type { Cited } from "../parts/types.ts";
 import { Section } from "../section.ts";
@@ -86,6 +87,9 @@ function emfTable(section: Section): EmfTable | null {
           "not-rising",
           [...path, index, field],
           "Charge and EMF of the table must both rise from entry to entry.",
+          {
+            allowed: `more than ${formatQuantity(table[index - 1][field], field === "charge" ? "ratio" : "voltage", { digits: 4 })}`,
+          },
         );
       }
     }

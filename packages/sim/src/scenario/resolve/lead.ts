@@ -72,7 +72,6 @@ function copperArea(section: Section): number {
   if (section.raw("copperArea") !== undefined) {
     section.sheet.error("contradiction", [...section.path, "gauge"], "Both the area and the gauge are given.", {
       hint: "delete one of the two",
-      at: "key",
     });
   }
   try {

@@ -43,7 +43,9 @@ export function resolveLoad(sheet: Sheet, path: Path, value: unknown, name: stri
   if (clampValue !== undefined && clampValue !== "none")
     base.clamp = resolveClamp(sheet, [...path, "clamp"], clampValue, `${name}: clamp`);
   const load =
-    kind === null ? { ...base, kind: "resistive" as const, resistance: Number.NaN } : withKind(section, base, kind, line);
+    kind === null
+      ? { ...base, kind: "resistive" as const, resistance: Number.NaN }
+      : withKind(section, base, kind, line);
   if (kind !== null) section.finish(`on a ${kind} load`);
   return load;
 }

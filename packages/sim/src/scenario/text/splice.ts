@@ -22,24 +22,22 @@ export function setValue(text: string, path: readonly (string | number)[], value
   if (node === null) throw refusal(path, "Nothing stands at this path, so there is nothing to change.");
   if (node.kind === "map" || node.kind === "list")
     throw refusal(path, "A whole map or list stands here; change the values inside it.");
-  const written = quoted(value);
+  if (value.trim() === "") throw refusal(path, "The new value is empty.");
   // An empty value ends right behind the colon, which needs a blank.
   const gap = node.kind === "nothing" && !/\s/.test(text[node.from - 1] ?? " ") ? " " : "";
-  const changed = `${text.slice(0, node.from)}${gap}${written}${text.slice(node.to)}`;
-  const again = readText(linesOf(changed, "text"));
-  const now = again.tree === null ? null : nodeAt(again.tree, path);
-  if (now?.kind !== "text" || now.value !== value)
-    throw refusal(path, "This value cannot stand on one line of the file.");
-  return changed;
+  // Plain where the format reads it back as it is, in quotes where it would mean something else.
+  for (const written of [value, `"${value.replace(/["\\]/g, "\\$&")}"`]) {
+    const changed = `${text.slice(0, node.from)}${gap}${written}${text.slice(node.to)}`;
+    if (readsBack(changed, path, value)) return changed;
+  }
+  throw refusal(path, "This value cannot stand on one line of the file.");
 }
 
-/** Quoted only where a plain value would be read as something else. */
-function quoted(value: string): string {
-  const plain =
-    /^[\p{L}\p{N}+.-][\p{L}\p{N} .+\-/°²µμΩ\u2126%^()×]*$/u.test(value) &&
-    value.trim() === value &&
-    !/^[-.]($|\s)/.test(value);
-  return plain ? value : `"${value.replace(/["\\]/g, "\\$&")}"`;
+function readsBack(text: string, path: readonly (string | number)[], value: string): boolean {
+  const { tree, issues } = readText(linesOf(text, "text"));
+  if (tree === null || issues.length > 0) return false;
+  const node = nodeAt(tree, path);
+  return node?.kind === "text" && node.value === value;
 }
 
 function refusal(path: readonly (string | number)[], message: string): InvalidInput {
