@@ -103,6 +103,12 @@ describe("each of these changes brings its warning and only that", () => {
       { loads: RADIO.replace("name: radio,", "name: radio, limits: {maximum: 16.5 V, withstand: parts rated 16 V},") },
       { loads: RADIO.replace("name: radio,", "name: radio, limits: parts rated 16 V,") },
     ],
+    [
+      "a contact that is closed twice",
+      "operation-without-effect",
+      { loads: RADIO.replace("6 mm2}", "6 mm2, contact: {operations: [{time: 1 ms, action: close}]}}") },
+      { loads: RADIO.replace("6 mm2}", "6 mm2, contact: {operations: [{time: 1 ms, action: open}]}}") },
+    ],
     ["nothing that happens", "nothing-happens", { sources: SUPPLY.replace("fault: lost feedback", "fault: none") }, {}],
   ])("%s", (_, code, bad, good) => {
     expect(codes(bad)).toEqual([code]);

@@ -1,14 +1,7 @@
 export { regulatorDamping } from "./check/warnings.ts";
 export { formatIssues } from "./format-issues.ts";
 export { parseScenario } from "./parse.ts";
-export {
-  type Available,
-  availableAtLine,
-  availableFrom,
-  type FuseDuty,
-  faultVoltage,
-  fuseDuties,
-} from "./prospective.ts";
+export { type FuseDuty, fuseDuties } from "./prospective.ts";
 export { resolveScenario, type ScenarioResult } from "./resolve/index.ts";
 export { scenarioJsonSchema } from "./schema/json-schema.ts";
 export type { ScenarioText } from "./schema/scenario.ts";

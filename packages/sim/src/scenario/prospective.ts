@@ -35,7 +35,7 @@ export function faultVoltage(source: Source): number {
  *
  * @example availableFrom(battery).current // 12.8 V / (4.9 mohm + lead)
  */
-export function availableFrom(source: Source): Available {
+function availableFrom(source: Source): Available {
   const voltage = faultVoltage(source);
   const lead = source.lead.resistance + (source.lead.fuse?.coldResistance ?? 0) + (source.diode?.resistance ?? 0);
   if (source.kind === "battery") return { voltage, current: voltage / (source.internalResistance + lead) };
@@ -47,7 +47,7 @@ export function availableFrom(source: Source): Available {
 }
 
 /** All sources together at the line, A and V. */
-export function availableAtLine(sources: readonly Source[]): Available {
+function availableAtLine(sources: readonly Source[]): Available {
   const each = sources.map(availableFrom);
   return {
     voltage: Math.max(0, ...each.map(({ voltage }) => voltage)),

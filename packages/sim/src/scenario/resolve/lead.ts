@@ -206,6 +206,23 @@ function contactOf(lead: Section, endTime: number): Contact | null {
     initially: section.word("initially", ["closed", "open"] as const) ?? "closed",
     operations,
   };
+  warnIdleOperations(section, contact);
   section.finish("on a contact");
   return contact;
+}
+
+/** Closing what is closed is no error, but hardly what was meant. */
+function warnIdleOperations(section: Section, { initially, operations }: Contact): void {
+  let isOpen = initially === "open";
+  operations.forEach(({ action }, index) => {
+    if ((action === "open") === isOpen) {
+      const path = [...section.path, "operations", index, "action"];
+      section.sheet.warn(
+        "operation-without-effect",
+        path,
+        `The contact is already ${isOpen ? "open" : "closed"} here.`,
+      );
+    }
+    isOpen = action === "open";
+  });
 }

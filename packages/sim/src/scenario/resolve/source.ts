@@ -109,6 +109,11 @@ function panel(section: Section): Omit<Panel, "name" | "lead" | "diode"> {
 
 function panelFault(section: Section): Panel["fault"]["kind"] {
   const value = section.raw("fault");
+  if (isMap(value)) {
+    const map = new Section(section.sheet, [...section.path, "fault"], value, section.sources);
+    map.raw("kind");
+    map.finish("on a panel, whose fault has no figures");
+  }
   const kind = isMap(value) ? value.kind : value;
   if (kind === undefined || kind === "none" || kind === "shorted controller") return kind ?? "none";
   section.sheet.error("wrong-fault", [...section.path, "fault"], `A panel has no fault \`${kind}\`.`, {

@@ -145,6 +145,9 @@ function faultOf(supply: Section, kind: "supply" | "charger"): SupplyFault {
     return { kind: "none" };
   }
   const name = said ?? (kind === "charger" ? "lost feedback" : "none");
+  if (said === undefined && kind === "charger") {
+    supply.note("fault", "lost feedback", { source: "the fault of a charger", mark: "common practice" });
+  }
   if (kind === "charger" && name !== "lost feedback" && name !== "none") {
     supply.sheet.error("wrong-fault", path, `The fault of a charger is \`lost feedback\`, not \`${name}\`.`, {
       allowed: "lost feedback | none",

@@ -138,7 +138,7 @@ const curve = z
   )
   .max(50);
 
-export const withstandNames = ["strict", "parts rated 16 V", "vehicle"] as const;
+const withstandNames = ["strict", "parts rated 16 V", "vehicle"] as const;
 const withstandName = z.enum(withstandNames).meta({ description: "a withstand curve by name" });
 
 export const load = z.strictObject({

@@ -4,7 +4,7 @@ import { count, none, quantity, quantityOrWord, text, words, yesNo } from "./lea
 const part = (kind: string) =>
   z.string().meta({ description: `name of a part class (${kind}); single values override it`, part: kind });
 
-export const point = z
+const point = z
   .strictObject({
     current: quantity("current", "positive", "current of a published point").optional(),
     time: quantity("time", "positive", "its melting time").optional(),

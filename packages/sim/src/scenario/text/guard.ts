@@ -4,8 +4,8 @@ import { isForbidden, isReordering } from "./characters.ts";
 import { DepthMeter } from "./depth.ts";
 import { type Lines, positionOf } from "./lines.ts";
 
-export const LARGEST_BYTES = 256 * 1024;
-export const DEEPEST = 32;
+const LARGEST_BYTES = 256 * 1024;
+const DEEPEST = 32;
 /** Enough to mend a text; a hostile one would fill the screen for hours. */
 const MOST = 50;
 const BYTE_ORDER_MARK = 0xfeff;
