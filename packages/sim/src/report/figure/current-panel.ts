@@ -1,0 +1,114 @@
+import { type Canvas, drawCurve, drawGrid } from "./canvas.ts";
+import { type Stretch, stretches, valueExtent } from "./curve.ts";
+import { add, type Frame, rounded } from "./draw.ts";
+import type { LegendItem } from "./legend.ts";
+import { currentStyle, type LineStyle, type Palette } from "./palette.ts";
+import type { TimeAxis } from "./time-axis.ts";
+import { formatNumber } from "./time-format.ts";
+import type { CurrentCurve, WaveformData } from "./types.ts";
+import { compressedScale, compressionOf, linearScale, type ValueScale } from "./value-scale.ts";
+
+interface Drawn {
+  readonly curve: CurrentCurve;
+  readonly style: LineStyle;
+  readonly parts: readonly Stretch[];
+}
+
+interface Limit {
+  readonly text: string;
+  readonly value: number;
+  readonly color: string;
+  readonly onScale: boolean;
+}
+
+/** The current panel before its place on the page is known. */
+export interface CurrentPanel {
+  readonly extent: readonly [number, number];
+  readonly knee: number | null;
+  readonly legend: readonly LegendItem[];
+  drawGround(canvas: Canvas, parent: Element, frame: Frame, scale: ValueScale): void;
+  drawCurves(parent: Element, frame: Frame, scale: ValueScale): void;
+}
+
+const limitDash = "1.5 3";
+/** A limit further above the curves than this would press them flat: it is told, not drawn. */
+const farAbove = 2.5;
+
+/** Samples the curves along the axis and words the legend. */
+export function currentPanel(data: WaveformData, axis: TimeAxis, colors: Palette): CurrentPanel {
+  const curves = data.currents.map((curve, i) => ({
+    curve,
+    style: currentStyle(colors, i),
+    parts: stretches(axis, data.time, curve.values),
+  }));
+  const [low, high] = valueExtent(curves.flatMap(({ parts }) => parts));
+  const knee = compressionOf(curves.map(({ parts }) => parts));
+  const limits = limitsOf(curves, high);
+  const shown = limits.filter((limit) => limit.onScale).map((limit) => limit.value);
+  return {
+    extent: [Math.min(low, 0), Math.max(high, ...shown)],
+    knee,
+    legend: legendOf(curves, limits, knee, colors),
+    drawGround: drawGrid,
+    drawCurves: (parent, frame, scale) => {
+      for (const limit of limits) if (limit.onScale) drawLimit(parent, frame, scale, limit);
+      for (const { curve, parts, style } of curves) drawCurve(parent, parts, scale, style, `${curve.label}, A`);
+    },
+  };
+}
+
+export function currentScale(panel: CurrentPanel, frame: Frame): ValueScale {
+  return panel.knee === null ? linearScale(panel.extent, frame) : compressedScale(panel.extent, panel.knee, frame);
+}
+
+function limitsOf(curves: readonly Drawn[], highest: number): Limit[] {
+  const limits = new Map<string, Limit>();
+  for (const { curve, style } of curves) {
+    if (curve.limit === undefined) continue;
+    const text = `${curve.limit.label} ${formatNumber(curve.limit.value)} A`;
+    const onScale = curve.limit.value <= farAbove * highest;
+    if (!limits.has(text)) limits.set(text, { text, value: curve.limit.value, color: style.color, onScale });
+  }
+  return [...limits.values()];
+}
+
+function legendOf(
+  curves: readonly Drawn[],
+  limits: readonly Limit[],
+  knee: number | null,
+  colors: Palette,
+): LegendItem[] {
+  const lines: LegendItem[] = curves.map(({ curve, style, parts }) => ({
+    text: `${curve.label}, peak ${formatNumber(peakOf(parts))} A`,
+    value: lastValue(parts),
+    color: style.color,
+    sample: { kind: "line", width: style.width, dash: style.dash },
+  }));
+  const levels: LegendItem[] = limits.map((limit) => ({
+    text: limit.onScale ? limit.text : `${limit.text}, beyond the scale`,
+    value: limit.value,
+    color: limit.color,
+    sample: limit.onScale ? { kind: "line", width: 1.4, dash: limitDash } : { kind: "none" },
+  }));
+  if (knee === null) return [...lines, ...levels];
+  const note = `scale compressed above ${formatNumber(knee)} A`;
+  return [...lines, ...levels, { text: note, value: null, color: colors.muted, sample: { kind: "none" } }];
+}
+
+/** The value of largest size, with its sign. */
+function peakOf(parts: readonly Stretch[]): number {
+  const [low, high] = valueExtent(parts);
+  if (!(high >= low)) return 0;
+  return -low > high ? low : high;
+}
+
+function lastValue(parts: readonly Stretch[]): number | null {
+  const last = parts[parts.length - 1];
+  return last ? last.values[last.values.length - 1] : null;
+}
+
+function drawLimit(parent: Element, frame: Frame, scale: ValueScale, limit: Limit): void {
+  const d = `M${rounded(frame.left)},${rounded(scale.position(limit.value))}H${rounded(frame.right)}`;
+  const attributes = { class: "limit", d, fill: "none", stroke: limit.color, "stroke-width": 1.4 };
+  add(add(parent, "path", { ...attributes, "stroke-dasharray": limitDash }), "title", {}, limit.text);
+}

@@ -1,0 +1,37 @@
+import { add } from "./draw.ts";
+import type { EventList } from "./events.ts";
+import type { TimeAxis } from "./time-axis.ts";
+import { formatNumber, formatTime } from "./time-format.ts";
+import type { WaveformData } from "./types.ts";
+
+/** Puts the alternative text first in the figure: its title, and what a reader who cannot see it should know. */
+export function describeFigure(svg: Element, id: string, data: WaveformData, axis: TimeAxis, list: EventList): void {
+  add(svg, "title", { id: `${id}-title` }, data.title);
+  add(svg, "desc", { id: `${id}-desc` }, description(data, axis, list));
+}
+
+function description(data: WaveformData, axis: TimeAxis, list: EventList): string {
+  const loads = data.voltages.filter((curve) => curve.role === "load");
+  const { minimum, maximum } = data.window;
+  return [
+    data.subtitle,
+    `Voltages, currents and device states over ${spanInWords(data, axis)}, on a ${axis.kind} time axis.`,
+    `Allowed at the radio: ${formatNumber(minimum)} to ${formatNumber(maximum)} V.`,
+    ...loads.map((load) => `${load.label}: at most ${formatNumber(highest(load.values))} V.`),
+    ...data.currents.map((current) => `${current.label}: at most ${formatNumber(highest(current.values))} A.`),
+    ...list.listed.map((event) => `${event.number}: ${event.when} after the fault, ${event.text}.`),
+    ...(list.omitted > 0 ? [`${list.omitted} more events are not listed.`] : []),
+  ].join(" ");
+}
+
+function spanInWords(data: WaveformData, axis: TimeAxis): string {
+  if (axis.from >= data.faultTime) {
+    return `${formatTime(axis.from - data.faultTime)} to ${formatTime(axis.to - data.faultTime)} after the fault`;
+  }
+  if (axis.to <= data.faultTime) return `the last ${formatTime(data.faultTime - axis.from)} before the fault`;
+  return `the time from ${formatTime(data.faultTime - axis.from)} before to ${formatTime(axis.to - data.faultTime)} after the fault`;
+}
+
+function highest(values: Float64Array): number {
+  return values.reduce((most, value) => Math.max(most, value), -Infinity);
+}

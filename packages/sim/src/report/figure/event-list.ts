@@ -1,0 +1,106 @@
+import { badgeWidth, type Canvas, drawBadge, verticalLine, write } from "./canvas.ts";
+import { add, type Frame } from "./draw.ts";
+import { type EventList, type ListedEvent, placeMarks } from "./events.ts";
+import { textWidth, wrap } from "./text.ts";
+
+interface Entry {
+  /** Null for the closing line that tells what is not listed. */
+  readonly event: ListedEvent | null;
+  readonly lines: readonly string[];
+  readonly x: number;
+  /** Middle of the first line, from the top of the list. */
+  readonly y: number;
+}
+
+export interface EventListLayout {
+  readonly entries: readonly Entry[];
+  readonly whenWidth: number;
+  readonly height: number;
+}
+
+const typeSize = 12;
+const lineHeight = 15;
+const rowGap = 4;
+const badgeRoom = 22;
+const columnGap = 20;
+const sharedRule = 2;
+
+/** Sets the list in as many columns as make it lowest without cutting words off. */
+export function layoutEventList(list: EventList, left: number, right: number): EventListLayout {
+  const whenWidth = Math.max(0, ...list.listed.map((event) => textWidth(event.when, typeSize, true))) + 8;
+  const items: Item[] = list.listed.map((event) => ({ event, text: event.text }));
+  if (list.omitted > 0) items.push({ event: null, text: `and ${list.omitted} more, not marked` });
+  const attempts = [3, 2, 1]
+    .filter((columns) => columns === 1 || (right - left) / columns > 240)
+    .map((columns) => columnsOf(items, columns, left, right, whenWidth));
+  const cut = (attempt: { entries: Entry[] }) => attempt.entries.filter((e) => e.lines.join("").includes("…")).length;
+  const best = attempts.reduce((a, b) => (cut(b) < cut(a) || (cut(b) === cut(a) && b.height < a.height) ? b : a));
+  return { ...best, whenWidth };
+}
+
+interface Item {
+  readonly event: ListedEvent | null;
+  readonly text: string;
+}
+
+function columnsOf(items: readonly Item[], columns: number, left: number, right: number, whenWidth: number) {
+  const width = (right - left - (columns - 1) * columnGap) / columns;
+  const perColumn = Math.ceil(items.length / columns);
+  const entries: Entry[] = [];
+  let height = 0;
+  let y = 0;
+  for (const [i, { event, text }] of items.entries()) {
+    if (i % perColumn === 0) y = 0;
+    const lines = wrap(text, typeSize, width - badgeRoom - whenWidth, 2);
+    const x = left + Math.floor(i / perColumn) * (width + columnGap);
+    entries.push({ event, lines, x, y: y + lineHeight / 2 + 1 });
+    y += lines.length * lineHeight + rowGap;
+    height = Math.max(height, y);
+  }
+  return { entries, height };
+}
+
+export function drawEventList(canvas: Canvas, parent: Element, layout: EventListLayout, top: number): void {
+  for (const { event, lines, x, y } of layout.entries) {
+    const item = add(parent, "g", { class: "event" });
+    if (event !== null) {
+      drawBadge(canvas, item, x + 8, top + y, String(event.number));
+      write(canvas, item, x + badgeRoom, top + y, event.when, { bold: true });
+    }
+    const style = event === null ? { color: canvas.colors.muted } : {};
+    for (const [i, text] of lines.entries()) {
+      write(canvas, item, x + badgeRoom + layout.whenWidth, top + y + i * lineHeight, text, style);
+    }
+  }
+}
+
+/** Thin rules through the panels; events closer than two pixels share a rule. */
+export function drawEventRules(canvas: Canvas, parent: Element, list: EventList, frames: readonly Frame[]): void {
+  let last = -Infinity;
+  for (const x of list.listed.map((event) => canvas.axis.position(event.time))) {
+    if (x < last + sharedRule) continue;
+    last = x;
+    for (const frame of frames) {
+      verticalLine(parent, x, frame.top, frame.bottom, {
+        class: "rule",
+        stroke: canvas.colors.rule,
+        "stroke-width": 0.9,
+      });
+    }
+  }
+}
+
+/** Numbered marks above the panels; repetitions are a row of short strokes beneath them, one per pixel at most. */
+export function drawEventMarks(canvas: Canvas, parent: Element, list: EventList, middle: number, bottom: number): void {
+  const { axis, colors } = canvas;
+  const strokes = new Set(
+    list.listed.flatMap((event) => event.repetitions.map((time) => Math.round(axis.position(time)))),
+  );
+  for (const x of strokes) {
+    verticalLine(parent, x, bottom - 5, bottom, { class: "repetition", stroke: colors.muted, "stroke-width": 1 });
+  }
+  const positions = list.listed.map((event) => axis.position(event.time));
+  for (const mark of placeMarks(positions, axis.left - 8, axis.right + 8, badgeWidth)) {
+    drawBadge(canvas, parent, mark.x, middle, mark.label);
+  }
+}

@@ -1,0 +1,192 @@
+import { scaleLinear, ticks } from "d3";
+import { repeatedFrom } from "./events.ts";
+import { textWidth } from "./text.ts";
+import { formatTick, formatTime, timeUnit } from "./time-format.ts";
+import type { FigureEvent } from "./types.ts";
+
+export interface TimeTick {
+  readonly x: number;
+  readonly label: string;
+}
+
+/** The time axis that all panels share. Times are s since the start of the run, positions CSS pixels. */
+export interface TimeAxis {
+  readonly kind: "linear" | "logarithmic";
+  readonly from: number;
+  readonly to: number;
+  readonly left: number;
+  readonly right: number;
+  /** Monotone; times outside the axis land on its ends, times inside a gap on the gap's end. */
+  position(time: number): number;
+  /** The inverse of `position` (for brushes). */
+  invert(x: number): number;
+  /** Stretches of time that are drawn without a break. */
+  readonly segments: readonly { readonly from: number; readonly to: number }[];
+  /** Where the axis is broken, CSS pixels; null for an unbroken one. */
+  readonly gap: { readonly left: number; readonly right: number } | null;
+  readonly ticks: readonly TimeTick[];
+  readonly minorTicks: readonly number[];
+  readonly title: string;
+}
+
+interface Extent {
+  readonly from: number;
+  readonly to: number;
+  readonly left: number;
+  readonly right: number;
+}
+
+const typeSize = 12;
+const gapWidth = 10;
+
+/** Of a linear axis, the share below which the first happening cannot be told from the fault. */
+const tooEarly = 1 / 300;
+const decadesOfInterest = 3;
+
+/**
+ * The scale that `auto` means: logarithmic when what happens after the fault spans more than three decades of time, or
+ * when it begins so early that a linear axis would hide it. Of repetitions only the first counts and a rhythm asks for
+ * equal steps, so repeated tripping stays on a linear axis.
+ */
+export function chooseTimeScale(
+  events: readonly FigureEvent[],
+  faultTime: number,
+  range: readonly [number, number],
+): "linear" | "logarithmic" {
+  if (range[0] > faultTime) return "linear";
+  const inView = events.filter((e) => e.important && e.time > faultTime && e.time <= range[1]);
+  const counts = new Map<string, number>();
+  const delays: number[] = [];
+  for (const { label, time } of inView) {
+    if (!counts.has(label)) delays.push(time - faultTime);
+    counts.set(label, (counts.get(label) ?? 0) + 1);
+  }
+  if (delays.length === 0) return "linear";
+  const first = Math.min(...delays);
+  const rhythm = Math.max(...counts.values()) >= repeatedFrom;
+  const manyDecades = Math.max(...delays) > 10 ** decadesOfInterest * first;
+  const hidden = !rhythm && first < tooEarly * (range[1] - range[0]);
+  return manyDecades || hidden ? "logarithmic" : "linear";
+}
+
+/** A linear axis; its ticks count from the fault, or from a named instant where digits would not suffice. */
+export function linearTimeAxis(extent: Extent, faultTime: number): TimeAxis {
+  const { from, to, left, right } = extent;
+  const scale = scaleLinear([from, to], [left, right]).clamp(true);
+  const labels = linearTicks(extent, faultTime);
+  return {
+    kind: "linear",
+    ...extent,
+    position: (time) => scale(time),
+    invert: (x) => scale.invert(x),
+    segments: [{ from, to }],
+    gap: null,
+    ticks: withoutOverlap(labels.ticks.map(({ time, label }) => ({ x: scale(time), label }))),
+    minorTicks: [],
+    title: labels.title,
+  };
+}
+
+function linearTicks(extent: Extent, faultTime: number) {
+  const { from, to, left, right } = extent;
+  const most = Math.max(2, Math.floor((right - left) / 90));
+  const reach = Math.max(Math.abs(from - faultTime), Math.abs(to - faultTime));
+  const tooManyDigits = reach > 2e4 * (to - from);
+  const origin = tooManyDigits ? from : faultTime;
+  const unit = timeUnit(tooManyDigits ? to - from : reach);
+  const inUnits = ticks((from - origin) / unit.seconds, (to - origin) / unit.seconds, most);
+  const step = inUnits.length > 1 ? (inUnits[1] - inUnits[0]) * unit.seconds : unit.seconds;
+  return {
+    ticks: inUnits.map((value) => ({
+      time: origin + value * unit.seconds,
+      label: formatTick(value * unit.seconds, unit, step),
+    })),
+    title: tooManyDigits ? `Time from ${formatTime(from - faultTime, 7)} on` : "Time after fault",
+  };
+}
+
+/**
+ * Time after the fault on a logarithmic scale, the time before it as a short lead-in left of a gap.
+ * The first decade shown is the one in which something happens; what lies between it and the fault is the gap.
+ */
+export function logarithmicTimeAxis(extent: Extent, faultTime: number, events: readonly FigureEvent[]): TimeAxis {
+  const { from, to, left, right } = extent;
+  if (to <= faultTime) return linearTimeAxis(extent, faultTime);
+  const leadIn = from < faultTime;
+  const shortest = leadIn ? firstDecade(events, faultTime, to) : Math.max(from - faultTime, (to - faultTime) * 1e-9);
+  const leadEnd = leadIn ? left + Math.min(66, Math.max(36, 0.1 * (right - left))) : left;
+  const start = leadIn ? leadEnd + gapWidth : left;
+  const perNeper = (right - start) / Math.log((to - faultTime) / shortest);
+  const after = (delay: number) =>
+    start + perNeper * Math.log(Math.min(Math.max(delay, shortest), to - faultTime) / shortest);
+  const before = scaleLinear([from, faultTime], [left, leadEnd]).clamp(true);
+  const position = (time: number) => (leadIn && time <= faultTime ? before(time) : after(time - faultTime));
+  const begin = faultTime + shortest;
+  return {
+    kind: "logarithmic",
+    ...extent,
+    position,
+    invert: (x) =>
+      leadIn && x < start ? before.invert(x) : Math.min(to, faultTime + shortest * Math.exp((x - start) / perNeper)),
+    segments: leadIn
+      ? [
+          { from, to: faultTime },
+          { from: begin, to },
+        ]
+      : [{ from: begin, to }],
+    gap: leadIn ? { left: leadEnd, right: start } : null,
+    ticks: logarithmicTicks(shortest, to - faultTime, after, leadIn ? (left + leadEnd) / 2 : null),
+    minorTicks: minorTicks(shortest, to - faultTime).map(after),
+    title: "Time after fault",
+  };
+}
+
+function firstDecade(events: readonly FigureEvent[], faultTime: number, to: number): number {
+  const delays = events.filter((e) => e.important && e.time > faultTime && e.time <= to).map((e) => e.time - faultTime);
+  const span = to - faultTime;
+  const first = delays.length > 0 ? Math.min(...delays) : span / 1000;
+  const decade = 10 ** Math.floor(Math.log10(first / 2) + 1e-9);
+  return Math.min(Math.max(decade, 1e-8, span * 1e-10), span / 10);
+}
+
+/** Powers of ten of a second below a minute, then the steps of the clock. */
+const clockSteps = [60, 600, 3600, 36000, 360000, 3600000];
+
+function decades(shortest: number, longest: number): number[] {
+  const first = Math.ceil(Math.log10(shortest) - 1e-9);
+  const powers = Array.from({ length: Math.max(0, 2 - first) }, (_, i) => Number(`1e${first + i}`));
+  return [...powers, ...clockSteps].filter((delay) => delay >= shortest * 0.999 && delay <= longest * 1.001);
+}
+
+function logarithmicTicks(
+  shortest: number,
+  longest: number,
+  position: (delay: number) => number,
+  leadIn: number | null,
+): TimeTick[] {
+  const before = leadIn === null ? [] : [{ x: leadIn, label: "before" }];
+  let delays = decades(shortest, longest);
+  // A zoomed axis may hold fewer than two decades: then round numbers between them help.
+  if (delays.length < 2) delays = ticks(shortest, longest, 4).filter((delay) => delay > 0);
+  return withoutOverlap([...before, ...delays.map((d) => ({ x: position(d), label: formatTime(d) }))]);
+}
+
+function minorTicks(shortest: number, longest: number): number[] {
+  const result: number[] = [];
+  for (let exponent = Math.floor(Math.log10(shortest)); 10 ** exponent < longest; exponent++) {
+    for (let digit = 2; digit < 10; digit++) result.push(digit * 10 ** exponent);
+  }
+  return result.filter((delay) => delay > shortest && delay < longest);
+}
+
+function withoutOverlap(all: readonly TimeTick[]): TimeTick[] {
+  const kept: TimeTick[] = [];
+  let end = -Infinity;
+  for (const tick of all) {
+    const half = textWidth(tick.label, typeSize) / 2;
+    if (tick.x - half < end + 6) continue;
+    kept.push(tick);
+    end = tick.x + half;
+  }
+  return kept;
+}

@@ -1,0 +1,46 @@
+interface TimeUnit {
+  readonly name: string;
+  readonly seconds: number;
+}
+
+const units: readonly TimeUnit[] = [
+  { name: "h", seconds: 3600 },
+  { name: "min", seconds: 60 },
+  { name: "s", seconds: 1 },
+  { name: "ms", seconds: 1e-3 },
+  { name: "µs", seconds: 1e-6 },
+  { name: "ns", seconds: 1e-9 },
+];
+
+/** The largest unit of which `seconds` is at least one; minutes and hours only from two on, as people say it. */
+export function timeUnit(seconds: number): TimeUnit {
+  const size = Math.abs(seconds) * (1 + 1e-9);
+  const found = units.find((unit) => size >= unit.seconds * (unit.seconds >= 60 ? 2 : 1));
+  return found ?? (size === 0 ? units[2] : units[units.length - 1]);
+}
+
+function withoutTrailingZeros(text: string): string {
+  return text.includes(".") ? text.replace(/\.?0+$/, "") : text;
+}
+
+/** Significant digits without an exponent: 1.03, 12.5, 1234. */
+export function formatNumber(value: number, digits = 3): string {
+  if (value === 0) return "0";
+  const decimals = Math.max(0, digits - 1 - Math.floor(Math.log10(Math.abs(value))));
+  const text = withoutTrailingZeros(value.toFixed(Math.min(decimals, 12)));
+  return text.replace(/^-/, "−").replace(/^−0$/, "0");
+}
+
+/** A time span in words people use: `1.03 ms`, `12.5 s`, `2.5 h`. */
+export function formatTime(seconds: number, digits = 3): string {
+  if (seconds === 0) return "0 s";
+  const unit = timeUnit(seconds);
+  return `${formatNumber(seconds / unit.seconds, digits)} ${unit.name}`;
+}
+
+/** A tick of a linear axis whose steps are `step`; all ticks of an axis share a unit. */
+export function formatTick(seconds: number, unit: TimeUnit, step: number): string {
+  const decimals = Math.max(0, Math.ceil(-Math.log10(step / unit.seconds) - 1e-9));
+  const text = withoutTrailingZeros((seconds / unit.seconds).toFixed(Math.min(decimals, 12)));
+  return /^-?0$/.test(text) ? "0" : `${text.replace(/^-/, "−")} ${unit.name}`;
+}
