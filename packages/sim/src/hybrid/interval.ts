@@ -89,10 +89,24 @@ export class Interval {
     return sum * (t - this.from);
   }
 
-  /** Integral of one probe between two times inside. */
-  probeArea(probe: number, from: number, to: number): number {
+  /** Integral of one flow over the whole piece. */
+  flowOf(flow: number): number {
     let sum = 0;
-    for (let j = 0; j < 3; j++) sum += WEIGHTS[j] * this.probeAt(from + NODES[j] * (to - from), probe);
+    for (let j = 0; j < 3; j++) sum += WEIGHTS[j] * this.flowLooks[j][flow];
+    return sum * (this.to - this.from);
+  }
+
+  /** Integral of a function of the probes between two times inside. */
+  areaOf(from: number, to: number, value: (probes: Float64Array) => number): number {
+    const whole = from === this.from && to === this.to;
+    let sum = 0;
+    for (let j = 0; j < 3; j++) {
+      if (!whole) {
+        this.observe(from + NODES[j] * (to - from));
+        this.system.probes(this.scratch);
+      }
+      sum += WEIGHTS[j] * value(whole ? this.looks[j + 1] : this.scratch);
+    }
     return sum * (to - from);
   }
 }

@@ -172,7 +172,9 @@ export class Loop implements Journal {
     let end = to;
     const width = Math.max(1e-16 * to, 1e-10 * (to - from));
     interval.observe(to);
-    const crossing = system.guards.map((guard, g) => ({ guard, g, after: guard.active ? guard.value() : -1 })).filter((c) => c.after > 0);
+    const crossing = system.guards
+      .map((guard, g) => ({ guard, g, after: guard.active ? guard.value() : -1 }))
+      .filter((c) => c.after > 0);
     for (const { guard, g, after } of crossing) {
       const value = (t: number) => {
         interval.observe(t);
@@ -198,6 +200,8 @@ export class Loop implements Journal {
     this.local = 0;
     this.logged = 0;
     this.stepHint = Number.POSITIVE_INFINITY;
+    // Watches have looked elsewhere since; actions read what was observed last.
+    system.observe(0, this.y);
     for (const timer of system.timers) {
       if (timer.remaining <= slack) {
         timer.stop();
@@ -239,7 +243,8 @@ export class Loop implements Journal {
   }
 
   private count(): void {
-    if (++this.changes > this.options.maxChanges) throw new IntegrationFailure("too many changes of mode", this.time, -1);
+    if (++this.changes > this.options.maxChanges)
+      throw new IntegrationFailure("too many changes of mode", this.time, -1);
   }
 
   private nextTimer(): number {

@@ -63,7 +63,7 @@ export class PeakWatch {
   }
 }
 
-/** Time spent beyond a level (above with `sign` 1, below with −1), its longest unbroken stretch and the integral of the excess. */
+/** Time spent beyond a level (above with `sign` 1, below with −1, |probe| above with 0), its longest unbroken stretch and the excess' integral. */
 export class ExcursionWatch {
   total = 0;
   longest = 0;
@@ -71,11 +71,13 @@ export class ExcursionWatch {
   enabled = true;
   readonly probe: number;
   readonly level: number;
-  readonly sign: -1 | 1;
+  readonly sign: -1 | 0 | 1;
+  /** Told when the probe passes the level outwards, with the local time; null where it jumped between pieces. */
+  onLeave: ((interval: Interval | null, at: number) => void) | null = null;
   private current = 0;
   private beyond = false;
 
-  constructor(probe: number, level: number, sign: -1 | 1) {
+  constructor(probe: number, level: number, sign: -1 | 0 | 1) {
     this.probe = probe;
     this.level = level;
     this.sign = sign;
@@ -85,6 +87,7 @@ export class ExcursionWatch {
   touch(probes: Float64Array): void {
     const beyond = this.enabled && this.excess(probes[this.probe]) > 0;
     if (!beyond) this.current = 0;
+    if (beyond && !this.beyond) this.onLeave?.(null, 0);
     this.beyond = beyond;
   }
 
@@ -101,7 +104,12 @@ export class ExcursionWatch {
     if (allOne && extra < 0) return;
     const value = (t: number) => this.excess(interval.probeAt(t, this.probe));
     const points = [...times];
-    if (extra >= 0) points.splice(points.findIndex((t) => t > extra), 0, extra);
+    if (extra >= 0)
+      points.splice(
+        points.findIndex((t) => t > extra),
+        0,
+        extra,
+      );
     let mark = times[0];
     let before = points.map(value);
     before = before.map((x, j) => (j === 0 && x > 0 !== this.beyond ? (this.beyond ? 1e-300 : -1e-300) : x));
@@ -112,6 +120,7 @@ export class ExcursionWatch {
       if (fb > 0) {
         const at = rootFromBelow(value, points[j - 1], points[j], Math.min(fa, 0), fb, width);
         this.beyond = true;
+        this.onLeave?.(interval, at);
         mark = at;
       } else {
         const at = rootFromBelow((t) => -value(t), points[j - 1], points[j], Math.min(-fa, 0), -fb || 1e-300, width);
@@ -132,14 +141,22 @@ export class ExcursionWatch {
 
   private hidden(interval: Interval): number {
     const at = bump(interval, this.probe, this.sign);
-    if (at === null || at.estimate - this.sign * this.level < -1e-3 * Math.abs(this.level)) return -1;
-    const peak = largestWithin((t) => this.excess(interval.probeAt(t, this.probe)), at.left, at.right, 1e-4 * (at.right - at.left));
+    if (at === null || at.estimate - (this.sign === 0 ? 1 : this.sign) * this.level < -1e-3 * Math.abs(this.level))
+      return -1;
+    const peak = largestWithin(
+      (t) => this.excess(interval.probeAt(t, this.probe)),
+      at.left,
+      at.right,
+      1e-4 * (at.right - at.left),
+    );
     return peak.value > 0 ? peak.at : -1;
   }
 
   private stay(interval: Interval, from: number, to: number): void {
-    const raw = interval.probeArea(this.probe, from, to);
-    this.add(to - from, this.sign * (raw - this.level * (to - from)));
+    this.add(
+      to - from,
+      interval.areaOf(from, to, (probes) => this.excess(probes[this.probe])),
+    );
   }
 
   private add(duration: number, area: number): void {
@@ -150,12 +167,16 @@ export class ExcursionWatch {
   }
 
   private excess(value: number): number {
-    return this.sign * (value - this.level);
+    return this.sign === 0 ? Math.abs(value) - this.level : this.sign * (value - this.level);
   }
 }
 
 /** Where, between which looks, a probe seems to have a maximum inside the piece, and about how high; null where it seems to have none. */
-function bump(interval: Interval, probe: number, sign: -1 | 0 | 1): { left: number; right: number; estimate: number } | null {
+function bump(
+  interval: Interval,
+  probe: number,
+  sign: -1 | 0 | 1,
+): { left: number; right: number; estimate: number } | null {
   const { times, looks } = interval;
   let best: { left: number; right: number; estimate: number } | null = null;
   for (let j = 1; j < 4; j++) {

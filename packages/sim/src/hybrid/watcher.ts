@@ -30,6 +30,8 @@ export class Watcher {
   /** Integral of every flow since the start. */
   readonly totals: Float64Array;
   readonly samples: TakenSample[] = [];
+  /** Time of the start of the segment that is being watched, s. */
+  base = 0;
   private marks: Mark[] = [];
   private requests: SampleRequest[];
   private due: SampleRequest[] = [];
@@ -57,6 +59,7 @@ export class Watcher {
 
   /** A look at the start or just after a change of modes; `row` records it. The system must be observed there. */
   touch(time: number, row: boolean): Float64Array {
+    this.base = time;
     this.system.probes(this.probes);
     for (const peak of this.peaks) if (peak.remaining > 0) peak.touch(this.probes, time);
     for (const excursion of this.excursions) excursion.touch(this.probes);
@@ -72,6 +75,7 @@ export class Watcher {
 
   /** Takes in a piece of a step whose five looks are taken; `base` is the time of the segment's start. */
   absorb(interval: Interval, base: number): void {
+    this.base = base;
     interval.integrate(this.totals);
     const found: number[] = [];
     for (const peak of this.peaks) {

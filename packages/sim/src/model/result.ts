@@ -57,7 +57,17 @@ export type EventKind =
   | "comes back";
 
 export interface Subject {
-  readonly part: "line" | "source" | "load" | "main fuse" | "in-line fuse" | "crowbar" | "own crowbar" | "clamp" | "load clamp" | "series switch";
+  readonly part:
+    | "line"
+    | "source"
+    | "load"
+    | "main fuse"
+    | "in-line fuse"
+    | "crowbar"
+    | "own crowbar"
+    | "clamp"
+    | "load clamp"
+    | "series switch";
   /** The source or load it belongs to; the empty text for parts of the line itself. */
   readonly owner: string;
 }

@@ -2,7 +2,14 @@
  * The right end of a bracket of the root of a continuous function that is ≤ 0 at `a` and > 0 at `b`: bisection with regula falsi
  * (Illinois), so that f(result) > 0 holds whatever the rounding.
  */
-export function rootFromBelow(f: (x: number) => number, a: number, b: number, fa: number, fb: number, width: number): number {
+export function rootFromBelow(
+  f: (x: number) => number,
+  a: number,
+  b: number,
+  fa: number,
+  fb: number,
+  width: number,
+): number {
   let [left, right, fl, fr] = [a, b, fa, fb];
   let side = 0;
   for (let i = 0; i < 200 && right - left > width; i++) {
@@ -29,7 +36,12 @@ export function rootFromBelow(f: (x: number) => number, a: number, b: number, fa
 }
 
 /** Where a smooth function has its largest value between `a` and `b`, by golden section, to about `width`. */
-export function largestWithin(f: (x: number) => number, a: number, b: number, width: number): { at: number; value: number } {
+export function largestWithin(
+  f: (x: number) => number,
+  a: number,
+  b: number,
+  width: number,
+): { at: number; value: number } {
   const golden = (Math.sqrt(5) - 1) / 2;
   let [left, right] = [a, b];
   let x1 = right - golden * (right - left);

@@ -92,7 +92,8 @@ export class Rosenbrock implements Integrator, Step {
         rejectedBefore = true;
         const factor = Number.isFinite(error) ? Math.max(SHRINK, SAFETY * error ** (-1 / this.tableau.order)) : 0.1;
         this.nextStep = h * factor;
-        if (this.time + this.nextStep * 0.01 <= this.time || this.nextStep < 1e-18) this.fail("the step size fell to nothing");
+        if (this.time + this.nextStep * 0.01 <= this.time || this.nextStep < 1e-18)
+          this.fail("the step size fell to nothing");
       }
     }
     return "limit";

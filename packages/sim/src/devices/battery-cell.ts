@@ -1,0 +1,77 @@
+import { Guard } from "../hybrid/parts.ts";
+import { Device } from "./device.ts";
+import type { Node } from "./node.ts";
+
+export interface BatteryCellValues {
+  readonly capacityAh: number;
+  readonly initialCharge: number;
+  /** EMF over state of charge, both rising, at least two points; the first and last lines go on beyond them. */
+  readonly emfTable: readonly { readonly charge: number; readonly emf: number }[];
+}
+
+/** The state of charge behind a battery's node: its capacitance follows the slope of the EMF table. */
+export class BatteryCell extends Device {
+  charge: number;
+  private segment: number;
+  private emf: number;
+  private readonly startEmf: number;
+
+  constructor(
+    readonly values: BatteryCellValues,
+    readonly node: Node,
+    startEmf: number,
+    voltageBand: number,
+  ) {
+    super();
+    this.startEmf = startEmf;
+    this.emf = startEmf;
+    this.charge = values.initialCharge;
+    this.segment = this.segmentOf(startEmf);
+    this.applySlope();
+    if (values.emfTable.length > 2) {
+      const corner = new Guard(
+        () => this.beyond() - voltageBand,
+        () => {
+          this.segment = this.segmentOf(this.emf);
+          this.applySlope();
+        },
+      );
+      corner.active = true;
+      this.guards.push(corner);
+    }
+  }
+
+  override prepare(_t: number, y: Float64Array): void {
+    this.emf = y[this.node.state];
+    this.charge = this.values.initialCharge + this.chargeAt(this.emf) - this.chargeAt(this.startEmf);
+  }
+
+  private chargeAt(emf: number): number {
+    const { from, to } = this.line(this.segmentOf(emf));
+    return from.charge + ((emf - from.emf) * (to.charge - from.charge)) / (to.emf - from.emf);
+  }
+
+  private segmentOf(emf: number): number {
+    const { emfTable } = this.values;
+    let segment = 0;
+    while (segment < emfTable.length - 2 && emf > emfTable[segment + 1].emf) segment++;
+    return segment;
+  }
+
+  private line(segment: number): { from: { charge: number; emf: number }; to: { charge: number; emf: number } } {
+    return { from: this.values.emfTable[segment], to: this.values.emfTable[segment + 1] };
+  }
+
+  private applySlope(): void {
+    const { from, to } = this.line(this.segment);
+    this.node.capacitance = (3600 * this.values.capacityAh * (to.charge - from.charge)) / (to.emf - from.emf);
+  }
+
+  /** Volts beyond the ends of the present piece of the table. */
+  private beyond(): number {
+    const { from, to } = this.line(this.segment);
+    const below = this.segment > 0 ? from.emf - this.emf : -1;
+    const above = this.segment < this.values.emfTable.length - 2 ? this.emf - to.emf : -1;
+    return Math.max(below, above);
+  }
+}

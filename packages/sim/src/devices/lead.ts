@@ -1,0 +1,274 @@
+import { Guard, Timer } from "../hybrid/parts.ts";
+import { Device, type Layout, type Pattern, type Surroundings } from "./device.ts";
+import { FuseElement, type FuseElementValues } from "./fuse-element.ts";
+import type { Node } from "./node.ts";
+
+/** Resistivity over density and specific heat of copper, K·m⁴/(A²·s). */
+export const COPPER_HEATING = 5.0e-15;
+
+export interface LeadValues {
+  readonly inductance: number;
+  readonly resistance: number;
+  readonly copperArea: number;
+  readonly thermalTimeConstant: number;
+  readonly diode: { readonly forwardVoltage: number; readonly resistance: number } | null;
+  readonly fuse: (FuseElementValues & { readonly arcVoltage: number; readonly extinctionCurrent: number }) | null;
+  readonly contact: {
+    readonly resistance: number;
+    readonly arcVoltage: number;
+    readonly extinctionCurrent: number;
+    readonly initially: "closed" | "open";
+    readonly operations: readonly { readonly time: number; readonly action: "open" | "close" }[];
+  } | null;
+}
+
+type GapState = "closed" | "clearing" | "open";
+
+/** A place in the lead that an arc may bridge: a melted fuse or an opening contact. */
+interface Gap {
+  state: GapState;
+  direction: 1 | -1;
+  readonly arcVoltage: number;
+  readonly extinctionCurrent: number;
+  readonly onOpen: (y: Float64Array) => void;
+}
+
+/**
+ * A go-and-return pair: L·i' = v_from − v_to − R·i − arcs, with an optional fuse, contact and diode in series.
+ * A gap opens when |i| falls below its extinction current or changes sign; the energy left in the inductance is then lost.
+ */
+export class Lead extends Device {
+  current = 0;
+  rise = 0;
+  readonly element: FuseElement | null;
+  readonly fuseGap: Gap;
+  readonly contactGap: Gap;
+  private i = -1;
+  private dT = -1;
+  private blocked: boolean;
+  private rate = 0;
+  private slots: readonly number[] = [];
+  private thetaSlots: readonly number[] = [];
+  private readonly inductance: number;
+
+  constructor(
+    readonly name: string,
+    readonly values: LeadValues,
+    readonly from: Node,
+    readonly to: Node,
+    ids: { readonly fuse: number; readonly contact: number },
+    { journal, currentBand, voltageBand }: Surroundings,
+  ) {
+    super();
+    const { fuse, contact, diode } = values;
+    this.inductance = values.inductance;
+    this.element = fuse ? new FuseElement(fuse) : null;
+    this.blocked = false;
+    this.fuseGap = {
+      state: "closed",
+      direction: 1,
+      arcVoltage: fuse?.arcVoltage ?? 0,
+      extinctionCurrent: fuse?.extinctionCurrent ?? 0,
+      onOpen: () => journal.log(ids.fuse, "open", "the arc can no longer be held"),
+    };
+    this.contactGap = {
+      state: contact?.initially === "open" ? "open" : "closed",
+      direction: 1,
+      arcVoltage: contact?.arcVoltage ?? 0,
+      extinctionCurrent: contact?.extinctionCurrent ?? 0,
+      onOpen: () => journal.log(ids.contact, "contact arc ends", "the arc can no longer be held"),
+    };
+    if (this.element) {
+      const { element, fuseGap } = this;
+      const melts = new Guard(
+        () => element.theta - 1,
+        (y) => {
+          melts.active = false;
+          element.melt(y);
+          if (!element.clears) return;
+          journal.log(ids.fuse, "melts", "the element has reached its melting point");
+          this.clear(fuseGap);
+        },
+      );
+      melts.active = true;
+      this.guards.push(melts, this.extinction(fuseGap));
+    }
+    if (contact) {
+      this.guards.push(this.extinction(this.contactGap));
+      for (const { time, action } of contact.operations) {
+        const timer = new Timer(() => {
+          if (action === "open" && this.contactGap.state === "closed") {
+            journal.log(ids.contact, "contact opens", "opened on purpose or by accident");
+            this.clear(this.contactGap);
+          } else if (action === "close" && this.contactGap.state !== "closed") {
+            this.contactGap.state = "closed";
+            journal.log(ids.contact, "contact closes", "closed");
+          }
+        });
+        timer.start(time);
+        this.timers.push(timer);
+      }
+    }
+    if (diode) {
+      const stops = new Guard(
+        () => (this.blocked ? -1 : -this.current - currentBand),
+        (y) => {
+          this.blocked = true;
+          this.stop(y);
+        },
+      );
+      const starts = new Guard(
+        () => (this.blocked && !this.interrupted ? this.drive - voltageBand : -1),
+        () => {
+          this.blocked = false;
+        },
+      );
+      stops.active = true;
+      starts.active = true;
+      this.guards.push(stops, starts);
+    }
+  }
+
+  get fuseState(): "intact" | "clearing" | "open" {
+    return this.fuseGap.state === "closed" ? "intact" : this.fuseGap.state;
+  }
+
+  /** Voltage across fuse (arc included), V. */
+  get fuseVoltage(): number {
+    const { element, fuseGap } = this;
+    if (!element) return 0;
+    if (fuseGap.state === "open") return this.from.voltage - this.to.voltage;
+    return (
+      element.resistance * this.current + (fuseGap.state === "clearing" ? fuseGap.direction * fuseGap.arcVoltage : 0)
+    );
+  }
+
+  override declare(layout: Layout): void {
+    this.dT = layout.state(`${this.name}.dT`, 1);
+    this.element?.declare(layout, `${this.name} fuse`);
+    this.i = layout.state(`${this.name}.i`, 1);
+  }
+
+  override pattern(pattern: Pattern): void {
+    const { i, dT, from, to } = this;
+    this.slots = [
+      pattern.slot(i, i),
+      pattern.slot(i, from.unknown),
+      pattern.slot(i, to.unknown),
+      pattern.slot(from.unknown, i),
+      pattern.slot(to.unknown, i),
+      pattern.slot(dT, dT),
+      pattern.slot(dT, i),
+    ];
+    this.element?.pattern(pattern, [i]);
+    this.thetaSlots = (this.element?.states ?? []).map((state) => pattern.slot(i, state));
+  }
+
+  override guess(y: Float64Array): void {
+    y[this.i] = 0;
+    y[this.dT] = 0;
+    this.element?.guess(y);
+  }
+
+  override held(): readonly number[] {
+    return this.element?.held() ?? [];
+  }
+
+  override choosePiece(y: Float64Array): void {
+    if (!this.values.diode || this.interrupted) return;
+    if (this.blocked) this.blocked = !(this.drive > 0);
+    else if (y[this.i] < 0) {
+      this.blocked = true;
+      y[this.i] = 0;
+    }
+  }
+
+  override prepare(_t: number, y: Float64Array): void {
+    this.current = y[this.i];
+    this.rise = y[this.dT];
+    this.element?.refresh(y);
+    this.from.inject(-this.current);
+    this.to.inject(this.current);
+  }
+
+  override rates(_t: number, y: Float64Array, out: Float64Array): void {
+    const { current, values } = this;
+    this.rate = this.conducting ? (this.drive - this.resistance * current) / this.inductance : 0;
+    out[this.i] = this.rate;
+    const density = current / values.copperArea;
+    out[this.dT] = COPPER_HEATING * density * density - this.rise / values.thermalTimeConstant;
+    this.element?.rates(current, y, out);
+  }
+
+  override jacobian(_t: number, _y: Float64Array, J: Float64Array): void {
+    const { slots, inductance, values, current } = this;
+    J[slots[3]] -= 1;
+    J[slots[4]] += 1;
+    J[slots[5]] -= 1 / values.thermalTimeConstant;
+    J[slots[6]] += (2 * COPPER_HEATING * current) / (values.copperArea * values.copperArea);
+    this.element?.jacobian([1], 0, J);
+    if (!this.conducting) return;
+    J[slots[0]] -= this.resistance / inductance;
+    J[slots[1]] += 1 / inductance;
+    J[slots[2]] -= 1 / inductance;
+    const slope = this.element ? this.element.resistanceSlope : 0;
+    for (let m = 0; m < this.thetaSlots.length; m++) J[this.thetaSlots[m]] -= (slope * current) / inductance;
+  }
+
+  override dissipation(): number {
+    return this.current * this.current * this.resistance + this.opposing * this.current;
+  }
+
+  override stored(y: Float64Array): number {
+    return 0.5 * this.inductance * y[this.i] * y[this.i];
+  }
+
+  private get interrupted(): boolean {
+    return this.fuseGap.state === "open" || this.contactGap.state === "open";
+  }
+
+  private get conducting(): boolean {
+    return !this.blocked && !this.interrupted;
+  }
+
+  private get resistance(): number {
+    const { diode, contact } = this.values;
+    return (
+      this.values.resistance + (this.element?.resistance ?? 0) + (diode?.resistance ?? 0) + (contact?.resistance ?? 0)
+    );
+  }
+
+  /** Arcs and the diode's threshold, in the positive direction, V. */
+  private get opposing(): number {
+    const arc = (gap: Gap) => (gap.state === "clearing" ? gap.direction * gap.arcVoltage : 0);
+    return arc(this.fuseGap) + arc(this.contactGap) + (this.values.diode?.forwardVoltage ?? 0);
+  }
+
+  private get drive(): number {
+    return this.from.voltage - this.to.voltage - this.opposing;
+  }
+
+  private extinction(gap: Gap): Guard {
+    const guard = new Guard(
+      () => (gap.state === "clearing" ? gap.extinctionCurrent - gap.direction * this.current : -1),
+      (y) => {
+        gap.state = "open";
+        this.stop(y);
+        gap.onOpen(y);
+      },
+    );
+    guard.active = true;
+    return guard;
+  }
+
+  private clear(gap: Gap): void {
+    gap.direction = this.current < 0 ? -1 : 1;
+    gap.state = "clearing";
+  }
+
+  private stop(y: Float64Array): void {
+    this.loss += this.stored(y);
+    y[this.i] = 0;
+    this.current = 0;
+  }
+}

@@ -1,0 +1,151 @@
+import { Guard, Hold, Timer } from "../hybrid/parts.ts";
+import { Device, type Pattern, type Surroundings } from "./device.ts";
+import type { Node } from "./node.ts";
+
+export interface DropOutValues {
+  readonly voltage: number;
+  readonly delay: number;
+  readonly sleepCurrent: number;
+  readonly returnVoltage: number;
+  readonly returnDelay: number;
+  readonly comesBack: boolean;
+}
+
+export interface LoadValues {
+  readonly kind: "resistive" | "constant current" | "constant power";
+  /** ohm, A or W. */
+  readonly value: number;
+  /** V; 0 for resistive loads. */
+  readonly kneeVoltage: number;
+  readonly schedule: readonly { readonly time: number; readonly value: number }[];
+  readonly dropOut: DropOutValues | null;
+}
+
+/**
+ * Draws from its node a current that depends on the voltage of the node's capacitor: vc/R, I or P/vc; below the knee voltage a
+ * current or power load is the resistor that continues it. Asleep after a drop-out it draws its sleep current.
+ */
+export class Load extends Device {
+  asleep = false;
+  drops = 0;
+  private value: number;
+  private belowKnee = false;
+  private voltage = 0;
+  private draw = 0;
+  private slope = 0;
+  private slot = 0;
+
+  constructor(
+    readonly name: string,
+    readonly values: LoadValues,
+    readonly node: Node,
+    id: number,
+    { journal, voltageBand }: Surroundings,
+  ) {
+    super();
+    this.value = values.value;
+    if (values.kind !== "resistive") {
+      const corner = new Guard(
+        () => (this.belowKnee ? 1 : -1) * (this.voltage - this.knee) - voltageBand,
+        () => {
+          this.belowKnee = !this.belowKnee;
+        },
+      );
+      corner.active = true;
+      this.guards.push(corner);
+    }
+    for (const { time, value } of values.schedule) {
+      const timer = new Timer(() => {
+        this.value = value;
+        journal.log(id, "load changes", "its schedule");
+      });
+      timer.start(time);
+      this.timers.push(timer);
+    }
+    const { dropOut } = values;
+    if (dropOut) {
+      const returns = new Hold(
+        () => this.node.voltage - dropOut.returnVoltage,
+        dropOut.returnDelay,
+        () => {
+          this.asleep = false;
+          journal.log(id, "comes back", "its voltage has stayed above the return voltage");
+          drops.enable();
+        },
+      );
+      const drops = new Hold(
+        () => dropOut.voltage - this.node.voltage,
+        dropOut.delay,
+        () => {
+          this.asleep = true;
+          this.drops++;
+          journal.log(id, "drops out", "its voltage has stayed below the drop-out voltage");
+          if (dropOut.comesBack) returns.enable();
+        },
+      );
+      drops.enable();
+      this.guards.push(...drops.guards, ...returns.guards);
+      this.timers.push(drops.timer, returns.timer);
+    }
+  }
+
+  /** V, below which the load no longer is what its kind says. */
+  get knee(): number {
+    return this.values.kneeVoltage;
+  }
+
+  /** A, taken from the node. */
+  get current(): number {
+    return this.node.state < 0 ? this.slope * this.node.voltage : this.draw;
+  }
+
+  override pattern(pattern: Pattern): void {
+    if (this.node.state >= 0) this.slot = pattern.slot(this.node.unknown, this.node.state);
+  }
+
+  override choosePiece(y: Float64Array): void {
+    if (this.node.state >= 0 && this.values.kind !== "resistive") this.belowKnee = y[this.node.state] < this.knee;
+  }
+
+  override prepare(_t: number, y: Float64Array): void {
+    if (this.node.state < 0) {
+      this.slope = 1 / this.value;
+      this.voltage = this.node.voltage;
+      this.node.conduct(this.slope, 0);
+      return;
+    }
+    this.voltage = y[this.node.state];
+    this.law();
+    this.node.inject(-this.draw);
+  }
+
+  override jacobian(_t: number, _y: Float64Array, J: Float64Array): void {
+    if (this.node.state >= 0) J[this.slot] -= this.slope;
+  }
+
+  override dissipation(): number {
+    return this.node.voltage * this.current;
+  }
+
+  private law(): void {
+    const { values, value, voltage, knee } = this;
+    const asleep = this.asleep && values.dropOut ? values.dropOut.sleepCurrent : null;
+    if (values.kind === "resistive" && asleep === null) {
+      this.slope = 1 / value;
+      this.draw = voltage * this.slope;
+      return;
+    }
+    const current = asleep ?? (values.kind === "constant current" ? value : null);
+    if (this.belowKnee || voltage <= 0) {
+      const atKnee = current ?? value / knee;
+      this.slope = knee > 0 ? atKnee / knee : 0;
+      this.draw = voltage * this.slope;
+    } else if (current !== null) {
+      this.slope = 0;
+      this.draw = current;
+    } else {
+      this.slope = -value / (voltage * voltage);
+      this.draw = value / voltage;
+    }
+  }
+}

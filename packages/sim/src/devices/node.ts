@@ -1,0 +1,115 @@
+import { Device, type Layout, type Pattern } from "./device.ts";
+
+/**
+ * A node of the line. With a capacitor in series with a resistance to ground: v = vC + r·iC, vC' = iC/C, iC the sum of the currents
+ * flowing in; without one the currents sum to zero. Parts stamp what flows in and what they conduct, then the voltage is solved.
+ */
+export class Node extends Device {
+  voltage = 0;
+  diagonal = 0;
+  right = 0;
+  /** Scratch of the hub's elimination. */
+  pivot = 0;
+  /** Index of the capacitor's state; −1 without one. */
+  state = -1;
+  unknown = -1;
+  /** F; a battery's cell changes it with the state of charge. */
+  capacitance: number;
+  readonly resistance: number;
+  readonly name: string;
+  /** A battery's EMF is counted as a feed, not as a store. */
+  readonly feeds: boolean;
+  private capacitorVoltage = 0;
+  private readonly initial: number;
+  private slots: readonly number[] = [];
+
+  constructor(name: string, capacitance: number, resistance: number, initial: number, feeds = false) {
+    super();
+    this.name = name;
+    this.capacitance = capacitance;
+    this.resistance = resistance;
+    this.initial = initial;
+    this.feeds = feeds;
+  }
+
+  override declare(layout: Layout): void {
+    layout.unknown((index) => {
+      this.unknown = index;
+    });
+    if (this.capacitance > 0) this.state = layout.state(this.name, 1);
+  }
+
+  override pattern(pattern: Pattern): void {
+    const { unknown, state } = this;
+    this.slots = [pattern.slot(unknown, unknown)];
+    if (state >= 0) {
+      this.slots = [
+        ...this.slots,
+        pattern.slot(unknown, state),
+        pattern.slot(state, unknown),
+        pattern.slot(state, state),
+      ];
+    }
+  }
+
+  override guess(y: Float64Array): void {
+    if (this.state >= 0) y[this.state] = this.initial;
+  }
+
+  override held(): readonly number[] {
+    return this.feeds ? [this.state] : [];
+  }
+
+  override prepare(_t: number, y: Float64Array): void {
+    if (this.state >= 0) {
+      this.capacitorVoltage = y[this.state];
+      this.diagonal = 1 / this.resistance;
+      this.right = this.capacitorVoltage / this.resistance;
+    } else {
+      this.diagonal = 0;
+      this.right = 0;
+    }
+  }
+
+  /** A current that flows in, A. */
+  inject(current: number): void {
+    this.right += current;
+  }
+
+  /** A conductance to ground behind a voltage: draws conductance·(v − behind). */
+  conduct(conductance: number, behind: number): void {
+    this.diagonal += conductance;
+    this.right += conductance * behind;
+  }
+
+  /** Current into the capacitor, A. */
+  get capacitorCurrent(): number {
+    return this.state < 0 ? 0 : (this.voltage - this.capacitorVoltage) / this.resistance;
+  }
+
+  override rates(_t: number, _y: Float64Array, out: Float64Array): void {
+    if (this.state >= 0) out[this.state] = this.capacitorCurrent / this.capacitance;
+  }
+
+  override jacobian(_t: number, _y: Float64Array, J: Float64Array): void {
+    const { slots, resistance, capacitance } = this;
+    J[slots[0]] -= this.diagonal;
+    if (this.state < 0) return;
+    J[slots[1]] += 1 / resistance;
+    J[slots[2]] += 1 / (resistance * capacitance);
+    J[slots[3]] -= 1 / (resistance * capacitance);
+  }
+
+  override dissipation(): number {
+    const current = this.capacitorCurrent;
+    return current * current * this.resistance;
+  }
+
+  override fed(): number {
+    return this.feeds ? -this.capacitorVoltage * this.capacitorCurrent : 0;
+  }
+
+  override stored(y: Float64Array): number {
+    return this.state < 0 || this.feeds ? 0 : 0.5 * this.capacitance * y[this.state] * y[this.state];
+  }
+}

@@ -1,0 +1,121 @@
+import { Guard, Timer } from "../hybrid/parts.ts";
+import { Device, type Layout, type Pattern, type Surroundings } from "./device.ts";
+
+export interface ReservoirValues {
+  readonly rawVoltage: number;
+  readonly rawResistance: number;
+  readonly capacitance: number;
+  readonly ripple: boolean;
+  readonly mainsFrequency: number;
+}
+
+/** Steps of this share of a half-wave at most, so that no charging pulse is stepped over. */
+const LONGEST_STEP = 1 / 16;
+
+/** C_res·vres' = i_rect − draw, i_rect = max0(V_raw(t) − vres)/R_raw; V_raw constant, or |sin| of the mains. */
+export class Reservoir extends Device {
+  voltage = 0;
+  state = -1;
+  private charging = true;
+  private rectified = 0;
+  /** Time since the start of the present half-wave at the start of the segment, s. */
+  private phase = 0;
+  private selfSlot = 0;
+  private drawSlot = 0;
+
+  constructor(
+    readonly name: string,
+    readonly values: ReservoirValues,
+    /** Index of the state that is drawn from it. */
+    private readonly draw: () => number,
+    { voltageBand }: Surroundings,
+  ) {
+    super();
+    const corner = new Guard(
+      () => (this.charging ? -this.surplus : this.surplus) - voltageBand,
+      () => {
+        this.charging = !this.charging;
+      },
+    );
+    corner.active = true;
+    this.guards.push(corner);
+    if (values.ripple) {
+      // The half-wave starts anew; the wave itself has a corner there.
+      const halfWave = new Timer(() => {
+        this.phase = 0;
+        halfWave.start(this.halfPeriod);
+      });
+      halfWave.start(this.halfPeriod);
+      this.timers.push(halfWave);
+    }
+  }
+
+  get halfPeriod(): number {
+    return 0.5 / this.values.mainsFrequency;
+  }
+
+  override declare(layout: Layout): void {
+    this.state = layout.state(`${this.name}.vres`, 1);
+  }
+
+  override pattern(pattern: Pattern): void {
+    this.selfSlot = pattern.slot(this.state, this.state);
+    this.drawSlot = pattern.slot(this.state, this.draw());
+  }
+
+  override guess(y: Float64Array): void {
+    y[this.state] = this.values.rawVoltage;
+  }
+
+  override held(): readonly number[] {
+    return this.values.ripple ? [this.state] : [];
+  }
+
+  override choosePiece(y: Float64Array): void {
+    this.charging = this.raw(0) > y[this.state];
+  }
+
+  override prepare(t: number, y: Float64Array): void {
+    this.voltage = y[this.state];
+    this.rectified = this.raw(t);
+  }
+
+  override rates(_t: number, y: Float64Array, out: Float64Array): void {
+    out[this.state] = (this.chargingCurrent - y[this.draw()]) / this.values.capacitance;
+  }
+
+  override timeRates(t: number, _y: Float64Array, out: Float64Array): void {
+    const { ripple, rawVoltage, rawResistance, capacitance } = this.values;
+    if (!ripple || !this.charging) return;
+    const omega = Math.PI / this.halfPeriod;
+    out[this.state] += (rawVoltage * omega * Math.cos(omega * (this.phase + t))) / (rawResistance * capacitance);
+  }
+
+  override jacobian(_t: number, _y: Float64Array, J: Float64Array): void {
+    const { rawResistance, capacitance } = this.values;
+    if (this.charging) J[this.selfSlot] -= 1 / (rawResistance * capacitance);
+    J[this.drawSlot] -= 1 / capacitance;
+  }
+
+  override shift(elapsed: number): void {
+    this.phase += elapsed;
+  }
+
+  override maxStep(): number {
+    return this.values.ripple ? this.halfPeriod * LONGEST_STEP : Number.POSITIVE_INFINITY;
+  }
+
+  /** Rectified voltage above the reservoir's, V. */
+  private get surplus(): number {
+    return this.rectified - this.voltage;
+  }
+
+  private get chargingCurrent(): number {
+    return this.charging ? this.surplus / this.values.rawResistance : 0;
+  }
+
+  private raw(t: number): number {
+    const { ripple, rawVoltage } = this.values;
+    return ripple ? rawVoltage * Math.sin((Math.PI * (this.phase + t)) / this.halfPeriod) : rawVoltage;
+  }
+}

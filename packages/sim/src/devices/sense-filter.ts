@@ -1,0 +1,35 @@
+import type { Layout, Pattern } from "./device.ts";
+import type { Node } from "./node.ts";
+
+/** A first-order low-pass on a node's voltage: vf' = (v − vf)/tau. */
+export class SenseFilter {
+  value = 0;
+  state = -1;
+  private slots: readonly [number, number] = [0, 0];
+
+  constructor(
+    readonly node: Node,
+    readonly timeConstant: number,
+  ) {}
+
+  declare(layout: Layout, name: string): void {
+    this.state = layout.state(name, 1);
+  }
+
+  pattern(pattern: Pattern): void {
+    this.slots = [pattern.slot(this.state, this.state), pattern.slot(this.state, this.node.unknown)];
+  }
+
+  refresh(y: Float64Array): void {
+    this.value = y[this.state];
+  }
+
+  rates(out: Float64Array): void {
+    out[this.state] = (this.node.voltage - this.value) / this.timeConstant;
+  }
+
+  jacobian(J: Float64Array): void {
+    J[this.slots[0]] -= 1 / this.timeConstant;
+    J[this.slots[1]] += 1 / this.timeConstant;
+  }
+}

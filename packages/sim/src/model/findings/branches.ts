@@ -1,0 +1,89 @@
+import type { Scenario } from "../../scenario/types.ts";
+import type { LeadFindings, LoadFindings, SourceFindings } from "../result.ts";
+import { excursionOf, isSubject, type Kit, peakOf, probeNow, probesNow, watchExcursion, watchPeak } from "./kit.ts";
+
+/** Watches a load; the function returned gives what was found when the run is over. */
+export function watchLoad(kit: Kit, load: Scenario["loads"][number], index: number): () => LoadFindings {
+  const { name, limits } = load;
+  const peak = watchPeak(kit, name, "V", 1, true);
+  const above = watchExcursion(kit, name, "V", limits.maximum, 1);
+  const below = watchExcursion(kit, name, "V", limits.minimum, -1);
+  below.enabled = false;
+  const levels = limits.withstand.map(({ voltage, time }) => ({
+    watch: watchExcursion(kit, name, "V", voltage, 1),
+    allowed: time,
+  }));
+  const cycle = watchPeak(kit, name, "V");
+  const peakPerCycle: number[] = [];
+  let firings = 0;
+  const cycleStart = kit.assembly.crowbar ? "crowbar" : "series switch";
+  kit.onEvent((event) => {
+    if (event.kind === "fault") below.enabled = true;
+    const starts = isSubject(event.subject, cycleStart) && (event.kind === "fires" || event.kind === "starts to open");
+    if (!starts) return;
+    if (firings++ > 0) peakPerCycle.push(cycle.value);
+    cycle.reset(probesNow(kit), event.time);
+  });
+  return () => {
+    const device = kit.assembly.loads[index].load;
+    return {
+      name,
+      peak: peakOf(peak),
+      aboveMaximum: excursionOf(above),
+      belowMinimum: excursionOf(below),
+      withstand: levels.map(({ watch, allowed }) => ({ ...excursionOf(watch), allowed })),
+      peakPerCycle,
+      drops: "drops" in device ? device.drops : 0,
+      sleepingAtEnd: "asleep" in device && device.asleep,
+    };
+  };
+}
+
+export function watchSource(kit: Kit, source: Scenario["sources"][number], index: number): () => SourceFindings {
+  const { name } = source;
+  const peak = watchPeak(kit, name, "V", 1, true);
+  const current = watchPeak(kit, name, "A", 0);
+  const highest = source.kind === "battery" ? watchPeak(kit, `${name} charge`, "share") : null;
+  const lowest = source.kind === "battery" ? watchPeak(kit, `${name} charge`, "share", -1) : null;
+  const rings =
+    source.kind === "supply" &&
+    0.5 * Math.sqrt((source.sourceResistance * source.outputCapacitance) / source.responseTime) < 0.4;
+  return () => {
+    const { regulator } = kit.assembly.sources[index];
+    const phase = regulator?.phase ?? "running";
+    const state =
+      phase === "off"
+        ? "off"
+        : phase === "latched"
+          ? "latched off"
+          : phase === "waiting"
+            ? "not switched on"
+            : regulator?.limiting
+              ? "limiting"
+              : "running";
+    return {
+      name,
+      peak: peakOf(peak),
+      peakCurrent: peakOf(current),
+      charge:
+        highest && lowest
+          ? { end: probeNow(kit, `${name} charge`, "share"), lowest: -lowest.value, highest: highest.value }
+          : null,
+      rings,
+      stateAtEnd: state,
+    };
+  };
+}
+
+export function watchLead(kit: Kit, owner: string): () => LeadFindings {
+  const rise = watchPeak(kit, `${owner} lead rise`, "K");
+  const current = watchPeak(kit, owner, "A", 0);
+  const flow = kit.places.flow(`${owner} lead`);
+  return () => ({
+    owner,
+    i2t: kit.watcher.totals[flow],
+    peakRise: rise.value,
+    endRise: probeNow(kit, `${owner} lead rise`, "K"),
+    peakCurrent: current.value,
+  });
+}

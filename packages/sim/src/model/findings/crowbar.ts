@@ -1,0 +1,126 @@
+import type { Scr } from "../../devices/scr.ts";
+import type { Crowbar } from "../../scenario/types.ts";
+import type { CrowbarFindings, Cycling, Subject } from "../result.ts";
+import type { FuseReadings } from "./fuse.ts";
+import { isCycling, isSubject, type Kit, peakOf, probeNow, probesNow, watchPeak } from "./kit.ts";
+import { holdFuse, timeToRise } from "./long-run.ts";
+
+/** Window of the I²t that the surge rating itself speaks of, s. */
+const SURGE_WINDOW = 0.01;
+const FIRST_MICROSECOND = 1e-6;
+
+export interface CrowbarReadings {
+  readonly subject: Subject;
+  readonly reading: string;
+  readonly values: Crowbar;
+  readonly device: Scr;
+}
+
+/** What is remembered of the line at a firing. */
+interface Firing {
+  readonly time: number;
+  readonly junctionEnergy: number;
+  readonly fuseI2t: readonly number[];
+  readonly rises: readonly number[];
+  readonly thetas: readonly (readonly number[])[];
+}
+
+export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly FuseReadings[]): () => CrowbarFindings {
+  const { reading, device, values } = part;
+  const { watcher, places, assembly } = kit;
+  const flow = places.flow(reading);
+  const powerFlow = places.flow(`${reading} junction`);
+  const fuseFlows = fuses.map((fuse) => places.flow(fuse.flow));
+  const current = watchPeak(kit, reading, "A", 1, true);
+  const rise = watchPeak(kit, `${reading} rise`, "A_per_s");
+  const temperature = watchPeak(kit, `${reading} junction`, "degC", 1, true);
+  const sense = watchPeak(kit, `${reading} sense`, "V");
+  const first = watchPeak(kit, reading, "A");
+  first.remaining = 0;
+  let firstPeak = 0;
+  const durations = [...new Set([...values.ratings.surgeWindows.map((window) => window.duration), SURGE_WINDOW])];
+  const worst = new Map<number, number>(durations.map((duration) => [duration, 0]));
+  const firings: Firing[] = [];
+  const stops: number[] = [];
+  const closeFirst = () => {
+    if (Number.isFinite(first.value)) firstPeak = Math.max(firstPeak, first.value);
+  };
+  kit.onEvent((event) => {
+    if (!isSubject(event.subject, part.subject.part, part.subject.owner)) return;
+    if (event.kind === "stops conducting") stops.push(event.time);
+    if (event.kind !== "fires") return;
+    closeFirst();
+    const y = kit.state();
+    firings.push({
+      time: event.time,
+      junctionEnergy: watcher.totals[powerFlow],
+      fuseI2t: fuseFlows.map((index) => watcher.totals[index]),
+      rises: device.ladder.states.map((state) => y[state]),
+      thetas: fuses.map(({ element }) => element.states.map((state) => y[state])),
+    });
+    first.reset(probesNow(kit), event.time, FIRST_MICROSECOND);
+    for (const duration of durations) {
+      watcher.window(flow, duration, (i2t) => worst.set(duration, Math.max(worst.get(duration) ?? 0, i2t)));
+    }
+  });
+  return () => {
+    closeFirst();
+    const times = firings.map((firing) => firing.time);
+    return {
+      firings: times,
+      stops,
+      conductingAtEnd: device.conducting,
+      failedShort: device.failedShort,
+      peakCurrent: peakOf(current),
+      peakRise: peakOf(rise),
+      firstMicrosecondRise: firstPeak / FIRST_MICROSECOND,
+      worstWindows: values.ratings.surgeWindows.map(({ duration }) => {
+        const i2t = worst.get(duration) ?? 0;
+        return { duration, i2t, rms: Math.sqrt(i2t / duration) };
+      }),
+      worst10msI2t: worst.get(SURGE_WINDOW) ?? 0,
+      totalI2t: watcher.totals[flow],
+      junctionEnergy: watcher.totals[powerFlow],
+      peakTemperature: peakOf(temperature),
+      endTemperature: probeNow(kit, `${reading} junction`, "degC"),
+      peakSense: peakOf(sense),
+      cycling: isCycling(times) ? cyclingOf() : null,
+    };
+  };
+
+  function cyclingOf(): Cycling {
+    const [before, last] = firings.slice(-2) as [Firing, Firing];
+    const period = last.time - before.time;
+    const stop = stops.find((time) => time > before.time && time <= last.time) ?? last.time;
+    const meanPower = (last.junctionEnergy - before.junctionEnergy) / period;
+    const { ladder } = device;
+    const { ambient } = assembly.line;
+    return {
+      period,
+      onShare: (stop - before.time) / period,
+      longRun: {
+        meanPower,
+        restTemperature: ambient + meanPower * ladder.stages.reduce((sum, stage) => sum + stage.resistance, 0),
+        timeToJunctionLimit: timeToRise(
+          ladder.stages,
+          meanPower,
+          last.rises,
+          values.ratings.junctionTemperature - ambient,
+        ),
+        fuses: fuses.map((fuse, k) => {
+          const melted = fuse.state() !== "intact";
+          const { minimumMeltingCurrent } = fuse.element.values;
+          const meanLoad = (last.fuseI2t[k] - before.fuseI2t[k]) / period / minimumMeltingCurrent ** 2;
+          const held = holdFuse(fuse.element.values, meanLoad, last.thetas[k]);
+          return {
+            label: fuse.label,
+            subject: fuse.subject,
+            meanLoad,
+            restTheta: "rest" in held && !melted ? held.rest : null,
+            meltTime: "melts" in held && !melted ? last.time + held.melts : null,
+          };
+        }),
+      },
+    };
+  }
+}

@@ -1,0 +1,67 @@
+import type { LoggedEvent } from "../../hybrid/types.ts";
+import { ExcursionWatch, PeakWatch } from "../../hybrid/watch.ts";
+import type { Watcher } from "../../hybrid/watcher.ts";
+import type { Excursion, Peak } from "../../trace/types.ts";
+import type { Assembly } from "../assemble.ts";
+import { columnName, type Places } from "../readings.ts";
+import type { EventKind, Subject } from "../result.ts";
+
+/** A logged event in the line's own words. */
+export interface NamedEvent extends LoggedEvent {
+  readonly kind: EventKind;
+  readonly subject: Subject;
+}
+
+/** What every collector of findings is given. */
+export interface Kit {
+  readonly assembly: Assembly;
+  readonly watcher: Watcher;
+  readonly places: Places;
+  /** State of the moment. */
+  readonly state: () => Float64Array;
+  readonly onEvent: (listener: (event: NamedEvent) => void) => void;
+}
+
+export function watchPeak(kit: Kit, name: string, unit: string, sign: -1 | 0 | 1 = 1, recorded = false): PeakWatch {
+  const peak = new PeakWatch(kit.places.probe(columnName(name, unit)), sign, recorded);
+  kit.watcher.peaks.push(peak);
+  return peak;
+}
+
+export function watchExcursion(kit: Kit, name: string, unit: string, level: number, sign: -1 | 0 | 1): ExcursionWatch {
+  const excursion = new ExcursionWatch(kit.places.probe(columnName(name, unit)), level, sign);
+  kit.watcher.excursions.push(excursion);
+  return excursion;
+}
+
+export function peakOf(watch: PeakWatch): Peak {
+  return { value: watch.value, time: watch.time };
+}
+
+export function excursionOf({ level, total, longest, area }: ExcursionWatch): Excursion {
+  return { level, total, longest, area };
+}
+
+/** The present value of a probe. */
+export function probeNow(kit: Kit, name: string, unit: string): number {
+  return kit.assembly.line.readings.probes[kit.places.probe(columnName(name, unit))].read();
+}
+
+/** The present values of all probes. */
+export function probesNow(kit: Kit): Float64Array {
+  const out = new Float64Array(kit.assembly.line.probeCount);
+  kit.assembly.line.probes(out);
+  return out;
+}
+
+export function isSubject(subject: Subject, part: Subject["part"], owner = ""): boolean {
+  return subject.part === part && subject.owner === owner;
+}
+
+/** Start times of the full cycles of repeated tripping: at least three, the last two periods within 5 %. */
+export function isCycling(starts: readonly number[]): boolean {
+  if (starts.length < 3) return false;
+  const [a, b, c] = starts.slice(-3) as [number, number, number];
+  const [last, before] = [c - b, b - a];
+  return Math.abs(last - before) < 0.05 * Math.max(last, before);
+}

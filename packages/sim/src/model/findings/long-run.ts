@@ -1,0 +1,86 @@
+import { Odex } from "../../ode/odex.ts";
+import { rootFromBelow } from "../../ode/root.ts";
+import type { OdeSystem } from "../../ode/types.ts";
+
+export interface MeltStages {
+  readonly resistanceRatio: number;
+  readonly stages: readonly { readonly weight: number; readonly timeConstant: number }[];
+}
+
+/**
+ * Where a fuse's melt share goes when its mean load x = (i/I_inf)² is held: it comes to rest at x/(k − x·(k − 1)) below 1, or melts after
+ * so many seconds. `start` is the share of each stage.
+ */
+export function holdFuse(
+  fuse: MeltStages,
+  load: number,
+  start: readonly number[],
+): { rest: number } | { melts: number } {
+  const { resistanceRatio: k, stages } = fuse;
+  if (load < 1) {
+    // A sum above 1 on the way is impossible from below: both stages rise towards their rest.
+    return { rest: load / (k - load * (k - 1)) };
+  }
+  const rates = (y: ArrayLike<number>, out: Float64Array) => {
+    let theta = 0;
+    for (let m = 0; m < stages.length; m++) theta += y[m];
+    const q = (load * (1 + (k - 1) * theta)) / k;
+    stages.forEach(({ weight, timeConstant }, m) => {
+      out[m] = (weight * q - y[m]) / timeConstant;
+    });
+  };
+  const none = () => {
+    throw new Error("an explicit method needs no Jacobian");
+  };
+  const system: OdeSystem = {
+    size: stages.length,
+    rates: (_t, y, out) => rates(y, out),
+    timeRates: none,
+    linearize: none,
+    factor: none,
+    solve: none,
+  };
+  const tolerance = { relative: 1e-10, absolute: new Float64Array(stages.length).fill(1e-11) };
+  const solver = new Odex(system, tolerance, 1e6);
+  const y = Float64Array.from(start);
+  const slowest = Math.max(...stages.map((stage) => stage.timeConstant));
+  const limit = 1e5 * slowest;
+  let melts = Number.POSITIVE_INFINITY;
+  const total = () => y.reduce((sum, value) => sum + value, 0);
+  solver.restart(y, 1e-3 * Math.min(...stages.map((stage) => stage.timeConstant)));
+  solver.advance(limit, limit, (step) => {
+    const excess = (t: number) => {
+      step.interpolate(t, y);
+      return total() - 1;
+    };
+    const [before, after] = [excess(step.from), excess(step.to)];
+    if (after <= 0) return "continue";
+    melts = rootFromBelow(excess, step.from, step.to, Math.min(0, before), after, 1e-12 * step.to);
+    return "stop";
+  });
+  return { melts };
+}
+
+/** First time at which Σ dT_k passes `limit` with the power held, from the given rises; null: never. */
+export function timeToRise(
+  stages: readonly { readonly resistance: number; readonly timeConstant: number }[],
+  power: number,
+  start: readonly number[],
+  limit: number,
+): number | null {
+  const rise = (t: number) =>
+    stages.reduce((sum, { resistance, timeConstant }, k) => {
+      const rest = resistance * power;
+      return sum + rest + (start[k] - rest) * Math.exp(-t / timeConstant);
+    }, 0);
+  if (rise(0) > limit) return 0;
+  const slowest = Math.max(...stages.map((stage) => stage.timeConstant));
+  let left = 0;
+  for (let k = -60; k <= 40; k++) {
+    const right = slowest * 10 ** (k / 10);
+    if (rise(right) > limit)
+      return rootFromBelow((t) => rise(t) - limit, left, right, rise(left) - limit, rise(right) - limit, 1e-9 * right);
+    left = right;
+  }
+  return null;
+}

@@ -1,0 +1,249 @@
+import type { Device, Layout, Rectifier, Surroundings } from "../devices/device.ts";
+import type { Interrupter } from "../devices/interrupter.ts";
+import { Node } from "../devices/node.ts";
+import type { Guard, Timer } from "../hybrid/parts.ts";
+import type { HybridSystem, Journal } from "../hybrid/types.ts";
+import { type SparseElimination, SparsePattern } from "../ode/sparse.ts";
+
+/** A recorded quantity or the rate of a kept integral: its name, unit and how to read it after the line was observed. */
+export interface Reading {
+  readonly name: string;
+  readonly unit: string;
+  readonly read: () => number;
+}
+
+/** Passes on to the loop, which exists only after the line. */
+export class JournalRelay implements Journal {
+  target: Journal | null = null;
+
+  log(source: number, code: string, cause: string): void {
+    this.target?.log(source, code, cause);
+  }
+
+  suggestStep(step: number): void {
+    this.target?.suggestStep(step);
+  }
+}
+
+export interface LineParts {
+  /** In the order of elimination: branch by branch, then what joins them; nodes among them. */
+  readonly devices: readonly Device[];
+  /** The nodes that join the branches, neighbours in order. */
+  readonly hub: readonly Node[];
+  /** `links[k]` joins hub nodes k and k + 1. */
+  readonly links: readonly Interrupter[];
+  readonly rectifiers: readonly Rectifier[];
+  readonly timers: readonly Timer[];
+  readonly surroundings: Surroundings;
+}
+
+/**
+ * The assembled line as a hybrid system: a star of branches around one to three hub nodes. Node voltages are unknowns of the linear
+ * systems beside the states, so each branch meets the others only through the hub; in a state they follow from one linear equation a node.
+ */
+export class Line implements HybridSystem {
+  readonly size: number;
+  readonly scales: Float64Array;
+  readonly names: readonly string[];
+  readonly guards: readonly Guard[];
+  readonly timers: readonly Timer[];
+  readonly elimination: SparseElimination;
+  private readonly entries: readonly { row: number; column: number }[];
+  private readonly devices: readonly Device[];
+  private readonly nodes: readonly Node[];
+  private readonly others: readonly Device[];
+  /** Nodes outside the hub. */
+  private readonly leaves: readonly Node[];
+  private readonly extended: Float64Array;
+  private readonly scratch: Float64Array;
+  private readonly parts: LineParts;
+  private probeList: readonly Reading[] = [];
+  private flowList: readonly Reading[] = [];
+
+  constructor(parts: LineParts) {
+    this.parts = parts;
+    this.devices = parts.devices;
+    const names: string[] = [];
+    const scales: number[] = [];
+    const order: ({ state: number } | { unknown: number })[] = [];
+    const assigns: ((index: number) => void)[] = [];
+    const layout: Layout = {
+      state: (name, scale) => {
+        order.push({ state: names.length });
+        scales.push(scale);
+        return names.push(name) - 1;
+      },
+      unknown: (assign) => {
+        order.push({ unknown: assigns.push(assign) - 1 });
+      },
+    };
+    for (const device of parts.devices) device.declare(layout);
+    this.size = names.length;
+    assigns.forEach((assign, k) => {
+      assign(this.size + k);
+    });
+    const total = this.size + assigns.length;
+    const pattern = new SparsePattern(total);
+    for (const device of parts.devices) device.pattern(pattern);
+    this.elimination = pattern.compile(
+      order.map((entry) => ("state" in entry ? entry.state : this.size + entry.unknown)),
+      Array.from({ length: total }, (_, i) => i < this.size),
+    );
+    this.entries = pattern.entries;
+    this.names = names;
+    this.scales = Float64Array.from(scales);
+    this.guards = parts.devices.flatMap((device) => device.guards);
+    this.timers = [...parts.timers, ...parts.devices.flatMap((device) => device.timers)];
+    this.nodes = parts.devices.filter((device) => device instanceof Node);
+    this.others = parts.devices.filter((device) => !(device instanceof Node));
+    this.leaves = this.nodes.filter((node) => !parts.hub.includes(node));
+    this.extended = new Float64Array(total);
+    this.scratch = new Float64Array(this.size);
+  }
+
+  /** Fixes what is recorded and what is integrated. */
+  read(probes: readonly Reading[], flows: readonly Reading[]): void {
+    this.probeList = probes;
+    this.flowList = flows;
+  }
+
+  get readings(): { readonly probes: readonly Reading[]; readonly flows: readonly Reading[] } {
+    return { probes: this.probeList, flows: this.flowList };
+  }
+
+  /** Ambient temperature, °C. */
+  get ambient(): number {
+    return this.parts.surroundings.ambient;
+  }
+
+  get probeCount(): number {
+    return this.probeList.length;
+  }
+
+  get flowCount(): number {
+    return this.flowList.length;
+  }
+
+  observe(t: number, y: Float64Array): void {
+    const { nodes, others, leaves } = this;
+    for (let k = 0; k < nodes.length; k++) nodes[k].prepare(t, y);
+    for (let k = 0; k < others.length; k++) others[k].prepare(t, y);
+    for (const node of leaves) node.voltage = node.right / node.diagonal;
+    this.solveHub();
+  }
+
+  rates(t: number, y: Float64Array, out: Float64Array): void {
+    this.observe(t, y);
+    for (const device of this.devices) device.rates(t, y, out);
+  }
+
+  timeRates(t: number, y: Float64Array, out: Float64Array): void {
+    this.observe(t, y);
+    out.fill(0);
+    for (const device of this.devices) device.timeRates(t, y, out);
+  }
+
+  linearize(t: number, y: Float64Array): void {
+    // Some derivatives reuse what the rates have just worked out.
+    this.rates(t, y, this.scratch);
+    const { values } = this.elimination;
+    values.fill(0);
+    for (const device of this.devices) device.jacobian(t, y, values);
+  }
+
+  factor(shift: number): boolean {
+    return this.elimination.factor(shift);
+  }
+
+  solve(b: Float64Array): void {
+    const { extended, size } = this;
+    extended.set(b);
+    extended.fill(0, size);
+    this.elimination.solve(extended);
+    for (let i = 0; i < size; i++) b[i] = extended[i];
+  }
+
+  /** The Jacobian after elimination of the node voltages, row by row; for tests. */
+  entriesWithValues(): readonly { row: number; column: number; value: number }[] {
+    return this.entries.map((entry, s) => ({ ...entry, value: this.elimination.values[s] }));
+  }
+
+  /** Makes rows of states that are held while a point is solved read x' = 0. */
+  holdRows(held: ReadonlySet<number>): void {
+    this.entries.forEach(({ row }, s) => {
+      if (held.has(row)) this.elimination.values[s] = 0;
+    });
+  }
+
+  /** Settles which rectifiers conduct: the one combination that agrees with the node voltages it leads to. */
+  reconcile(y: Float64Array): void {
+    const cornered = this.parts.rectifiers.filter((rectifier) => rectifier.cornered);
+    if (cornered.length === 0) return;
+    const before = cornered.map((rectifier) => rectifier.conducting);
+    const band = 2 * this.parts.surroundings.voltageBand;
+    for (let combination = 0; combination < 2 ** cornered.length; combination++) {
+      cornered.forEach((rectifier, k) => {
+        rectifier.conducting = before[k] !== ((combination >> k) % 2 === 1);
+      });
+      this.observe(0, y);
+      if (
+        cornered.every((rectifier) => (rectifier.conducting ? rectifier.excess() >= -band : rectifier.excess() <= band))
+      )
+        return;
+    }
+    cornered.forEach((rectifier, k) => {
+      rectifier.conducting = before[k];
+    });
+  }
+
+  probes(out: Float64Array): void {
+    const { probeList } = this;
+    for (let p = 0; p < probeList.length; p++) out[p] = probeList[p].read();
+  }
+
+  flows(out: Float64Array): void {
+    const { flowList } = this;
+    for (let f = 0; f < flowList.length; f++) out[f] = flowList[f].read();
+  }
+
+  shift(elapsed: number): void {
+    for (const device of this.devices) device.shift(elapsed);
+  }
+
+  maxStep(): number {
+    let longest = Number.POSITIVE_INFINITY;
+    for (const device of this.devices) longest = Math.min(longest, device.maxStep());
+    return longest;
+  }
+
+  restless(): boolean {
+    return this.devices.some((device) => device.restless());
+  }
+
+  stored(y: Float64Array): number {
+    return this.devices.reduce((sum, device) => sum + device.stored(y), 0);
+  }
+
+  /** Energy lost in jumps so far, J. */
+  jumpLoss(): number {
+    return this.devices.reduce((sum, device) => sum + device.loss, 0);
+  }
+
+  /** A chain of one to three nodes joined by conductances: forward elimination, then back. */
+  private solveHub(): void {
+    const { hub, links } = this.parts;
+    for (let k = 0; k < hub.length; k++) {
+      hub[k].pivot = hub[k].diagonal;
+      if (k === 0) continue;
+      const g = links[k - 1].conductance;
+      const factor = g / hub[k - 1].pivot;
+      hub[k].pivot -= factor * g;
+      hub[k].right += factor * hub[k - 1].right;
+    }
+    for (let k = hub.length - 1; k >= 0; k--) {
+      const g = k < hub.length - 1 ? links[k].conductance : 0;
+      const next = k < hub.length - 1 ? hub[k + 1].voltage : 0;
+      hub[k].voltage = (hub[k].right + g * next) / hub[k].pivot;
+    }
+  }
+}

@@ -1,0 +1,38 @@
+import type { Device } from "../devices/device.ts";
+import type { Line } from "./line.ts";
+
+/**
+ * The healthy operating point: every state at rest, from a guess with the loads at full voltage. Implicit Euler steps that grow without
+ * bound (pseudo-transient continuation: Kelley & Keyes, SIAM J. Numer. Anal. 35, 1998) follow the line from there to the
+ * point nearest to full voltage; the last ones are Newton's. Null where none is reached.
+ */
+export function operatingPoint(line: Line, devices: readonly Device[]): Float64Array | null {
+  const y = new Float64Array(line.size);
+  for (const device of devices) device.guess(y);
+  const held = new Set(devices.flatMap((device) => device.held()));
+  const rate = new Float64Array(line.size);
+  let settled = 0;
+  for (let i = 0; i < 400; i++) {
+    for (let k = 0; k < 2; k++) {
+      line.observe(0, y);
+      for (const device of devices) device.choosePiece(y);
+      line.reconcile(y);
+    }
+    line.rates(0, y, rate);
+    line.linearize(0, y);
+    line.holdRows(held);
+    for (const state of held) rate[state] = 0;
+    const shift = 1e6 * 0.5 ** i;
+    if (!line.factor(Math.max(shift, 1e-12))) return null;
+    line.solve(rate);
+    let largest = 0;
+    for (let s = 0; s < y.length; s++) {
+      y[s] += rate[s];
+      largest = Math.max(largest, Math.abs(rate[s]) / Math.max(line.scales[s], Math.abs(y[s])));
+    }
+    if (!Number.isFinite(largest)) return null;
+    settled = largest < 1e-13 && shift < 1e-9 ? settled + 1 : 0;
+    if (settled === 2 || (shift < 1e-12 && i > 150 && largest < 1e-11)) return y;
+  }
+  return null;
+}

@@ -1,0 +1,201 @@
+import { Loop, type LoopStatus } from "../hybrid/loop.ts";
+import { type SampleRequest, Watcher } from "../hybrid/watcher.ts";
+import { Odex } from "../ode/odex.ts";
+import { Rosenbrock } from "../ode/rosenbrock.ts";
+import { rodas4, rodas5p } from "../ode/tableau.ts";
+import type { Integrator, Tolerance } from "../ode/types.ts";
+import type { Scenario } from "../scenario/types.ts";
+import { type Assembly, assemble } from "./assemble.ts";
+import { type Findings, watchAll } from "./findings/index.ts";
+import type { NamedEvent } from "./findings/kit.ts";
+import { readLine } from "./readings.ts";
+import type { EventKind, Outcome, Run, RunEvent, Subject } from "./result.ts";
+import { startState } from "./start.ts";
+
+export type Method = "rodas5p" | "rodas4" | "odex";
+
+export interface RunOptions {
+  /** Integration method; `odex` is the non-stiff check for short windows. */
+  readonly method?: Method;
+  /** Relative tolerance, 1e-12 … 1e-3; `default` is 1e-7, `tight` 1e-9. */
+  readonly tolerance?: number | "default" | "tight";
+  /** Ends the run earlier than the scenario, s. */
+  readonly until?: number;
+  readonly samples?: readonly SampleRequest[];
+  /** Whether to keep the waveforms (default true). */
+  readonly record?: boolean;
+  /** Lets this fuse carry on as a conductor when it melts: shows the available short-circuit current. */
+  readonly unclearing?: Subject;
+  /** Bound on accepted and rejected steps (default 20 million). */
+  readonly maxSteps?: number;
+}
+
+const TOLERANCES = { default: 1e-7, tight: 1e-9 } as const;
+const FIRST_STEP = 1e-6;
+
+/** A run that can be left and taken up again: `advance` goes on for a number of steps, `result` tells what was found. */
+export class Simulation {
+  readonly scenario: Scenario;
+  private readonly assembly: Assembly;
+  private readonly loop: Loop;
+  private readonly watcher: Watcher;
+  private readonly integrator: Integrator;
+  private readonly findings: Findings;
+  private readonly events: RunEvent[] = [];
+  private readonly start: Float64Array;
+  private readonly storedAtStart: number;
+
+  /** @throws InvalidInput where the healthy line has no operating point. */
+  constructor(scenario: Scenario, options: RunOptions = {}) {
+    const { tolerance = "default", method = "rodas5p", record = true, samples = [], maxSteps = 2e7 } = options;
+    const relative = typeof tolerance === "number" ? tolerance : TOLERANCES[tolerance];
+    const endTime = Math.min(scenario.endTime, options.until ?? Number.POSITIVE_INFINITY);
+    this.scenario = endTime === scenario.endTime ? scenario : { ...scenario, endTime };
+    this.assembly = assemble(scenario, relative);
+    const { line, journal, subjects } = this.assembly;
+    if (options.unclearing) keepConducting(this.assembly, options.unclearing);
+    const places = readLine(this.assembly);
+    this.start = startState(scenario, this.assembly);
+    this.storedAtStart = line.stored(this.start);
+    this.watcher = new Watcher(line, samples, record);
+    const listeners: ((event: NamedEvent) => void)[] = [];
+    this.findings = watchAll(this.scenario, {
+      assembly: this.assembly,
+      watcher: this.watcher,
+      places,
+      state: () => this.loop.state,
+      onEvent: (listener) => listeners.push(listener),
+    });
+    this.integrator = integratorFor(
+      method,
+      this.assembly,
+      { relative, absolute: line.scales.map((scale) => scale * relative) },
+      maxSteps,
+    );
+    this.loop = new Loop(
+      line,
+      this.integrator,
+      this.watcher,
+      this.start,
+      { endTime, firstStep: FIRST_STEP, maxChanges: 1e6 },
+      (event) => {
+        const named = { ...event, kind: event.code as EventKind, subject: subjects.get(event.source) };
+        this.events.push({
+          time: event.time,
+          sincePrevious: event.sincePrevious,
+          kind: named.kind,
+          subject: named.subject,
+          cause: event.cause,
+        });
+        for (const listener of listeners) listener(named);
+      },
+    );
+    journal.target = this.loop;
+  }
+
+  get time(): number {
+    return this.loop.time;
+  }
+
+  get status(): LoopStatus {
+    return this.loop.status;
+  }
+
+  /** Goes on for at most `steps` accepted steps. */
+  advance(steps: number): LoopStatus {
+    return this.loop.advance(steps);
+  }
+
+  /** What was found so far; of a run that is still going, up to the time reached. */
+  result(): Run {
+    const { line } = this.assembly;
+    const { recorder, samples } = this.watcher;
+    const { probes } = line.readings;
+    line.observe(0, this.loop.state);
+    return {
+      scenario: this.scenario,
+      outcome: this.outcome(),
+      events: this.events,
+      trace: {
+        time: recorder.times(),
+        columns: probes.map(({ name, unit }, k) => ({ name, unit, values: recorder.column(k) })),
+      },
+      energy: this.energy(),
+      ...this.findings.collect(),
+      operatingPoint: Object.fromEntries(line.names.map((name, i) => [name, this.start[i]])),
+      samples: samples.map((sample) => ({
+        event: sample.event,
+        delay: sample.delay,
+        time: sample.time,
+        values: Object.fromEntries(probes.map(({ name }, k) => [name, sample.probes[k]])),
+      })),
+      work: { ...this.integrator.counters, events: this.events.length, quietChanges: this.loop.quietChanges },
+    };
+  }
+
+  private outcome(): Outcome {
+    const { status, failure, time } = this.loop;
+    if (status === "failed" && failure) {
+      const state = failure.state >= 0 ? this.assembly.line.names[failure.state] : null;
+      return {
+        status: "failed",
+        time,
+        failure: {
+          reason: failure.reason,
+          device: state,
+          remedy:
+            "a looser or tighter --tolerance, a larger inductance or resistance where one is very small, or a shorter run",
+        },
+      };
+    }
+    return {
+      status: status === "failed" || status === "running" ? "stopped" : status,
+      time: status === "at rest" ? this.scenario.endTime : time,
+      failure: null,
+    };
+  }
+
+  private energy(): Run["energy"] {
+    const { totals } = this.watcher;
+    const { line } = this.assembly;
+    const byDevice: Record<string, number> = {};
+    let dissipated = line.jumpLoss();
+    let fed = 0;
+    line.readings.flows.forEach(({ name }, f) => {
+      if (name === "fed") fed = totals[f];
+      if (!name.startsWith("heat of ")) return;
+      byDevice[name.slice("heat of ".length)] = totals[f];
+      dissipated += totals[f];
+    });
+    const storedChange = line.stored(this.loop.state) - this.storedAtStart;
+    const residual = fed - dissipated - storedChange;
+    return {
+      fed,
+      dissipated,
+      storedChange,
+      residual,
+      relative: Math.abs(residual) / Math.max(Math.abs(fed), 1e-9),
+      byDevice,
+    };
+  }
+}
+
+/** Runs a scenario to its end. */
+export function simulate(scenario: Scenario, options: RunOptions = {}): Run {
+  const simulation = new Simulation(scenario, options);
+  while (simulation.advance(100_000) === "running");
+  return simulation.result();
+}
+
+function integratorFor(method: Method, { line }: Assembly, tolerance: Tolerance, maxSteps: number): Integrator {
+  if (method === "odex") return new Odex(line, tolerance, 20 * maxSteps);
+  return new Rosenbrock(line, method === "rodas4" ? rodas4 : rodas5p, tolerance, maxSteps);
+}
+
+function keepConducting({ mainFuse, sources, loads }: Assembly, subject: Subject): void {
+  const element =
+    subject.part === "main fuse"
+      ? mainFuse?.element
+      : [...sources, ...loads].find((branch) => branch.name === subject.owner)?.lead.element;
+  if (element) element.clears = false;
+}

@@ -1,0 +1,116 @@
+import { Lamp } from "../devices/lamp.ts";
+import { Load } from "../devices/load.ts";
+import { InvalidInput, type Issue } from "../issue/issue.ts";
+import type { Scenario } from "../scenario/types.ts";
+import type { Assembly } from "./assemble.ts";
+import { operatingPoint } from "./operating-point.ts";
+import { periodicReservoir } from "./ripple.ts";
+
+function refusal(path: string, code: string, message: string, hint: string): Issue {
+  return { severity: "error", code, path, message, received: null, allowed: null, hint, position: null };
+}
+
+/**
+ * The state from which a run starts: the healthy operating point, or everything at zero except batteries.
+ * @throws InvalidInput where the line has no healthy operating point; it names every reason.
+ */
+export function startState(scenario: Scenario, assembly: Assembly): Float64Array {
+  return scenario.start === "dead" ? deadState(assembly) : healthyState(scenario, assembly);
+}
+
+function deadState(assembly: Assembly): Float64Array {
+  const { line, sources, loads, devices } = assembly;
+  const y = new Float64Array(line.size);
+  const guess = new Float64Array(line.size);
+  for (const { cell, node } of sources) {
+    if (!cell) continue;
+    node.guess(guess);
+    y[node.state] = guess[node.state];
+  }
+  for (const { load } of loads) if (load instanceof Lamp) load.cool(y);
+  for (const { reservoir } of sources)
+    if (reservoir && !reservoir.values.ripple) y[reservoir.state] = reservoir.values.rawVoltage;
+  line.observe(0, y);
+  for (const device of devices) device.choosePiece(y);
+  line.reconcile(y);
+  return y;
+}
+
+function healthyState(scenario: Scenario, assembly: Assembly): Float64Array {
+  const { line, devices, sources, crowbar, seriesSwitch } = assembly;
+  const y = operatingPoint(line, devices);
+  if (!y) {
+    const hint = "look for a load that asks for more than the line can carry, or for two sources that fight each other";
+    throw new InvalidInput([refusal("", "no-operating-point", "the healthy line has no operating point.", hint)]);
+  }
+  const issues: Issue[] = [];
+  line.observe(0, y);
+  sources.forEach(({ name, regulator, reservoir }, k) => {
+    let lowest: number | null = null;
+    if (reservoir?.values.ripple && regulator) {
+      const periodic = periodicReservoir(reservoir.values, regulator.delivered);
+      y[reservoir.state] = periodic.start;
+      lowest = periodic.lowest;
+    }
+    const reason = regulator?.unhealthy(lowest) ?? null;
+    if (reason) {
+      const hint = "lower the load in normal service, raise the limit, or give the reservoir more voltage";
+      issues.push(
+        refusal(`sources[${k}]`, "overloaded-at-rest", `${name} cannot carry the healthy line: ${reason}.`, hint),
+      );
+    }
+  });
+  line.observe(0, y);
+  for (const device of devices) device.choosePiece(y);
+  if (crowbar && crowbar.sensed >= crowbar.values.tripVoltage) {
+    issues.push(
+      refusal(
+        "crowbar.tripVoltage",
+        "trips-at-rest",
+        "the crowbar would trip in normal service.",
+        "set the trip point above the operating voltage",
+      ),
+    );
+  }
+  if (seriesSwitch && seriesSwitch.filter.value >= seriesSwitch.values.offVoltage) {
+    issues.push(
+      refusal(
+        "seriesSwitch.offVoltage",
+        "opens-at-rest",
+        "the series switch would open in normal service.",
+        "set its off voltage above the operating voltage",
+      ),
+    );
+  }
+  issues.push(...meltingFuses(scenario, assembly), ...starvedLoads(assembly));
+  if (issues.length > 0) throw new InvalidInput(issues);
+  return y;
+}
+
+function meltingFuses(scenario: Scenario, { sources, loads, mainFuse }: Assembly): Issue[] {
+  const fuses = [
+    { path: "mainFuse", element: mainFuse?.element ?? null, current: mainFuse?.current ?? 0 },
+    ...sources.map(({ lead }, k) => ({
+      path: `sources[${k}].lead.fuse`,
+      element: lead.element,
+      current: lead.current,
+    })),
+    ...loads.map(({ lead }, k) => ({ path: `loads[${k}].lead.fuse`, element: lead.element, current: lead.current })),
+  ];
+  return fuses.flatMap(({ path, element, current }) => {
+    const limit = element?.values.minimumMeltingCurrent ?? Number.POSITIVE_INFINITY;
+    if (Math.abs(current) < limit) return [];
+    const message = `this fuse melts in normal service: it carries ${Math.abs(current).toFixed(1)} A at ${scenario.ambient} °C and melts above ${limit.toFixed(1)} A.`;
+    return [refusal(path, "melts-at-rest", message, "a larger fuse, or less current")];
+  });
+}
+
+function starvedLoads({ loads }: Assembly): Issue[] {
+  return loads.flatMap(({ name, load, node }, k) => {
+    if (!(load instanceof Load) || node.voltage >= load.knee) return [];
+    const message = `${name} gets only ${node.voltage.toFixed(1)} V in normal service, below the ${load.knee.toFixed(1)} V at which it works.`;
+    return [
+      refusal(`loads[${k}]`, "starved-at-rest", message, "shorter or thicker leads, or a source that carries the load"),
+    ];
+  });
+}
