@@ -12,11 +12,23 @@ const story = run({
   loads: [loadFound({ belowMinimum: { level: 11.7, total: 0.298, longest: 0.298, area: 3 } })],
   trace: trace([0, 0.3], { radio_V: [13.5, 0.1] }),
   events: [
-    event(0.001, 0.001, "fault", "line", "shorted pass transistor of the supply"),
-    event(0.001034, 3.37e-5, "fires", "crowbar", "filtered voltage at or above 15 V for 2 µs"),
-    event(0.065, 0.064, "melts", "main fuse", "reached its melting point at 120 A"),
-    event(0.0650055, 5.5e-6, "open", "main fuse", "its current ended"),
-    event(0.06526, 0.00026, "stops conducting", "crowbar", "below the holding current for 60 µs"),
+    event(0.001, 0.001, "fault", "line", "the fault strikes"),
+    event(
+      0.001034,
+      3.37e-5,
+      "fires",
+      "crowbar",
+      "the sensed voltage has stayed above the trip point for the turn-on delay",
+    ),
+    event(0.065, 0.064, "melts", "main fuse", "the element has reached its melting point"),
+    event(0.0650055, 5.5e-6, "open", "main fuse", "the arc can no longer be held"),
+    event(
+      0.06526,
+      0.00026,
+      "stops conducting",
+      "crowbar",
+      "its current has stayed below the holding current for the turn-off time",
+    ),
   ],
 });
 const origin = {
@@ -48,21 +60,22 @@ test("one whole text, as a person reads it", () => {
         5.5 µs later (melting I²t 971 A²s, let-through I²t 973 A²s).
 
     Why
-      t = 1 ms      +1 ms     The fault strikes: shorted pass transistor of the
-                              supply.
-      t = 1.034 ms  +33.7 µs  The crowbar fires: filtered voltage at or above 15 V
-                              for 2 µs.
-      t = 65 ms     +64 ms    The main fuse melts: reached its melting point at
-                              120 A.
-      t = 65.01 ms  +5.5 µs   The main fuse is open: its current ended.
-      t = 65.26 ms  +260 µs   The crowbar stops conducting: below the holding
-                              current for 60 µs.
+      t = 1 ms      +1 ms     The fault strikes (shorted pass transistor in the
+                              supply).
+      t = 1.034 ms  +33.7 µs  The crowbar fires: the sensed voltage has stayed above
+                              the trip point for the turn-on delay (15 V for 2 µs).
+      t = 65 ms     +64 ms    The main fuse melts: the element has reached its
+                              melting point.
+      t = 65.01 ms  +5.5 µs   The main fuse is open: the arc can no longer be held.
+      t = 65.26 ms  +260 µs   The crowbar stops conducting: its current has stayed
+                              below the holding current for the turn-off time (80 mA
+                              for 60 µs).
 
     What else was hurt or may burn
       - The crowbar's current rose by 200 A/µs over its first microsecond; only
         175 A/µs is allowed, so a spot of it may have burnt: beyond what is
-        published, so the outcome is unknown: it may end short or open. About 79 nH
-        in its branch, or no more than about 630 nF across it, would meet it. The
+        published, so the outcome is unknown: it may end short or open. About 81 nH
+        in its branch, or no more than about 600 nF across it, would meet it. The
         branch inductance of 50 nH is only assumed: measure it.
       - The crowbar's junction reached 140 °C, above its limit of 125 °C but inside
         its surge ratings: it used up one of its surges (surge ratings are for few
@@ -178,7 +191,7 @@ describe("text", () => {
       position,
     } as const;
     const text = renderText(judged(run(), { warnings: [warning, { ...warning, position: null, hint: null }] }));
-    expect(text).toContain("  - hut.yaml:7: It rings. Use more capacitance.");
+    expect(text).toContain("  - hut.yaml:7: It rings. Remedy: Use more capacitance.");
     expect(text).toContain("  - supply: It rings.");
   });
 

@@ -4,7 +4,7 @@ import { pulseFatigue } from "../../packages/sim/src/verdict/fatigue.ts";
 import { reasonsOf } from "../../packages/sim/src/verdict/reasons.ts";
 import { longTime } from "../../packages/sim/src/verdict/words.ts";
 import { barFound, blown, event, fuseFound, idle, judged, loadFound, run, switchFound } from "./fixtures.ts";
-import { fuse, seriesSwitch } from "./parts.ts";
+import { crowbar, fuse, seriesSwitch, supply } from "./parts.ts";
 
 const main = { part: "main fuse", owner: "" } as const;
 const firings = [0.1, 0.7, 1.3, 1.9, 2.5];
@@ -151,12 +151,15 @@ describe("why", () => {
   test("tells each event with its cause", () => {
     const reasons = reasonsOf(
       run({
-        events: [event(0.001, 0.001, "fault", "line"), event(0.00103, 3e-5, "fires", "crowbar", "15 V for 2 µs.")],
+        events: [
+          event(0.001, 0.001, "fault", "line"),
+          event(0.00103, 3e-5, "fires", "crowbar", "the sensed voltage stayed above the trip point."),
+        ],
       }),
     );
     expect(reasons.map(({ sentence }) => sentence)).toEqual([
-      "The fault strikes.",
-      "The crowbar fires: 15 V for 2 µs.",
+      "The fault strikes (shorted pass transistor in the supply).",
+      "The crowbar fires: the sensed voltage stayed above the trip point (15 V for 2 µs).",
     ]);
   });
 
@@ -167,8 +170,8 @@ describe("why", () => {
     ]);
     const reasons = reasonsOf(run({ events: [...cycle, event(2.6, 0.07, "melts", "main fuse")] }));
     expect(reasons.map(({ sentence }) => sentence)).toEqual([
-      "The crowbar fires.",
-      "The crowbar stops conducting.",
+      "The crowbar fires (15 V for 2 µs).",
+      "The crowbar stops conducting (80 mA for 60 µs).",
       "The crowbar fires.",
       "The crowbar stops conducting.",
       "And so on: 6 more events of the same kinds, until here (the crowbar fires; the crowbar stops conducting).",
@@ -178,15 +181,19 @@ describe("why", () => {
   });
 
   test.each([
-    [event(1, 1, "limiter trips", "source", "", "supply"), "The limiter of the supply trips."],
+    [event(1, 1, "limiter trips", "source", "", "supply"), "The limiter of the supply trips (25 A for 10 ms)."],
+    [event(1, 1, "restarts", "source", "", "supply"), "The supply restarts (after 500 ms)."],
+    [event(1, 1, "starts to open", "series switch"), "The series switch starts to open."],
     [event(1, 1, "over-voltage shutdown", "source", "", "supply"), "The supply's own OVP shuts it down."],
     [event(1, 1, "contact opens", "source", "", "battery"), "The contact in the lead of the battery opens."],
     [event(1, 1, "melts", "in-line fuse", "", "radio 2"), "The in-line fuse of radio 2 melts."],
     [event(1, 1, "load changes", "load", "", "radio"), "The radio changes what it draws."],
-    [event(1, 1, "fires", "own crowbar", "", "supply"), "The own crowbar of the supply fires."],
+    [event(1, 1, "fires", "own crowbar", "", "supply"), "The own crowbar of the supply fires (15 V for 2 µs)."],
     [event(1, 1, "drops out", "load", "", "radio"), "The radio drops out."],
     [event(1, 1, "fails short", "load clamp", "", "radio"), "The clamp at the radio fails short."],
   ])("in words: %#", (made, text) => {
-    expect(reasonsOf(run({ events: [made] }))[0]?.sentence).toBe(text);
+    const hiccup = { style: "hiccup", current: 25, detectionTime: 0.01, offTime: 0.5, rampTime: 0.02 } as const;
+    const scenario = { sources: [{ ...supply, limit: hiccup, ownCrowbar: crowbar }] };
+    expect(reasonsOf(run({ events: [made] }, scenario))[0]?.sentence).toBe(text);
   });
 });

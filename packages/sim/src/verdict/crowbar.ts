@@ -1,6 +1,6 @@
 import type { CrowbarFindings, Run } from "../model/result.ts";
-import type { Crowbar, NodeCapacitor } from "../scenario/types.ts";
-import { riseRemedy } from "./current-rise.ts";
+import type { Crowbar } from "../scenario/types.ts";
+import { riseRemedy, type Surroundings, surroundingsOf } from "./current-rise.ts";
 import { judgeLimit } from "./finding.ts";
 import type { Finding, Severity } from "./types.ts";
 import { capital, counted, duration, show, the } from "./words.ts";
@@ -10,8 +10,8 @@ export interface Bar {
   readonly subject: string;
   readonly spec: Crowbar;
   readonly found: CrowbarFindings;
-  /** The capacitor that it discharges. */
-  readonly node: NodeCapacitor;
+  /** What feeds it in its first microsecond. */
+  readonly around: Surroundings;
 }
 
 /** Every SCR of a run: the line's crowbar first, then the supplies' own. */
@@ -19,12 +19,13 @@ export function barsOf(run: Run): readonly Bar[] {
   const { scenario } = run;
   const bars: Bar[] = [];
   if (run.crowbar !== null && scenario.crowbar !== null)
-    bars.push({ subject: "crowbar", spec: scenario.crowbar, found: run.crowbar, node: scenario.nodes.protectedSide });
+    bars.push({ subject: "crowbar", spec: scenario.crowbar, found: run.crowbar, around: surroundingsOf(scenario) });
   for (const { source, findings } of run.ownCrowbars) {
     const supply = scenario.sources.find((each) => each.name === source);
     if (supply?.kind !== "supply" || supply.ownCrowbar === null) continue;
-    const node = { capacitance: supply.outputCapacitance, resistance: supply.esr };
-    bars.push({ subject: `own crowbar of ${the(source)}`, spec: supply.ownCrowbar, found: findings, node });
+    const capacitor = { capacitance: supply.outputCapacitance, resistance: supply.esr };
+    const around = { capacitors: [capacitor], leads: [supply.lead.inductance] };
+    bars.push({ subject: `own crowbar of ${the(source)}`, spec: supply.ownCrowbar, found: findings, around });
   }
   return bars;
 }
@@ -58,7 +59,7 @@ function judgeWindows({ subject, spec, found }: Bar): readonly Finding[] {
   });
 }
 
-function rise({ subject, spec, found, node }: Bar): Finding {
+function rise({ subject, spec, found, around }: Bar): Finding {
   const rating = spec.ratings.currentRise;
   const value = found.firstMicrosecondRise;
   return judgeLimit({
@@ -75,17 +76,25 @@ function rise({ subject, spec, found, node }: Bar): Finding {
         ? ` The branch inductance of ${show(spec.inductance, "inductance")} is only assumed: measure it.`
         : "";
       if (severity === "ok") return `${says}; ${show(rating, "current slew")} is allowed.${assumed}`;
-      const remedy = riseRemedy(spec, node, value, rating);
+      const remedy = riseRemedy(spec, around, value, rating);
       const ways = [
-        remedy.inductance === null ? null : `about ${show(remedy.inductance, "inductance", 2)} in its branch`,
+        remedy.inductance === null
+          ? null
+          : `about ${show(safely(remedy.inductance, Math.ceil), "inductance")} in its branch`,
         remedy.capacitance === null
           ? null
-          : `no more than about ${show(remedy.capacitance, "capacitance", 2)} across it`,
+          : `no more than about ${show(safely(remedy.capacitance, Math.floor), "capacitance")} across it`,
       ].filter((way) => way !== null);
       const help = ways.length === 0 ? "" : ` ${capital(ways.join(", or "))}, would meet it.`;
       return `${says}; only ${show(rating, "current slew")} is allowed, so a spot of it may have burnt: ${UNKNOWN_END}.${help}${assumed}`;
     },
   });
+}
+
+/** Two digits, rounded to the side that keeps the rating. */
+function safely(value: number, round: (value: number) => number): number {
+  const unit = 10 ** (Math.floor(Math.log10(value)) - 1);
+  return round(value / unit) * unit;
 }
 
 function junction(bar: Bar, ambient: number, windows: readonly Finding[]): Finding {

@@ -1,5 +1,5 @@
-import type { Cycling, LongRun, Run } from "../model/result.ts";
-import type { Fuse } from "../scenario/types.ts";
+import type { Cycling, FuseFindings, LongRun, Run, Subject } from "../model/result.ts";
+import { meltingCurrentAt } from "../model/values.ts";
 import { barsOf } from "./crowbar.ts";
 import { pulseFatigue } from "./fatigue.ts";
 import { fuseSpec } from "./fuses.ts";
@@ -79,7 +79,8 @@ function endedBy(run: Run, { subject, trips, failedShort, cycling }: Tripper): s
 function longRun(run: Run, tripper: Tripper, estimate: LongRun): readonly string[] {
   const since = (time: number): string => longTime(Math.max(0, time - run.scenario.faultTime));
   const start = "Estimate:";
-  const fuses = estimate.fuses.map((fuse) => {
+  const whole = estimate.fuses.filter(({ subject }) => fuseAt(run, subject)?.state === "intact");
+  const fuses = whole.map((fuse) => {
     const who = the(partName(fuse.subject));
     if (fuse.meltTime !== null) return `${start} ${who} melts about ${since(fuse.meltTime)} after the fault.`;
     const way = fuse.restTheta === null ? "" : `, it settles ${show(fuse.restTheta, "ratio")} of the way`;
@@ -99,16 +100,14 @@ function longRun(run: Run, tripper: Tripper, estimate: LongRun): readonly string
 
 function fatigueOf(run: Run, { period }: Cycling, estimate: LongRun): readonly PulseFatigue[] {
   return estimate.fuses.flatMap(({ subject, meanLoad }) => {
-    const found = run.fuses.find((each) => each.subject.part === subject.part && each.subject.owner === subject.owner);
-    const fuse = found === undefined ? null : fuseSpec(run, found);
+    const found = fuseAt(run, subject);
+    const fuse = found?.state === "intact" ? fuseSpec(run, found) : null;
     if (fuse === null || fuse.nominalMeltingI2t === null) return [];
-    const pulse = meanLoad * meltingCurrent(fuse, run.scenario.ambient) ** 2 * period;
+    const pulse = meanLoad * meltingCurrentAt(fuse, run.scenario.ambient) ** 2 * period;
     return [pulseFatigue(partName(subject), pulse, fuse.nominalMeltingI2t, period)];
   });
 }
 
-/** Minimum melting current at ambient, A. */
-function meltingCurrent(fuse: Fuse, ambient: number): number {
-  const melt = fuse.meltingTemperature;
-  return fuse.minimumMeltingCurrent * (melt === null ? 1 : Math.sqrt((melt - ambient) / (melt - 25)));
+function fuseAt(run: Run, { part, owner }: Subject): FuseFindings | undefined {
+  return run.fuses.find(({ subject }) => subject.part === part && subject.owner === owner);
 }

@@ -1,7 +1,7 @@
 import type { FuseFindings, Run } from "../model/result.ts";
 import type { Fuse } from "../scenario/types.ts";
 import { judgeLimit } from "./finding.ts";
-import { endOf, voltageAcrossMainFuse } from "./look.ts";
+import { endOf, fuseVoltageAfter } from "./look.ts";
 import type { Finding } from "./types.ts";
 import { capital, duration, partName, show, the } from "./words.ts";
 
@@ -86,7 +86,7 @@ function rated(run: Run, subject: string, found: FuseFindings, fuse: Fuse): Find
   const across = found.peakVoltage ?? 0;
   const arc = fuse.arcVoltage + fuse.coldResistance * fuse.resistanceRatio * found.peakCurrent;
   const highest = Math.max(0, ...run.sources.map(({ peak }) => peak.value));
-  const open = openVoltage(run, found);
+  const open = found.openTime === null ? null : fuseVoltageAfter(run, found.subject, found.openTime);
   const exact = across > arc * 1.001 || open !== null;
   const stood = across > arc * 1.001 ? across : Math.min(across, open ?? highest);
   const who = capital(the(subject));
@@ -104,12 +104,6 @@ function rated(run: Run, subject: string, found: FuseFindings, fuse: Fuse): Find
       return `${who} is rated ${rating} but ${may} ${had} to keep off: it may arc again. Fire hazard.`;
     },
   });
-}
-
-/** Largest voltage across it once open, V; null where the trace does not tell. */
-function openVoltage(run: Run, found: FuseFindings): number | null {
-  if (found.subject.part !== "main fuse" || found.openTime === null) return null;
-  return voltageAcrossMainFuse(run, found.openTime);
 }
 
 function breaking(subject: string, found: FuseFindings, fuse: Fuse, second: number | null): Finding {

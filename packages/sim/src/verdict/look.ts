@@ -1,26 +1,27 @@
-import type { Run } from "../model/result.ts";
+import { columnName } from "../model/readings.ts";
+import type { Run, Subject } from "../model/result.ts";
 
-/** A column of the trace by its name; null where the run did not record it. */
-function column(run: Run, name: string): Float64Array | null {
-  return run.trace.columns.find((each) => each.name === name)?.values ?? null;
+/** A column of the trace by its name and unit; null where the run did not record it. */
+function column(run: Run, name: string, unit: string): Float64Array | null {
+  const full = columnName(name, unit);
+  return run.trace.columns.find((each) => each.name === full)?.values ?? null;
 }
 
 const last = (values: Float64Array | null): number | null => values?.at(-1) ?? null;
 
 /** Terminal voltage of a load at the end of the run, V. */
 export function lastLoadVoltage(run: Run, load: string): number | null {
-  return last(column(run, `${load}_V`));
+  return last(column(run, load, "V"));
 }
 
 /** Current through the crowbar at the end of the run, A. */
 export function lastCrowbarCurrent(run: Run): number | null {
-  return last(column(run, "crowbar_A"));
+  return last(column(run, "crowbar", "A"));
 }
 
 /** First time at which the crowbar's junction stood above a temperature (°C), s; null where never or not recorded. */
 export function junctionPasses(run: Run, limit: number): number | null {
-  const values = column(run, "junction_degC");
-  const index = values?.findIndex((value) => value > limit) ?? -1;
+  const index = column(run, "crowbar junction", "degC")?.findIndex((value) => value > limit) ?? -1;
   return index < 0 ? null : (run.trace.time[index] ?? null);
 }
 
@@ -29,25 +30,25 @@ export function junctionPasses(run: Run, limit: number): number | null {
  * Null where the trace does not hold the current.
  */
 export function timeAboveCurrent(run: Run, owner: string, level: number): number | null {
-  const values = column(run, `${owner}_A`);
+  const values = column(run, owner, "A");
   if (values === null) return null;
   const { time } = run.trace;
   let sum = 0;
   for (let row = 1; row < time.length; row++) {
-    const both = Math.min(Math.abs(values[row - 1] ?? 0), Math.abs(values[row] ?? 0));
-    if (both > level) sum += (time[row] ?? 0) - (time[row - 1] ?? 0);
+    const both = Math.min(Math.abs(values[row - 1]), Math.abs(values[row]));
+    if (both > level) sum += time[row] - time[row - 1];
   }
   return sum;
 }
 
-/** Largest voltage across the main fuse from a time on, V; null where the trace does not hold both sides. */
-export function voltageAcrossMainFuse(run: Run, from: number): number | null {
-  const supply = column(run, "supply side_V");
-  const guarded = column(run, "protected side_V");
-  if (supply === null || guarded === null) return null;
+/** Largest voltage across a fuse after a time, V; null where the trace does not hold it. */
+export function fuseVoltageAfter(run: Run, fuse: Subject, time: number): number | null {
+  const values = column(run, fuse.part === "main fuse" ? "main fuse" : `${fuse.owner} fuse`, "V");
+  if (values === null) return null;
   let largest = 0;
-  run.trace.time.forEach((time, row) => {
-    if (time >= from) largest = Math.max(largest, Math.abs((supply[row] ?? 0) - (guarded[row] ?? 0)));
+  // The row at the time itself may still be the state just before the opening.
+  run.trace.time.forEach((at, row) => {
+    if (at > time) largest = Math.max(largest, values[row]);
   });
   return largest;
 }

@@ -1,4 +1,5 @@
 import type { Run, RunEvent, Subject } from "../model/result.ts";
+import { detailsOf } from "./event-details.ts";
 import type { Reason } from "./types.ts";
 import { capital, counted, partName, the } from "./words.ts";
 
@@ -31,15 +32,21 @@ export function reasonsOf(run: Run): readonly Reason[] {
       continue;
     }
     flush();
-    reasons.push({ time: event.time, sincePrevious: event.sincePrevious, sentence: sentence(event) });
+    reasons.push({
+      time: event.time,
+      sincePrevious: event.sincePrevious,
+      sentence: sentence(event, count === 1 ? detailsOf(event, run.scenario) : null),
+    });
   }
   flush();
   return reasons;
 }
 
-function sentence(event: RunEvent): string {
-  const cause = event.cause.trim().replace(/\.$/, "");
-  return `${capital(happening(event))}${cause === "" ? "" : `: ${cause}`}.`;
+function sentence(event: RunEvent, details: string | null): string {
+  const happens = happening(event);
+  const given = event.cause.trim().replace(/\.$/, "");
+  const cause = given === happens || given === "" ? "" : `: ${given}`;
+  return `${capital(happens)}${cause}${details === null ? "" : ` (${details})`}.`;
 }
 
 /** `the crowbar fires`. */
