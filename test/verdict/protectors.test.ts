@@ -56,6 +56,17 @@ describe("crowbar", () => {
     expect(finding(verdict, "crowbar", "junction temperature").severity).toBe("unknown");
   });
 
+  test("still conducting above its limit after the last surge window: the same, wherever its peak was", () => {
+    const found = {
+      conductingAtEnd: true,
+      stops: [],
+      peakTemperature: { value: 190, time: 0.01 },
+      endTemperature: 130,
+    };
+    const verdict = judged(run({ crowbar: barFound(found) }, { endTime: 60 }));
+    expect(finding(verdict, "crowbar", "junction temperature").severity).toBe("unknown");
+  });
+
   test("failed short", () => {
     const verdict = bar({
       failedShort: true,

@@ -3,6 +3,7 @@ import { show } from "../verdict/words.ts";
 
 const WORDS: Readonly<Record<Severity, string>> = {
   ok: "ok",
+  withstood: "withstood",
   "used up": "used up",
   beyond: "BEYOND",
   unknown: "UNKNOWN",
@@ -13,7 +14,13 @@ const WORDS: Readonly<Record<Severity, string>> = {
 export function headroomText(headroom: number | null): string {
   if (headroom === null) return "–";
   if (headroom >= 1000) return ">×999";
-  return `×${Number(headroom.toPrecision(headroom >= 0.995 && headroom < 1.005 ? 5 : 2))}`;
+  return `×${Number(headroom.toPrecision(digitsFor(headroom)))}`;
+}
+
+/** Near 1 the side matters: more digits there. */
+function digitsFor(headroom: number): number {
+  const off = Math.abs(headroom - 1);
+  return off < 0.005 ? 5 : off < 0.1 ? 3 : 2;
 }
 
 /**

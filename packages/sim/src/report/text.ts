@@ -115,7 +115,7 @@ function tail(verdict: Verdict, pen: Pen): readonly string[] {
 
 function warning({ message, path, hint, position }: Issue): string {
   const where = position === null ? path : `${position.file}:${position.line}`;
-  return `${where === "" ? "" : `${where}: `}${message}${hint === null ? "" : ` Remedy: ${hint}`}`;
+  return `${where === "" ? "" : `${where}: `}${message}${hint === null ? "" : ` Remedy: ${hint.replace(/\.?$/, ".")}`}`;
 }
 
 function events({ reasons }: Judged, pen: Pen): string {

@@ -2,6 +2,7 @@ import type { CrowbarFindings, Run } from "../model/result.ts";
 import type { Crowbar } from "../scenario/types.ts";
 import { riseRemedy, type Surroundings, surroundingsOf } from "./current-rise.ts";
 import { judgeLimit } from "./finding.ts";
+import { endOf } from "./look.ts";
 import type { Finding, Severity } from "./types.ts";
 import { capital, counted, duration, show, the } from "./words.ts";
 
@@ -10,6 +11,8 @@ export interface Bar {
   readonly subject: string;
   readonly spec: Crowbar;
   readonly found: CrowbarFindings;
+  /** End of the run, s. */
+  readonly end: number;
   /** What feeds it in its first microsecond. */
   readonly around: Surroundings;
 }
@@ -18,14 +21,21 @@ export interface Bar {
 export function barsOf(run: Run): readonly Bar[] {
   const { scenario } = run;
   const bars: Bar[] = [];
+  const end = endOf(run);
   if (run.crowbar !== null && scenario.crowbar !== null)
-    bars.push({ subject: "crowbar", spec: scenario.crowbar, found: run.crowbar, around: surroundingsOf(scenario) });
+    bars.push({
+      subject: "crowbar",
+      spec: scenario.crowbar,
+      found: run.crowbar,
+      around: surroundingsOf(scenario),
+      end,
+    });
   for (const { source, findings } of run.ownCrowbars) {
     const supply = scenario.sources.find((each) => each.name === source);
     if (supply?.kind !== "supply" || supply.ownCrowbar === null) continue;
     const capacitor = { capacitance: supply.outputCapacitance, resistance: supply.esr };
     const around = { capacitors: [capacitor], leads: [supply.lead.inductance] };
-    bars.push({ subject: `own crowbar of ${the(source)}`, spec: supply.ownCrowbar, found: findings, around });
+    bars.push({ subject: `own crowbar of ${the(source)}`, spec: supply.ownCrowbar, found: findings, around, end });
   }
   return bars;
 }
@@ -133,11 +143,12 @@ function junctionSentence({ subject, spec, found }: Bar, severity: Severity): st
 }
 
 /** Surge ratings speak of the longest window after a firing; a junction that is hot later than that has left them. */
-function outlastsWindows({ spec, found }: Bar): boolean {
+function outlastsWindows({ spec, found, end }: Bar): boolean {
   const longest = Math.max(0, ...spec.ratings.surgeWindows.map(({ duration: span }) => span));
   const before = found.firings.filter((time) => time <= found.peakTemperature.time);
   const since = found.peakTemperature.time - (before.at(-1) ?? found.peakTemperature.time);
-  return since > longest;
+  const stillHot = found.conductingAtEnd && found.endTemperature > spec.ratings.junctionTemperature;
+  return since > longest || (stillHot && end - (found.firings.at(-1) ?? end) > longest);
 }
 
 /** What the SCR did, in one sentence. */

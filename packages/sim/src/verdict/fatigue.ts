@@ -26,7 +26,7 @@ export function pulseFatigue(fuse: string, pulse: number, nominal: number, perio
   const start = `${who}: each trip takes ${show(share, "ratio")} of its melting I²t, so by the published pulse table it stands`;
   const caveat = insideTable
     ? ""
-    : ` The table speaks of pulses at least ${PULSE_PAUSE} s apart; these come every ${duration(period)}, so it stands fewer.`;
+    : ` The table speaks of pulses at least ${PULSE_PAUSE} s apart; these come every ${duration(period)}, so it may stand fewer.`;
   return {
     fuse,
     share,

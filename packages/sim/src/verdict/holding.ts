@@ -43,26 +43,32 @@ function holdingOf(run: Run): Holding | null {
   };
 }
 
-/** The estimate in words, times counted from the fault; null where nothing holds the SCR on. */
+/** The estimate in words, times counted from the fault; of an SCR that failed, when it passed its limit; else null. */
 export function holdingSentence(run: Run, end: number): string | null {
   const spec = run.scenario.crowbar;
-  const holding = holdingOf(run);
-  if (spec === null || holding === null) return null;
+  if (spec === null) return null;
   const limit = show(spec.ratings.junctionTemperature, "temperature");
+  const passed = junctionPasses(run, spec.ratings.junctionTemperature);
+  const sinceFault = (time: number): string => `${longTime(time - run.scenario.faultTime)} after the fault`;
+  if (run.crowbar?.failedShort === true)
+    return passed === null
+      ? null
+      : `The junction of the crowbar passed its limit of ${limit} ${sinceFault(passed)}, and then failed.`;
+  const holding = holdingOf(run);
+  if (holding === null) return null;
   const start = `The line holds the crowbar on with ${show(holding.current, "current")} and nothing in it ends that`;
-  const since = end - run.scenario.faultTime;
   if (holding.timeToLimit === null)
     return `${start}. Estimate: its junction settles at ${show(holding.restTemperature, "temperature")}, below its limit of ${limit}.`;
-  const passed = junctionPasses(run, spec.ratings.junctionTemperature);
   const when =
     holding.timeToLimit === 0
       ? passed === null
         ? `its junction is above its limit of ${limit}`
-        : `its junction passed its limit of ${limit} ${longTime(passed - run.scenario.faultTime)} after the fault`
-      : `its junction passes its limit of ${limit} ${longTime(since + holding.timeToLimit)} after the fault`;
+        : `its junction passed its limit of ${limit} ${sinceFault(passed)}`
+      : `its junction passes its limit of ${limit} ${sinceFault(end + holding.timeToLimit)}`;
   const further =
     holding.timeToFailure === null
       ? `and heads for ${show(holding.restTemperature, "temperature")}`
-      : `and counts as failed ${longTime(since + holding.timeToFailure)} after the fault`;
-  return `${start}. Estimate: ${when} ${further}. Somebody must switch the source off before that.`;
+      : `and counts as failed ${sinceFault(end + holding.timeToFailure)}`;
+  const late = holding.timeToLimit === 0 ? "" : " before that";
+  return `${start}. Estimate: ${when} ${further}. Somebody must switch the source off${late}.`;
 }

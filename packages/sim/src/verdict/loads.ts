@@ -85,7 +85,7 @@ function limitsOf(found: LoadFindings, load: Load, grade: Grade): readonly Findi
     dimension: "voltage",
     rating: load.limits.maximum,
     found: found.peak.value,
-    above: grade === "withstood" ? "used up" : "beyond",
+    above: grade === "withstood" ? "withstood" : "beyond",
     say: (severity) =>
       severity === "ok" ? `${who} stayed below its maximum.` : `${who} saw ${peak}, its maximum is ${most}.`,
   });

@@ -19,10 +19,18 @@ export function lastCrowbarCurrent(run: Run): number | null {
   return last(column(run, "crowbar", "A"));
 }
 
-/** First time at which the crowbar's junction stood above a temperature (°C), s; null where never or not recorded. */
+/**
+ * First time at which the crowbar's junction passed a temperature (°C), s, between two rows on a straight line; null where never or not
+ * recorded.
+ */
 export function junctionPasses(run: Run, limit: number): number | null {
-  const index = column(run, "crowbar junction", "degC")?.findIndex((value) => value > limit) ?? -1;
-  return index < 0 ? null : (run.trace.time[index] ?? null);
+  const values = column(run, "crowbar junction", "degC");
+  const row = values?.findIndex((value) => value > limit) ?? -1;
+  if (values === null || row < 0) return null;
+  const { time } = run.trace;
+  if (row === 0) return time[0];
+  const way = (limit - values[row - 1]) / (values[row] - values[row - 1]);
+  return time[row - 1] + way * (time[row] - time[row - 1]);
 }
 
 /**

@@ -1,4 +1,5 @@
 import type { Run, RunEvent, Subject } from "../model/result.ts";
+import type { Scenario } from "../scenario/types.ts";
 import { detailsOf } from "./event-details.ts";
 import type { Reason } from "./types.ts";
 import { capital, counted, partName, the } from "./words.ts";
@@ -9,6 +10,7 @@ const TOLD = 2;
 /** The chain of events in words; repetitions beyond the second are gathered into one line. */
 export function reasonsOf(run: Run): readonly Reason[] {
   const seen = new Map<string, number>();
+  const told = new Set<string>();
   const reasons: Reason[] = [];
   let skipped: RunEvent[] = [];
   const flush = (): void => {
@@ -35,22 +37,27 @@ export function reasonsOf(run: Run): readonly Reason[] {
     reasons.push({
       time: event.time,
       sincePrevious: event.sincePrevious,
-      sentence: sentence(event, count === 1 ? detailsOf(event, run.scenario) : null),
+      sentence: sentence(event, run.scenario, told),
     });
   }
   flush();
   return reasons;
 }
 
-function sentence(event: RunEvent, details: string | null): string {
+/** Cause and numbers are told the first time only; `told` remembers that. */
+function sentence(event: RunEvent, scenario: Scenario, told: Set<string>): string {
   const happens = happening(event);
+  const key = `${happens}: ${event.cause}`;
+  if (told.has(key)) return `${capital(happens)}.`;
+  told.add(key);
+  const details = detailsOf(event, scenario);
   const given = event.cause.trim().replace(/\.$/, "");
   const cause = given === happens || given === "" ? "" : `: ${given}`;
   return `${capital(happens)}${cause}${details === null ? "" : ` (${details})`}.`;
 }
 
 /** `the crowbar fires`. */
-function happening({ kind, subject }: RunEvent): string {
+export function happening({ kind, subject }: RunEvent): string {
   const who = the(partName(subject));
   switch (kind) {
     case "fault":
@@ -58,7 +65,7 @@ function happening({ kind, subject }: RunEvent): string {
     case "load changes":
       return `${who} changes what it draws`;
     case "clears":
-      return `${who} parts and clears against its ${subject.part === "series switch" ? "own voltage" : "arc"}`;
+      return `${who} begins to break the current`;
     case "open":
       return `${who} is open`;
     case "limiter trips":

@@ -5,10 +5,10 @@ import type { Dimension } from "../units/index.ts";
 export type Grade = "inside" | "withstood" | "beyond";
 
 /**
- * How a watched limit came off. `used up`: a rating that may be used only so often was used; `unknown`: beyond what is published, so that
+ * How a watched limit came off. `withstood`: above a load's maximum, within what it stands; `used up`: a rating that may be used only so often was used; `unknown`: beyond what is published, so that
  * nobody can say how the part ends; `not rated`: the part names no limit.
  */
-export type Severity = "ok" | "used up" | "beyond" | "unknown" | "not rated";
+export type Severity = "ok" | "withstood" | "used up" | "beyond" | "unknown" | "not rated";
 
 /** One watched limit with what was found beside it. */
 export interface Finding {
