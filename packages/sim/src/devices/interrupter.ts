@@ -36,7 +36,8 @@ export class Interrupter implements Rectifier {
     );
     corner.active = true;
     this.opening = new Hold(
-      () => values.extinctionCurrent - Math.abs(this.current),
+      // In the direction of the arc, so that a step across zero cannot hide the passage.
+      () => values.extinctionCurrent - this.direction * this.current,
       values.extinctionTime,
       () => {
         this.state = "open";

@@ -1,6 +1,7 @@
 import type { Device } from "../devices/device.ts";
 import type { Assembly } from "./assemble.ts";
 import type { Reading } from "./line.ts";
+import { SOURCE_STATES, sourceState } from "./source-state.ts";
 
 /** Where each watched quantity stands among the probes and flows. */
 export interface Places {
@@ -51,9 +52,10 @@ export function readLine(assembly: Assembly): Places {
   if (supplySide !== protectedSide) probe("supply_side", "V", () => supplySide.voltage);
   probe("protected_side", "V", () => protectedSide.voltage);
   if (radioSide !== protectedSide) probe("radio_side", "V", () => radioSide.voltage);
-  for (const { name, node, lead, cell, ownCrowbar } of sources) {
+  for (const { name, node, lead, cell, ownCrowbar, regulator } of sources) {
     probe(name, "V", () => node.voltage);
     probe(name, "A", () => lead.current);
+    if (regulator) probe(name, "state", () => SOURCE_STATES.indexOf(sourceState(regulator)));
     if (cell) probe(`${name} charge`, "share", () => cell.charge);
     if (ownCrowbar) readScr(`${name} own crowbar`, ownCrowbar);
   }

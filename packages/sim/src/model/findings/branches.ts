@@ -1,5 +1,6 @@
 import type { Scenario } from "../../scenario/types.ts";
 import type { LeadFindings, LoadFindings, SourceFindings } from "../result.ts";
+import { sourceState } from "../source-state.ts";
 import { excursionOf, isSubject, type Kit, peakOf, probeNow, probesNow, watchExcursion, watchPeak } from "./kit.ts";
 
 /** Watches a load; the function returned gives what was found when the run is over. */
@@ -50,17 +51,6 @@ export function watchSource(kit: Kit, source: Scenario["sources"][number], index
     0.5 * Math.sqrt((source.sourceResistance * source.outputCapacitance) / source.responseTime) < 0.4;
   return () => {
     const { regulator } = kit.assembly.sources[index];
-    const phase = regulator?.phase ?? "running";
-    const state =
-      phase === "off"
-        ? "off"
-        : phase === "latched"
-          ? "latched off"
-          : phase === "waiting"
-            ? "not switched on"
-            : regulator?.limiting
-              ? "limiting"
-              : "running";
     return {
       name,
       peak: peakOf(peak),
@@ -70,7 +60,7 @@ export function watchSource(kit: Kit, source: Scenario["sources"][number], index
           ? { end: probeNow(kit, `${name} charge`, "share"), lowest: -lowest.value, highest: highest.value }
           : null,
       rings,
-      stateAtEnd: state,
+      stateAtEnd: sourceState(regulator),
     };
   };
 }
