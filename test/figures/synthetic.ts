@@ -12,7 +12,7 @@ export function seeded(seed: number): () => number {
 }
 
 function logarithmicTimes(fault: number, end: number, shortest: number, count: number, steps: readonly number[]) {
-  const times = Array.from({ length: 200 }, (_, i) => (fault * i) / 200);
+  const times = Array.from({ length: 20 }, (_, i) => (fault * i) / 20);
   for (let i = 0; i < count; i++) times.push(fault + shortest * ((end - fault) / shortest) ** (i / (count - 1)));
   for (const step of [fault, ...steps]) times.push(step, step);
   return Float64Array.from(times.sort((a, b) => a - b));
@@ -27,10 +27,10 @@ const span = (from: number, to: number, tag: string, tone: StateSpan["tone"]): S
 const event = (time: number, label: string, important = true): FigureEvent => ({ time, label, important });
 
 /** A shorted pass transistor: microseconds of rise, an SCR's dump of 400 A, a fuse that melts and arcs. */
-export function shortedPass(end = 0.6): WaveformData {
+export function shortedPass(end = 0.6, points = 6000): WaveformData {
   const [fault, fires, melts, clears] = [0.01, 0.01103, 0.0962, 0.09685];
   const noise = seeded(7);
-  const time = logarithmicTimes(fault, end, 1e-7, 6000, [fires, melts, clears]);
+  const time = logarithmicTimes(fault, end, 1e-7, points, [fires, melts, clears]);
   const guarded = curve(time, (t, after) => {
     if (after(clears)) return 0;
     if (after(melts)) return 1.6 - 0.8 * ((t - melts) / (clears - melts));
@@ -168,9 +168,9 @@ export function hiccup(period = 0.62, end = 10): WaveformData {
 }
 
 /** A charger that creeps for two hours into a line with nothing that protects. */
-export function creep(): WaveformData {
+export function creep(points = 900): WaveformData {
   const [fault, end] = [600, 7800];
-  const time = Float64Array.from({ length: 900 }, (_, i) => (end * i) / 899);
+  const time = Float64Array.from({ length: points }, (_, i) => (end * i) / (points - 1));
   const line = time.map((t) => 13.6 + (t > fault ? (1.1 * (t - fault)) / 3600 + 0.02 * Math.sin(t / 90) : 0));
   return {
     title: "A charger without feedback creeps upward",
@@ -241,4 +241,22 @@ export function twoRadios(): WaveformData {
 export function harmless(): WaveformData {
   const data = creep();
   return { ...data, window: { minimum: 11, maximum: 17 }, events: data.events.slice(0, 1) };
+}
+
+/** A dump of 700 A from the capacitors into an SCR, where otherwise a few amperes flow for minutes. */
+export function capacitorDump(): WaveformData {
+  const data = shortedPass(180);
+  const [supplyLead, scr] = data.currents;
+  const small = (value: number, i: number) => (data.time[i] > 0.0115 ? 3.1 : Math.min(value, 6));
+  return {
+    ...data,
+    title: "A small current-limited supply and a large capacitor",
+    currents: [
+      { ...supplyLead, values: supplyLead.values.map(small), limit: { value: 8, label: "main fuse melts above" } },
+      {
+        ...scr,
+        values: scr.values.map((value, i) => (value > 60 ? (value - 60) * 1.7 : 0) + (data.time[i] > 0.0115 ? 2.6 : 0)),
+      },
+    ],
+  };
 }

@@ -13,6 +13,8 @@ import type { FigureOptions, WaveformData } from "./figure/types.ts";
 export async function renderSvg(data: WaveformData, options: Omit<FigureOptions, "document"> = {}): Promise<string> {
   // Loading jsdom takes longer than most runs: only who wants a picture pays for it.
   const { JSDOM } = await import("jsdom");
-  const { document } = new JSDOM("").window;
-  return `${faultFigure(data, { ...options, document }).outerHTML}\n`;
+  const { document, XMLSerializer } = new JSDOM("").window;
+  const figure = faultFigure(data, { ...options, document });
+  // HTML's own serialization knows entities that XML does not.
+  return `${new XMLSerializer().serializeToString(figure)}\n`;
 }

@@ -1,6 +1,7 @@
-import { line } from "d3";
+import { area, line } from "d3";
 import type { Stretch } from "./curve.ts";
 import { add, type Frame, rounded } from "./draw.ts";
+import { type Envelope, separate } from "./envelope.ts";
 import { legendTextLeft, legendType, lineHeight, type PlacedItem, sampleWidth } from "./legend.ts";
 import type { LineStyle, Palette } from "./palette.ts";
 import { textWidth } from "./text.ts";
@@ -76,6 +77,7 @@ export function verticalLine(
   add(parent, "path", { d: `M${rounded(x)},${rounded(top)}V${rounded(bottom)}`, fill: "none", ...attributes });
 }
 
+/** A line; where it swings faster than pixels can tell, a pale area from its lowest to its highest value. */
 export function drawCurve(
   parent: Element,
   parts: readonly Stretch[],
@@ -83,24 +85,39 @@ export function drawCurve(
   style: LineStyle,
   name: string,
 ): void {
-  const path = parts.map((part) => curvePath(part, scale)).join("");
-  const curve = add(parent, "path", {
-    d: path,
+  const { lines, envelopes } = separate(parts, scale.domain[1] - scale.domain[0]);
+  const group = add(parent, "g", {
+    class: "curve",
     fill: "none",
     stroke: style.color,
     "stroke-width": style.width,
     "stroke-linejoin": "round",
     ...(style.dash === "" ? {} : { "stroke-dasharray": style.dash }),
   });
-  add(curve, "title", {}, name);
+  add(group, "title", {}, name);
+  for (const envelope of envelopes) {
+    add(group, "path", { d: envelopePath(envelope, scale), fill: style.color, "fill-opacity": 0.12, stroke: "none" });
+    add(group, "path", { d: edgePath(envelope.x, envelope.high, scale) + edgePath(envelope.x, envelope.low, scale) });
+  }
+  const path = lines.map((part) => edgePath(part.x, part.values, scale)).join("");
+  if (path !== "") add(group, "path", { d: path });
 }
 
-function curvePath(part: Stretch, scale: ValueScale): string {
-  const path = line<number>()
-    .x((value) => part.x[value])
-    .y((value) => scale.position(part.values[value]))
+function envelopePath({ x, low, high }: Envelope, scale: ValueScale): string {
+  const shape = area<number>()
+    .x((i) => x[i])
+    .y0((i) => scale.position(low[i]))
+    .y1((i) => scale.position(high[i]))
     .digits(2);
-  return path(part.x.keys()) ?? "";
+  return shape(x.keys()) ?? "";
+}
+
+function edgePath(x: ArrayLike<number>, values: ArrayLike<number>, scale: ValueScale): string {
+  const path = line<number>()
+    .x((i) => x[i])
+    .y((i) => scale.position(values[i]))
+    .digits(2);
+  return path(Array.from(x, (_, i) => i)) ?? "";
 }
 
 /** Names beside (or above) a panel, each behind a sample of its line or area. */

@@ -3,6 +3,7 @@ import { type Stretch, stretches, valueExtent } from "./curve.ts";
 import { add, type Frame, rounded } from "./draw.ts";
 import type { LegendItem } from "./legend.ts";
 import { currentStyle, type LineStyle, type Palette } from "./palette.ts";
+import { unbroken } from "./text.ts";
 import type { TimeAxis } from "./time-axis.ts";
 import { formatNumber } from "./time-format.ts";
 import type { CurrentCurve, WaveformData } from "./types.ts";
@@ -65,7 +66,7 @@ function limitsOf(curves: readonly Drawn[], highest: number): Limit[] {
   const limits = new Map<string, Limit>();
   for (const { curve, style } of curves) {
     if (curve.limit === undefined) continue;
-    const text = `${curve.limit.label} ${formatNumber(curve.limit.value)} A`;
+    const text = `${curve.limit.label} ${unbroken(`${formatNumber(curve.limit.value)} A`)}`;
     const onScale = curve.limit.value <= farAbove * highest;
     if (!limits.has(text)) limits.set(text, { text, value: curve.limit.value, color: style.color, onScale });
   }
@@ -79,7 +80,7 @@ function legendOf(
   colors: Palette,
 ): LegendItem[] {
   const lines: LegendItem[] = curves.map(({ curve, style, parts }) => ({
-    text: `${curve.label}, peak ${formatNumber(peakOf(parts))} A`,
+    text: `${curve.label}, peak ${unbroken(`${formatNumber(peakOf(parts))} A`)}`,
     value: lastValue(parts),
     color: style.color,
     sample: { kind: "line", width: style.width, dash: style.dash },
@@ -91,7 +92,7 @@ function legendOf(
     sample: limit.onScale ? { kind: "line", width: 1.4, dash: limitDash } : { kind: "none" },
   }));
   if (knee === null) return [...lines, ...levels];
-  const note = `scale compressed above ${formatNumber(knee)} A`;
+  const note = `compressed above ${unbroken(`${formatNumber(knee)} A`)}`;
   return [...lines, ...levels, { text: note, value: null, color: colors.muted, sample: { kind: "none" } }];
 }
 

@@ -17,8 +17,10 @@ function description(data: WaveformData, axis: TimeAxis, list: EventList): strin
     data.subtitle,
     `Voltages, currents and device states over ${spanInWords(data, axis)}, on a ${axis.kind} time axis.`,
     `Allowed at the radio: ${formatNumber(minimum)} to ${formatNumber(maximum)} V.`,
-    ...loads.map((load) => `${load.label}: at most ${formatNumber(highest(load.values))} V.`),
-    ...data.currents.map((current) => `${current.label}: at most ${formatNumber(highest(current.values))} A.`),
+    ...loads.map((load) => `${load.label}: at most ${formatNumber(highest(load.values))} V over the whole run.`),
+    ...data.currents.map(
+      (current) => `${current.label}: at most ${formatNumber(highest(current.values))} A over the whole run.`,
+    ),
     ...list.listed.map((event) => `${event.number}: ${event.when} after the fault, ${event.text}.`),
     ...(list.omitted > 0 ? [`${list.omitted} more events are not listed.`] : []),
   ].join(" ");

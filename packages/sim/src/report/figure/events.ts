@@ -1,4 +1,5 @@
 import { median } from "d3";
+import { unbroken } from "./text.ts";
 import { formatTime } from "./time-format.ts";
 import type { FigureEvent } from "./types.ts";
 
@@ -62,8 +63,8 @@ function repeated(group: readonly FigureEvent[], faultTime: number): string {
   const usual = median(periods) ?? 0;
   // A first period often differs (the supply was still charged): a rhythm is what nearly all of them keep.
   const regular = periods.filter((period) => Math.abs(period - usual) <= 0.2 * usual).length >= 0.8 * periods.length;
-  const rhythm = regular && usual > 0 ? ` about every ${formatTime(usual, 2)}` : "";
-  return `${group.length} times${rhythm}, last at ${formatTime(group[group.length - 1].time - faultTime)}`;
+  const rhythm = regular && usual > 0 ? ` about every ${unbroken(formatTime(usual, 2))}` : "";
+  return `${group.length}\u00a0times${rhythm}, last at ${unbroken(formatTime(group[group.length - 1].time - faultTime))}`;
 }
 
 /** Numbered marks that would touch are drawn as one: `2–4`. */

@@ -9,7 +9,7 @@ import { type Columns, type Content, type Layout, layOut, type PanelPlace, wideH
 import { palette } from "./palette.ts";
 import { headings, type Plan, type PlanOptions, planOf } from "./plan.ts";
 import { drawStateBars, drawStateTags } from "./state-panel.ts";
-import { fontFamily, textWidth } from "./text.ts";
+import { fontFamily } from "./text.ts";
 import type { TimeAxis } from "./time-axis.ts";
 import type { FigureOptions, PanelName, WaveformData } from "./types.ts";
 import type { ValueScale } from "./value-scale.ts";
@@ -81,7 +81,6 @@ export function figureTimeAxis(data: WaveformData, options: PlanOptions): TimeAx
 
 function frameOf(document: Document, width: number, height: number, ground: string, ink: string, id: string) {
   const svg = createSvg(document, {
-    xmlns: "http://www.w3.org/2000/svg",
     width,
     height,
     viewBox: `0 0 ${width} ${height}`,
@@ -182,9 +181,7 @@ function drawTimeAxis(canvas: Canvas, layout: Layout, plan: Plan): void {
   for (const x of axis.minorTicks) verticalLine(parent, x, top, top + 3, { stroke: canvas.colors.axis });
   for (const tick of axis.ticks) {
     verticalLine(parent, tick.x, top, top + 5, { stroke: canvas.colors.axis });
-    const half = textWidth(tick.label, 12) / 2;
-    const x = Math.min(Math.max(tick.x, columns.plotLeft + half), columns.outerRight - half);
-    write(canvas, parent, x, layout.axisY, tick.label, { anchor: "middle", color: canvas.colors.muted });
+    write(canvas, parent, tick.labelX, layout.axisY, tick.label, { anchor: "middle", color: canvas.colors.muted });
   }
   write(canvas, parent, columns.outerLeft, layout.axisTitleY, axis.title, { bold: true });
   if (!plan.narrow) {

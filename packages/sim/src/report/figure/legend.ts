@@ -23,7 +23,7 @@ export interface PlacedItem {
 export const legendType = 12;
 export const lineHeight = 14;
 export const sampleWidth = 20;
-export const sampleGap = 6;
+const sampleGap = 6;
 const between = 4;
 
 /** How far right of its sample an item's text begins. */

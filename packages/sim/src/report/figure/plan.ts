@@ -53,7 +53,7 @@ function leftWidth(data: WaveformData): number {
 function rightWidth(data: WaveformData): number {
   const names = [...data.voltages, ...data.currents].map((curve) =>
     itemWidth({
-      text: `${curve.label}, peak 888 V`,
+      text: `${curve.label}, peak 88.8 V`,
       value: null,
       color: "",
       sample: { kind: "line", width: 1, dash: "" },

@@ -1,5 +1,5 @@
-import type { TimeAxis } from "./time-axis.ts";
 import { shorten, textWidth } from "./text.ts";
+import type { TimeAxis } from "./time-axis.ts";
 import type { StateSpan, Tone } from "./types.ts";
 
 /** A stretch of one state, CSS pixels; `dense` where several are too narrow to be told apart. */
@@ -22,6 +22,7 @@ export interface PlacedTag {
 
 const typeSize = 12;
 const padding = 6;
+const tightPadding = 2;
 const narrowest = 3;
 
 /** What of a row is drawn: spans cut to the axis, neighbours too narrow to see joined into one dense block. */
@@ -68,11 +69,15 @@ function joined(a: Block, b: Block): Block {
   };
 }
 
+function tagsOf(run: Run): string[] {
+  return run.blocks.flatMap((block) => block.tags);
+}
+
 function wording(blocks: readonly Block[]): string {
   const tags = [...new Set(blocks.flatMap((block) => block.tags))];
   const counts = tags.map((tag) => countOf(blocks, tag)).filter((count) => count > 1);
   // Of two states in turn the rarer one counts the rounds.
-  return counts.length > 0 && tags.length > 1 ? `${tags.join(" / ")} ×${Math.min(...counts)}` : tags.join(" / ");
+  return counts.length > 1 ? `${tags.join(" / ")} ×${Math.min(...counts)}` : tags.join(" / ");
 }
 
 function countOf(blocks: readonly Block[], tag: string): number {
@@ -88,7 +93,7 @@ interface Run {
 }
 
 function need(text: string): number {
-  return textWidth(text, typeSize) + 2 * padding;
+  return textWidth(text, typeSize) + 2 * tightPadding;
 }
 
 function runsOf(blocks: readonly Block[]): Run[] {
@@ -122,15 +127,20 @@ export function placeTags(blocks: readonly Block[]): PlacedTag[] {
 }
 
 function absorbNeighbours(runs: readonly Run[], index: number): Run[] {
-  const first = Math.max(0, index - 1);
-  const last = Math.min(runs.length - 1, index + 1);
+  let first = Math.max(0, index - 1);
+  let last = Math.min(runs.length - 1, index + 1);
+  const common = new Set(runs.slice(first, last + 1).flatMap(tagsOf));
+  // A pattern is told once, however long it goes on.
+  const same = (run: Run | undefined) => run !== undefined && tagsOf(run).every((tag) => common.has(tag));
+  while (same(runs[first - 1])) first--;
+  while (same(runs[last + 1])) last++;
   const group = runs.slice(first, last + 1);
-  const common: Run = {
+  const joint: Run = {
     blocks: group.flatMap((run) => run.blocks),
     left: group[0].left,
     right: group[group.length - 1].right,
   };
-  return [...runs.slice(0, first), common, ...runs.slice(last + 1)];
+  return [...runs.slice(0, first), joint, ...runs.slice(last + 1)];
 }
 
 interface Slot {
@@ -139,13 +149,21 @@ interface Slot {
   left: number;
   right: number;
   readonly holdsOwn: boolean;
+  /** A tag that speaks of several blocks stands in their middle. */
+  readonly centred: boolean;
 }
 
 /** `homeless` is the first run for whose words there was no room. */
 function tryPlacing(runs: readonly Run[]): { placed: PlacedTag[]; homeless: number | null } {
   const slots: Slot[] = runs.map((run) => {
     const text = wording(run.blocks);
-    return { text, left: run.left, right: run.right, holdsOwn: need(text) <= run.right - run.left };
+    return {
+      text,
+      left: run.left,
+      right: run.right,
+      holdsOwn: need(text) <= run.right - run.left,
+      centred: run.blocks.length > 1,
+    };
   });
   const placed: PlacedTag[] = [];
   let homeless: number | null = null;
@@ -159,8 +177,13 @@ function tryPlacing(runs: readonly Run[]): { placed: PlacedTag[]; homeless: numb
       homeless ??= i;
     } else placed.push(tag);
   }
-  for (const slot of slots) if (slot.holdsOwn) placed.push({ x: slot.left + padding, text: slot.text });
+  for (const slot of slots) if (slot.holdsOwn) placed.push({ x: inside(slot), text: slot.text });
   return { placed: placed.sort((a, b) => a.x - b.x), homeless };
+}
+
+function inside(slot: Slot): number {
+  const spare = slot.right - slot.left - textWidth(slot.text, typeSize);
+  return slot.left + (slot.centred ? spare / 2 : Math.min(padding, spare / 2));
 }
 
 function placeBeside(text: string, before: Slot | undefined, after: Slot | undefined): PlacedTag | null {

@@ -10,7 +10,16 @@ const regular = [
 /** The bold cut runs this much wider, its widest letters included (from the same tables). */
 const boldFactor = 1.16;
 
-const others: Readonly<Record<string, number>> = { µ: 636, "²": 401, "·": 318, "–": 500, "°": 500, "◂": 502, "▸": 502 };
+const others: Readonly<Record<string, number>> = {
+  µ: 636,
+  "\u00a0": 318,
+  "²": 401,
+  "·": 318,
+  "–": 500,
+  "°": 500,
+  "◂": 502,
+  "▸": 502,
+};
 
 /** The widest of the families below, so that an estimate never falls short. */
 export const fontFamily = "'DejaVu Sans', 'Segoe UI', system-ui, sans-serif";
@@ -36,11 +45,16 @@ export function shorten(text: string, size: number, room: number, bold = false):
   return "";
 }
 
+/** Keeps numbers and their units on one line. */
+export function unbroken(text: string): string {
+  return text.replaceAll(" ", "\u00a0");
+}
+
 /** Breaks a text between words into at most `most` lines of `room` pixels; what is left over is shortened. */
 export function wrap(text: string, size: number, room: number, most: number, bold = false): string[] {
   const lines: string[] = [];
   let line = "";
-  const words = text.split(/\s+/).filter((word) => word !== "");
+  const words = text.split(/[ \t\n]+/).filter((word) => word !== "");
   for (const [index, word] of words.entries()) {
     const longer = line === "" ? word : `${line} ${word}`;
     if (line === "" || textWidth(longer, size, bold) <= room) {

@@ -6,6 +6,8 @@ import type { FigureEvent } from "./types.ts";
 
 export interface TimeTick {
   readonly x: number;
+  /** Middle of the label: it stays between the ends of the axis. */
+  readonly labelX: number;
   readonly label: string;
 }
 
@@ -38,6 +40,7 @@ interface Extent {
 
 const typeSize = 12;
 const gapWidth = 10;
+const beforeFault = "before";
 
 /** Of a linear axis, the share below which the first happening cannot be told from the fault. */
 const tooEarly = 1 / 300;
@@ -81,7 +84,11 @@ export function linearTimeAxis(extent: Extent, faultTime: number): TimeAxis {
     invert: (x) => scale.invert(x),
     segments: [{ from, to }],
     gap: null,
-    ticks: withoutOverlap(labels.ticks.map(({ time, label }) => ({ x: scale(time), label }))),
+    ticks: labelled(
+      labels.ticks.map(({ time, label }) => ({ x: scale(time), label })),
+      left,
+      right,
+    ),
     minorTicks: [],
     title: labels.title,
   };
@@ -135,7 +142,7 @@ export function logarithmicTimeAxis(extent: Extent, faultTime: number, events: r
         ]
       : [{ from: begin, to }],
     gap: leadIn ? { left: leadEnd, right: start } : null,
-    ticks: logarithmicTicks(shortest, to - faultTime, after, leadIn ? (left + leadEnd) / 2 : null),
+    ticks: labelled(logarithmicTicks(shortest, to - faultTime, after, leadIn ? left : null), left, right),
     minorTicks: minorTicks(shortest, to - faultTime).map(after),
     title: "Time after fault",
   };
@@ -158,17 +165,25 @@ function decades(shortest: number, longest: number): number[] {
   return [...powers, ...clockSteps].filter((delay) => delay >= shortest * 0.999 && delay <= longest * 1.001);
 }
 
+function roundDelays(shortest: number, longest: number): number[] {
+  const seconds = Array.from({ length: 11 }, (_, i) => i - 9).flatMap((power) =>
+    [1, 2, 5].map((d) => Number(`${d}e${power}`)),
+  );
+  const clock = clockSteps.flatMap((step) => [step, 2 * step, step % 3600 === 0 ? 5 * step : 3 * step]);
+  return [...seconds.filter((s) => s < 60), ...clock].filter((delay) => delay >= shortest && delay <= longest);
+}
+
 function logarithmicTicks(
   shortest: number,
   longest: number,
   position: (delay: number) => number,
   leadIn: number | null,
-): TimeTick[] {
-  const before = leadIn === null ? [] : [{ x: leadIn, label: "before" }];
-  let delays = decades(shortest, longest);
-  // A zoomed axis may hold fewer than two decades: then round numbers between them help.
-  if (delays.length < 2) delays = ticks(shortest, longest, 4).filter((delay) => delay > 0);
-  return withoutOverlap([...before, ...delays.map((d) => ({ x: position(d), label: formatTime(d) }))]);
+): Mark[] {
+  const before = leadIn === null ? [] : [{ x: leadIn + textWidth(beforeFault, typeSize) / 2, label: beforeFault }];
+  const coarse = decades(shortest, longest);
+  // A short axis needs round numbers between the decades.
+  const delays = coarse.length < 3 ? roundDelays(shortest, longest) : coarse;
+  return [...before, ...delays.map((delay) => ({ x: position(delay), label: formatTime(delay) }))];
 }
 
 function minorTicks(shortest: number, longest: number): number[] {
@@ -179,14 +194,20 @@ function minorTicks(shortest: number, longest: number): number[] {
   return result.filter((delay) => delay > shortest && delay < longest);
 }
 
-function withoutOverlap(all: readonly TimeTick[]): TimeTick[] {
+interface Mark {
+  readonly x: number;
+  readonly label: string;
+}
+
+function labelled(marks: readonly Mark[], left: number, right: number): TimeTick[] {
   const kept: TimeTick[] = [];
   let end = -Infinity;
-  for (const tick of all) {
-    const half = textWidth(tick.label, typeSize) / 2;
-    if (tick.x - half < end + 6) continue;
-    kept.push(tick);
-    end = tick.x + half;
+  for (const { x, label } of marks) {
+    const half = textWidth(label, typeSize) / 2;
+    const labelX = Math.min(Math.max(x, left + half), right - half);
+    if (labelX - half < end + 8) continue;
+    kept.push({ x, labelX, label });
+    end = labelX + half;
   }
   return kept;
 }

@@ -12,10 +12,11 @@ const units: readonly TimeUnit[] = [
   { name: "ns", seconds: 1e-9 },
 ];
 
-/** The largest unit of which `seconds` is at least one; minutes and hours only from two on, as people say it. */
+/** The largest unit that people would use: minutes and hours from two on or for exactly one. */
 export function timeUnit(seconds: number): TimeUnit {
   const size = Math.abs(seconds) * (1 + 1e-9);
-  const found = units.find((unit) => size >= unit.seconds * (unit.seconds >= 60 ? 2 : 1));
+  const exactlyOne = (unit: TimeUnit) => Math.abs(size - unit.seconds) < 1e-6 * unit.seconds;
+  const found = units.find((u) => size >= u.seconds * (u.seconds >= 60 ? 2 : 1) || exactlyOne(u));
   return found ?? (size === 0 ? units[2] : units[units.length - 1]);
 }
 

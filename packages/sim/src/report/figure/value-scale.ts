@@ -1,4 +1,4 @@
-import { max, median, scaleLinear, scaleSymlog } from "d3";
+import { max, scaleLinear, scaleSymlog, sum } from "d3";
 import type { Stretch } from "./curve.ts";
 import { formatNumber } from "./time-format.ts";
 
@@ -17,6 +17,8 @@ interface Height {
 }
 
 const tickSpacing = 30;
+/** Peak over usual current from which on a linear scale would press the usual flat. */
+const dwarfing = 10;
 
 /** A linear scale that covers the extent, from zero where zero is near. */
 export function linearScale(extent: readonly [number, number], height: Height): ValueScale {
@@ -38,16 +40,29 @@ function roomy([low, high]: readonly [number, number]): readonly [number, number
 }
 
 /**
- * Where a scale should begin to compress so that a spike of hundreds of amperes leaves the rest readable:
- * half of what usually flows, as a round number; null where a linear scale shows everything.
+ * Where a scale should begin to compress so that a spike of hundreds of amperes leaves the rest readable: what usually
+ * flows in the busiest lead, as a round number; null where a linear scale shows everything.
  */
 export function compressionOf(curves: readonly (readonly Stretch[])[]): number | null {
-  const sizes = curves.flatMap((parts) => parts.flatMap((part) => Array.from(part.values, Math.abs)));
-  const peak = max(sizes) ?? 0;
-  const usual = median(sizes.filter((size) => size > 0.02 * peak)) ?? 0;
-  if (!(usual > 0) || peak < 8 * usual) return null;
+  const peak = max(curves, (parts) => max(parts, (part) => max(part.values, Math.abs))) ?? 0;
+  const usual = max(curves, usualSize) ?? 0;
+  if (!(usual > 1e-3 * peak) || peak < dwarfing * usual) return null;
   const round = [1, 2, 5].flatMap((digit) => [-2, -1, 0, 1, 2, 3].map((power) => Number(`${digit}e${power}`)));
   return max(round.filter((value) => value <= usual)) ?? null;
+}
+
+/** The size that is exceeded along half of the axis, however unevenly it is sampled. */
+function usualSize(parts: readonly Stretch[]): number {
+  const steps = parts.flatMap(({ x, values }) =>
+    Array.from(x.subarray(1), (right, i) => ({ width: right - x[i], size: Math.abs(values[i]) })),
+  );
+  steps.sort((a, b) => a.size - b.size);
+  let remaining = sum(steps, (step) => step.width) / 2;
+  for (const step of steps) {
+    remaining -= step.width;
+    if (remaining <= 0) return step.size;
+  }
+  return 0;
 }
 
 /** Nearly linear up to `knee`, logarithmic above it, both ways. */
@@ -55,8 +70,10 @@ export function compressedScale(extent: readonly [number, number], knee: number,
   const low = Math.min(0, extent[0] * 1.1);
   const high = Math.max(extent[1] * 1.15, knee);
   const scale = scaleSymlog([low, high], [height.bottom, height.top]).constant(knee);
-  const steps = [0, ...[1, 2, 4, 10, 20, 40, 100, 200, 400, 1000].map((factor) => factor * knee)];
-  const candidates = [...steps, ...steps.slice(1).map((value) => -value)].filter((v) => v >= low && v <= high);
+  const powers = [-1, 0, 1, 2, 3, 4];
+  const steps = [1, 2, 5].flatMap((digit) => powers.map((power) => Number(`${digit}e${power}`)));
+  // Where room is short the powers of ten stay, then the twos.
+  const candidates = [0, ...steps, ...steps.map((step) => -step)].filter((value) => value >= low && value <= high);
   const ticks: { y: number; label: string }[] = [];
   for (const value of candidates) {
     const y = scale(value);

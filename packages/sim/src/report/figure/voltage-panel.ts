@@ -4,6 +4,7 @@ import { type Stretch, stretches, valueExtent, withCrossings } from "./curve.ts"
 import { add, type Frame, rounded } from "./draw.ts";
 import type { LegendItem } from "./legend.ts";
 import { type LineStyle, type Palette, voltageStyle } from "./palette.ts";
+import { unbroken } from "./text.ts";
 import type { TimeAxis } from "./time-axis.ts";
 import { formatNumber } from "./time-format.ts";
 import type { VoltageCurve, WaveformData } from "./types.ts";
@@ -71,13 +72,16 @@ function styled(data: WaveformData, axis: TimeAxis, colors: Palette): Drawn[] {
 function legendOf(data: WaveformData, curves: readonly Drawn[], colors: Palette, exceeded: boolean): LegendItem[] {
   const { minimum, maximum } = data.window;
   const items: LegendItem[] = curves.map(({ curve, style, parts }) => ({
-    text: curve.role === "load" ? `${curve.label}, peak ${formatNumber(valueExtent(parts)[1])} V` : curve.label,
+    text:
+      curve.role === "load"
+        ? `${curve.label}, peak ${unbroken(`${formatNumber(valueExtent(parts)[1])} V`)}`
+        : curve.label,
     value: lastValue(parts),
     color: style.color,
     sample: { kind: "line", width: style.width, dash: style.dash },
   }));
   items.push({
-    text: `allowed ${formatNumber(minimum)}–${formatNumber(maximum)} V`,
+    text: `allowed ${unbroken(`${formatNumber(minimum)}–${formatNumber(maximum)} V`)}`,
     value: (minimum + maximum) / 2,
     color: colors.bandEdge,
     sample: { kind: "area", fill: colors.band },
