@@ -58,7 +58,7 @@ export function shortedPass(end = 0.6, points = 6000): WaveformData {
   });
   return {
     title: "Shorted pass transistor, 20 A linear supply",
-    subtitle: "The radio stood at 17.1 V for 1.2 ms: above its window, within what it stands.",
+    subtitle: "The radio stood at 16.4 V for 0.6 ms: above its window, within what it stands.",
     time,
     faultTime: fault,
     voltages: [
@@ -208,7 +208,7 @@ export function twoRadios(): WaveformData {
     ...base,
     title: "Two radios on one protected line, the second at the end of a long thin lead beside the generator shed",
     subtitle:
-      "The relay radio stood at 17.1 V for 1.2 ms: above its window, within what it stands; the hut radio never saw more than 15.3 V: inside its window.",
+      "The relay radio stood at 16.4 V for 0.6 ms: above its window, within what it stands; the hut radio never saw more than 15.3 V: inside its window.",
     voltages: [
       { ...radio, label: "relay radio" },
       { label: "hut radio on a long lead", role: "load", values: radio.values.map((v) => v * 0.9) },
