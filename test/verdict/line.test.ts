@@ -57,6 +57,13 @@ describe("leads", () => {
     expect(verdict.exitStatus).toBe(4);
   });
 
+  test("beyond the melting point of copper the model says nothing more", () => {
+    const verdict = judged(run({ leads: [leadFound({ peakRise: 9000, peakCurrent: 400 })] }, { endTime: 600 }));
+    const copper = finding(verdict, "lead of the supply", "copper, continuous limit");
+    expect(copper.found).toBe(1084.6);
+    expect(copper.sentence).toContain("reached 1085 °C and melts;");
+  });
+
   test("I²t against IEC 60949 in runs of a few seconds only", () => {
     // 226² · 4² · ln((160 + 234.5)/(25 + 234.5)) = 342 301 A²s.
     expect(finding(judged(run()), "lead of the supply", "I²t (IEC 60949)").rating).toBeCloseTo(342_301, -1);
@@ -140,8 +147,38 @@ describe("series switch", () => {
     expect(finding(verdict, "series switch", "current").sentence).toBe(
       "The series switch carried 55 A, above its rating of 40 A: replace it.",
     );
-    expect(finding(verdict, "series switch", "voltage across it").severity).toBe("beyond");
+    expect(finding(verdict, "series switch", "voltage to keep off").severity).toBe("beyond");
     expect(verdict.exitStatus).toBe(4);
+  });
+
+  test("a transistor's avalanche is how it clears: told, but judged is what it keeps off once open", () => {
+    const transistor = {
+      ...seriesSwitch,
+      kind: "transistor",
+      arcVoltage: 40,
+      ratings: { current: 40, voltage: 40 },
+    } as const;
+    const verdict = switched({ peakVoltage: 40.05 }, transistor);
+    expect(finding(verdict, "series switch", "voltage to keep off").found).toBe(23.9);
+    expect(finding(verdict, "series switch", "avalanche").sentence).toContain(
+      "in avalanche at 40 V; the energy it stands so is not known",
+    );
+    expect(verdict.exitStatus).toBe(0);
+    expect(finding(switched({ peakVoltage: 45 }, transistor), "series switch", "voltage to keep off").severity).toBe(
+      "beyond",
+    );
+  });
+
+  test("what it kept off comes from the trace where it holds it, without its arcs", () => {
+    const columns = trace([0, 0.0011, 0.0065, 0.01, 0.3], {
+      radio_V: [13, 13, 0, 0, 0],
+      series_switch_V: [0, 15.1, 15.1, 14.2, 14],
+    });
+    const made = run(
+      { crowbar: null, seriesSwitch: switchFound({ peakVoltage: 15.05 }), trace: columns },
+      { crowbar: null, seriesSwitch },
+    );
+    expect(finding(judged(made), "series switch", "voltage to keep off").found).toBe(14.2);
   });
 
   test("an arc that it does not break", () => {

@@ -77,6 +77,7 @@ describe("crowbar", () => {
     expect(finding(verdict, "crowbar", "junction temperature").sentence).toContain(
       "the crowbar ended as a short circuit",
     );
+    expect(finding(verdict, "crowbar", "junction temperature").found).toBe(250);
     expect(verdict.replace).toContain("Replace the SCR of the crowbar: it failed short.");
     expect(verdict.exitStatus).toBe(4);
   });

@@ -185,7 +185,11 @@ describe("why", () => {
   test.each([
     [event(1, 1, "limiter trips", "source", "", "supply"), "The limiter of the supply trips (25 A for 10 ms)."],
     [event(1, 1, "restarts", "source", "", "supply"), "The supply restarts (after 500 ms)."],
-    [event(1, 1, "starts to open", "series switch"), "The series switch starts to open."],
+    [event(1, 1, "starts to open", "series switch"), "The series switch starts to open (at 15 V, takes 5 ms)."],
+    [
+      event(1, 1, "starts to open", "series switch", "the crowbar has fired"),
+      "The series switch starts to open: the crowbar has fired (takes 5 ms).",
+    ],
     [event(1, 1, "over-voltage shutdown", "source", "", "supply"), "The supply's own OVP shuts it down."],
     [event(1, 1, "contact opens", "source", "", "battery"), "The contact in the lead of the battery opens."],
     [event(1, 1, "melts", "in-line fuse", "", "radio 2"), "The in-line fuse of radio 2 melts."],
@@ -195,7 +199,7 @@ describe("why", () => {
     [event(1, 1, "fails short", "load clamp", "", "radio"), "The clamp at the radio fails short."],
   ])("in words: %#", (made, text) => {
     const hiccup = { style: "hiccup", current: 25, detectionTime: 0.01, offTime: 0.5, rampTime: 0.02 } as const;
-    const scenario = { sources: [{ ...supply, limit: hiccup, ownCrowbar: crowbar }] };
+    const scenario = { sources: [{ ...supply, limit: hiccup, ownCrowbar: crowbar }], seriesSwitch };
     expect(reasonsOf(run({ events: [made] }, scenario))[0]?.sentence).toBe(text);
   });
 });

@@ -1,5 +1,5 @@
 import type { Issue } from "../issue/issue.ts";
-import type { Finding, Judged, NotJudged, Verdict } from "../verdict/types.ts";
+import type { Finding, Judged, NotJudged, Severity, Verdict } from "../verdict/types.ts";
 import { duration } from "../verdict/words.ts";
 import { headroomTable } from "./text-table.ts";
 import { wrap } from "./text-wrap.ts";
@@ -13,6 +13,9 @@ export interface TextOptions {
 
 type Paint = "red" | "yellow" | "green" | "bold";
 const CODES: Readonly<Record<Paint, number>> = { red: 31, yellow: 33, green: 32, bold: 1 };
+
+/** What is told as damage, worst first. */
+const HURT: readonly Severity[] = ["beyond", "unknown", "used up"];
 
 interface Pen {
   readonly width: number;
@@ -35,9 +38,7 @@ export function renderText(verdict: Verdict, options: TextOptions = {}): string 
 
 function judged(verdict: Judged, pen: Pen): readonly string[] {
   const rows = [...verdict.loads.flatMap(({ limits }) => limits), ...verdict.findings];
-  const hurt = verdict.findings.filter(
-    ({ severity }) => severity === "beyond" || severity === "unknown" || severity === "used up",
-  );
+  const hurt = HURT.flatMap((worst) => verdict.findings.filter(({ severity }) => severity === worst));
   const said = verdict.loads.length > 1 ? verdict.loads.map(({ sentence }) => sentence) : [];
   const starved = verdict.loads.flatMap((load) => (load.starved === null ? [] : [load.starved.sentence]));
   return [

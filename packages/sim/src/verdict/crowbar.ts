@@ -117,7 +117,8 @@ function junction(bar: Bar, ambient: number, windows: readonly Finding[]): Findi
     quantity: "junction temperature",
     dimension: "temperature",
     rating: limit,
-    found: found.peakTemperature.value,
+    // What a part that has failed goes on reaching in the model says nothing.
+    found: found.failedShort ? spec.failTemperature : found.peakTemperature.value,
     above,
     ambient,
     decides: above !== "used up",
@@ -131,7 +132,7 @@ function junctionSentence({ subject, spec, found }: Bar, severity: Severity): st
   const limit = show(spec.ratings.junctionTemperature, "temperature");
   if (severity === "ok") return `${says}; ${limit} is allowed.`;
   if (severity === "beyond")
-    return `${says}, above the ${show(spec.failTemperature, "temperature")} at which it counts as failed: ${the(subject)} ended as a short circuit.`;
+    return `${who}'s junction passed the ${show(spec.failTemperature, "temperature")} at which it counts as failed: ${the(subject)} ended as a short circuit.`;
   if (severity === "unknown")
     return `${says}, above its limit of ${limit} and outside its surge ratings: ${UNKNOWN_END}.`;
   const trips = found.firings.length;

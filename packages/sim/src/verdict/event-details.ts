@@ -3,7 +3,7 @@ import type { Crowbar, Scenario, SeriesSwitch, Source } from "../scenario/types.
 import { duration, show, the } from "./words.ts";
 
 /** The numbers of the scenario behind an event: trip voltage and delay, limits, levels; null where there are none to name. */
-export function detailsOf({ kind, subject }: RunEvent, scenario: Scenario): string | null {
+export function detailsOf({ kind, subject, cause }: RunEvent, scenario: Scenario): string | null {
   const source = scenario.sources.find(({ name }) => name === subject.owner);
   switch (subject.part) {
     case "line":
@@ -13,7 +13,7 @@ export function detailsOf({ kind, subject }: RunEvent, scenario: Scenario): stri
     case "own crowbar":
       return source?.kind === "supply" ? scr(kind, source.ownCrowbar) : null;
     case "series switch":
-      return scenario.seriesSwitch === null ? null : seriesSwitch(kind, scenario.seriesSwitch);
+      return scenario.seriesSwitch === null ? null : seriesSwitch(kind, cause, scenario.seriesSwitch);
     case "source":
       return source === undefined ? null : supply(kind, source);
     case "load":
@@ -37,9 +37,10 @@ function scr(kind: RunEvent["kind"], spec: Crowbar | null): string | null {
   return kind === "fails short" ? show(spec.failTemperature, "temperature") : null;
 }
 
-function seriesSwitch(kind: RunEvent["kind"], spec: SeriesSwitch): string | null {
-  if (kind === "starts to open")
-    return `at ${show(spec.offVoltage, "voltage", 4)}, takes ${duration(spec.openingTime)}`;
+function seriesSwitch(kind: RunEvent["kind"], cause: string, spec: SeriesSwitch): string | null {
+  // A crowbar with disconnect opens it as well, whatever it senses itself.
+  const level = cause.includes("crowbar") ? "" : `at ${show(spec.offVoltage, "voltage", 4)}, `;
+  if (kind === "starts to open") return `${level}takes ${duration(spec.openingTime)}`;
   if (kind === "recloses" && spec.reclose !== null)
     return `below ${show(spec.reclose.onVoltage, "voltage", 4)} for ${duration(spec.reclose.retryTime)}`;
   return null;

@@ -1,5 +1,5 @@
 import type { LeadFindings, Run } from "../model/result.ts";
-import { adiabaticI2t } from "../scenario/conductor.ts";
+import { adiabaticI2t, COPPER_MELTING } from "../scenario/conductor.ts";
 import type { Lead } from "../scenario/types.ts";
 import { judgeLimit } from "./finding.ts";
 import { endOf, timeAboveCurrent } from "./look.ts";
@@ -9,13 +9,13 @@ import { capital, duration, show, the } from "./words.ts";
 /** Short-circuit limits of insulation hold for overcurrents up to this long, s (common practice for the 160 °C of PVC, no source). */
 const SHORT_CIRCUIT_TIME = 5;
 
-/** kappa of the copper's heating, K·m⁴/(A²·s): resistivity over density and specific heat. */
-const KAPPA = 5e-15;
+/** Resistivity over density and specific heat of copper, K·m⁴/(A²·s); the model's leads warm by the same. */
+const COPPER_HEATING = 5e-15;
 
 /** Current that in the end warms the copper just to a temperature, A. */
 function steadyCurrent(lead: Lead, temperature: number, ambient: number): number {
   const rise = Math.max(0, temperature - ambient);
-  return lead.copperArea * Math.sqrt(rise / (KAPPA * lead.thermalTimeConstant));
+  return lead.copperArea * Math.sqrt(rise / (COPPER_HEATING * lead.thermalTimeConstant));
 }
 
 /** The limits of one lead, by its place in the run's list (sources' leads first). */
@@ -42,7 +42,7 @@ function overcurrentTime(run: Run, found: LeadFindings, lead: Lead): number | nu
 
 function copper(run: Run, found: LeadFindings, lead: Lead, short: boolean, over: number | null): Finding {
   const { ambient } = run.scenario;
-  const reached = ambient + found.peakRise;
+  const reached = Math.min(ambient + found.peakRise, COPPER_MELTING);
   const passing = short && reached > lead.insulation.continuous;
   const limit = passing ? lead.insulation.shortCircuit : lead.insulation.continuous;
   const which = passing
@@ -58,7 +58,7 @@ function copper(run: Run, found: LeadFindings, lead: Lead, short: boolean, over:
     above: "beyond",
     ambient,
     say: (severity) => {
-      const says = `The copper of the ${subject} reached ${show(reached, "temperature")}`;
+      const says = `The copper of the ${subject} reached ${show(reached, "temperature", 4)}${reached < COPPER_MELTING ? "" : " and melts"}`;
       const allows = `its insulation allows ${show(limit, "temperature")} ${which}`;
       return severity === "ok"
         ? `${says}; ${allows}.`

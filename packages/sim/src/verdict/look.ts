@@ -51,12 +51,25 @@ export function timeAboveCurrent(run: Run, owner: string, level: number): number
 
 /** Largest voltage across a fuse after a time, V; null where the trace does not hold it. */
 export function fuseVoltageAfter(run: Run, fuse: Subject, time: number): number | null {
-  const values = column(run, fuse.part === "main fuse" ? "main fuse" : `${fuse.owner} fuse`, "V");
+  return largestBetween(run, fuse.part === "main fuse" ? "main fuse" : `${fuse.owner} fuse`, [
+    [time, Number.POSITIVE_INFINITY],
+  ]);
+}
+
+/** Largest voltage across the series switch while it was open, V; null where the trace does not hold it. */
+export function openSwitchVoltage(run: Run): number | null {
+  const { opens = [], recloses = [] } = run.seriesSwitch ?? {};
+  const spans = opens.map((open) => [open, recloses.find((time) => time >= open) ?? Number.POSITIVE_INFINITY] as const);
+  return largestBetween(run, "series switch", spans);
+}
+
+function largestBetween(run: Run, name: string, spans: readonly (readonly [number, number])[]): number | null {
+  const values = column(run, name, "V");
   if (values === null) return null;
   let largest = 0;
-  // The row at the time itself may still be the state just before the opening.
+  // The rows at the ends of a span may show the state on its other side.
   run.trace.time.forEach((at, row) => {
-    if (at > time) largest = Math.max(largest, values[row]);
+    if (spans.some(([from, to]) => at > from && at < to)) largest = Math.max(largest, values[row]);
   });
   return largest;
 }

@@ -1,6 +1,7 @@
-import type { Run } from "../model/result.ts";
+import type { Run, SwitchFindings } from "../model/result.ts";
+import type { SeriesSwitch } from "../scenario/types.ts";
 import { judgeLimit } from "./finding.ts";
-import { endOf } from "./look.ts";
+import { endOf, openSwitchVoltage } from "./look.ts";
 import type { Finding } from "./types.ts";
 import { duration, show, times } from "./words.ts";
 
@@ -24,19 +25,47 @@ export function judgeSwitch(run: Run): readonly Finding[] {
       say: (severity) =>
         `The series switch carried ${show(found.peakCurrent, "current")}${tail(spec.ratings.current, "current", severity)}`,
     }),
-    judgeLimit({
-      subject,
-      quantity: "voltage across it",
-      dimension: "voltage",
-      rating: spec.ratings.voltage,
-      found: found.peakVoltage,
-      above: "beyond",
-      say: (severity) =>
-        `The series switch had ${show(found.peakVoltage, "voltage")} across it${tail(spec.ratings.voltage, "voltage", severity)}`,
-    }),
+    ...voltages(run, spec, found),
   ];
   if (found.state === "clearing") findings.push(arc(run, found.starts.at(-1) ?? run.scenario.faultTime, spec.kind));
   return findings;
+}
+
+/**
+ * A transistor that breaks a current goes into avalanche, a relay draws an arc: that is how they clear, and its voltage is not held against
+ * the rating. Judged is what they keep off once open, or the whole peak where no arc or avalanche explains it.
+ */
+function voltages(run: Run, spec: SeriesSwitch, found: SwitchFindings): readonly Finding[] {
+  const subject = "series switch";
+  const cleared = found.peakVoltage >= spec.arcVoltage;
+  const explained = found.peakVoltage <= (spec.arcVoltage + spec.resistance * found.peakCurrent) * 1.001;
+  const highest = Math.max(0, ...run.sources.map(({ peak }) => peak.value));
+  const kept =
+    cleared && explained ? Math.min(found.peakVoltage, openSwitchVoltage(run) ?? highest) : found.peakVoltage;
+  const keeping = judgeLimit({
+    subject,
+    quantity: "voltage to keep off",
+    dimension: "voltage",
+    rating: spec.ratings.voltage,
+    found: kept,
+    above: "beyond",
+    say: (severity) => {
+      const end = tail(spec.ratings.voltage, "voltage", severity);
+      return `The series switch had ${show(kept, "voltage")} to keep off${end}`;
+    },
+  });
+  if (spec.kind === "relay" || !cleared) return [keeping];
+  const avalanche = judgeLimit({
+    subject,
+    quantity: "avalanche",
+    dimension: "voltage",
+    rating: null,
+    found: found.peakVoltage,
+    above: "unknown",
+    say: () =>
+      `The series switch broke its current in avalanche at ${show(found.peakVoltage, "voltage")}; the energy it stands so is not known.`,
+  });
+  return [keeping, avalanche];
 }
 
 function tail(rating: number | null, dimension: "current" | "voltage", severity: string): string {
