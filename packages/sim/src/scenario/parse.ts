@@ -49,7 +49,7 @@ function refused(issues: readonly Issue[]): ScenarioResult {
 }
 
 /** Points at a value or its key; where a path leads nowhere, at the nearest thing above it. */
-function locateIn(tree: TextNode, lines: Lines): Locate {
+export function locateIn(tree: TextNode, lines: Lines): Locate {
   return (path, what) => {
     const node = nodeAt(tree, path);
     if (node === null) return { position: placeAbove(tree, path, lines), received: null };

@@ -1,0 +1,119 @@
+import type { Method } from "../model/run.ts";
+import { csvLines } from "../report/csv.ts";
+import { figureData } from "../report/figure-data.ts";
+import { renderPng } from "../report/png.ts";
+import { type Answered, runScenario } from "../report/run-scenario.ts";
+import { renderSvg } from "../report/svg.ts";
+import { renderText } from "../report/text.ts";
+import { formatIssues } from "../scenario/index.ts";
+import { parseQuantity } from "../units/index.ts";
+import { type Arguments, type Command, UsageError } from "./command.ts";
+import { readInput } from "./read-input.ts";
+import type { Terminal } from "./terminal.ts";
+import { checkTargets, writeOutput } from "./write-output.ts";
+
+const METHODS: readonly Method[] = ["rodas5p", "rodas4", "odex"];
+
+export const run: Command = {
+  name: "run",
+  usage: "FILE [options]",
+  summary: "run a scenario and print the verdict",
+  about: [
+    "Reads a scenario file, finds the healthy operating point, lets the fault strike and prints the verdict: first whether the radio was safe, then why, what else was hurt, and what to do before the next use.",
+  ],
+  options: [
+    { name: "json", value: null, about: "print the whole result as JSON instead of the text" },
+    { name: "trace", value: null, about: "with --json: the waveforms too" },
+    { name: "csv", value: "FILE", about: "write the waveforms as a table" },
+    { name: "svg", value: "FILE", about: "write the figure as SVG" },
+    { name: "png", value: "FILE", about: "write the figure as PNG, 1920 pixels wide" },
+    { name: "until", value: "TIME", about: "end the run earlier than the scenario does, for instance 5 ms" },
+    { name: "method", value: "METHOD", about: `integration method: ${METHODS.join(", ")} (an independent check for short runs)`, words: METHODS },
+    { name: "tolerance", value: "NUMBER", about: "relative tolerance: default (1e-7), tight (1e-9), or 1e-12 … 1e-3" },
+    { name: "colour", value: null, about: "colours even where no terminal is seen" },
+    { name: "no-colour", value: null, about: "no colours" },
+  ],
+  statuses: [
+    [0, "the radio is safe and nothing went beyond its rating"],
+    [1, "the radio is endangered, or it is too close to call"],
+    [2, "bad input, or a file that cannot be written: there was no run"],
+    [3, "no verdict: the solver failed, or the energy does not close"],
+    [4, "the radio is safe, but something else went beyond its rating"],
+  ],
+  examples: [
+    "railfault run hut.yaml",
+    "railfault run hut.yaml --svg hut.svg --csv hut.csv",
+    "railfault run hut.yaml --until 5ms --method odex",
+    "railfault run hut.yaml --json > hut.json",
+  ],
+  names: { what: "The scenario file", least: 1, most: 1 },
+  run: runCommand,
+};
+
+/** A scenario text is refused above 256 KB; what is larger still is not even read. */
+const LARGEST = 1 << 20;
+
+async function runCommand(given: Arguments, terminal: Terminal): Promise<number> {
+  const [path] = given.names;
+  const options = runOptions(given);
+  const targets = (["csv", "svg", "png"] as const).flatMap((name) => {
+    const file = given.values.get(name);
+    return file === undefined ? [] : [{ name, option: `--${name}`, path: file }];
+  });
+  checkTargets(targets, path);
+  const result = runScenario(readInput(path, LARGEST), path, options);
+  if (result.kind === "refused") {
+    terminal.sayText(formatIssues(result.issues));
+    return 2;
+  }
+  const { verdict } = result;
+  terminal.out(renderText(verdict, { width: terminal.width, colour: colourOf(given, terminal) }));
+  for (const target of targets) {
+    writeOutput(target, await contentOf(target.name, result));
+    terminal.say(`${target.option}: ${target.path} written`);
+  }
+  return verdict.exitStatus;
+}
+
+async function contentOf(kind: "csv" | "svg" | "png", { run: found, verdict }: Answered): Promise<Iterable<string | Uint8Array>> {
+  if (kind === "csv") return csvLines(found.trace);
+  const svg = await renderSvg(figureData(found, verdict));
+  return kind === "svg" ? [svg] : [await renderPng(svg)];
+}
+
+function colourOf({ switches }: Arguments, terminal: Terminal): boolean {
+  if (switches.has("no-colour")) return false;
+  return switches.has("colour") || terminal.colour;
+}
+
+function runOptions({ values, switches }: Arguments) {
+  const problems: string[] = [];
+  if (switches.has("trace") && !switches.has("json")) problems.push("--trace belongs to --json; for a table there is --csv FILE.");
+  if (switches.has("colour") && switches.has("no-colour")) problems.push("--colour and --no-colour exclude each other.");
+  const tolerance = toleranceOf(values.get("tolerance"), problems);
+  const until = timeOf(values.get("until"), problems);
+  const method = METHODS.find((name) => name === values.get("method"));
+  if (problems.length > 0) throw new UsageError(problems);
+  return {
+    ...(tolerance === undefined ? {} : { tolerance }),
+    ...(until === undefined ? {} : { until }),
+    ...(method === undefined ? {} : { method }),
+  };
+}
+
+function toleranceOf(text: string | undefined, problems: string[]): number | "default" | "tight" | undefined {
+  if (text === undefined || text === "default" || text === "tight") return text;
+  const value = Number(text);
+  if (value >= 1e-12 && value <= 1e-3) return value;
+  problems.push(`--tolerance is default, tight, or a number from 1e-12 to 1e-3; received "${text}".`);
+  return undefined;
+}
+
+function timeOf(text: string | undefined, problems: string[]): number | undefined {
+  if (text === undefined) return undefined;
+  const parsed = parseQuantity(text, "time");
+  if (parsed.ok) return parsed.value;
+  problems.push(`--until "${text}": ${parsed.message} Allowed: ${parsed.allowed ?? "a time, for instance 5 ms"}.`);
+  return undefined;
+}
+

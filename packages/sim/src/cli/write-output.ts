@@ -1,0 +1,103 @@
+import {
+  accessSync,
+  closeSync,
+  constants,
+  existsSync,
+  openSync,
+  realpathSync,
+  renameSync,
+  rmSync,
+  type Stats,
+  statSync,
+  writeSync,
+} from "node:fs";
+import { basename, dirname, join, resolve } from "node:path";
+import { UsageError } from "./command.ts";
+import { reasonOf } from "./read-input.ts";
+
+export interface Target {
+  /** The option that asked for it, for messages. */
+  readonly option: string;
+  /** As the user wrote it. */
+  readonly path: string;
+}
+
+/**
+ * Refuses files that could not be written, before any work is done.
+ *
+ * @throws UsageError where a folder is missing or not writable, a target is a folder, the input itself or named twice
+ */
+export function checkTargets(targets: readonly Target[], input: string): void {
+  const problems = targets.flatMap((target, index) => {
+    const problem = problemOf(target, input, targets.slice(0, index));
+    return problem === null ? [] : [`${target.option} "${target.path}": ${problem}`];
+  });
+  if (problems.length > 0) throw new UsageError(problems);
+}
+
+function problemOf({ path }: Target, input: string, others: readonly Target[]): string | null {
+  const file = resolve(path);
+  const folder = dirname(file);
+  const found = statOf(file);
+  if (found?.isDirectory()) return "this is a folder.";
+  if (sameFile(file, input)) return "this is the scenario itself; it is never written over.";
+  const twin = others.find((other) => sameFile(file, other.path));
+  if (twin !== undefined) return `${twin.option} already writes there.`;
+  if (!existsSync(folder)) return "its folder does not exist; make it first.";
+  try {
+    if (found !== null) accessSync(file, constants.W_OK);
+    if (found === null || found.isFile()) accessSync(dirname(finalPath(file)), constants.W_OK);
+  } catch (error) {
+    return `this cannot be written: ${reasonOf(error)}.`;
+  }
+  return null;
+}
+
+function sameFile(a: string, b: string): boolean {
+  if (resolve(a) === resolve(b)) return true;
+  const [first, second] = [statOf(a), statOf(b)];
+  return first?.isFile() === true && second !== null && first.ino === second.ino && first.dev === second.dev;
+}
+
+function statOf(path: string): Stats | null {
+  return statSync(path, { throwIfNoEntry: false }) ?? null;
+}
+
+/** Behind a symbolic link, the file it leads to. */
+function finalPath(path: string): string {
+  return existsSync(path) ? realpathSync(path) : path;
+}
+
+/**
+ * Writes a file so that nobody ever sees half of it: beside its place first, then renamed. A pipe or a device is written directly.
+ *
+ * @param content text or bytes, in pieces
+ * @throws UsageError where it cannot be written
+ */
+export function writeOutput({ option, path }: Target, content: Iterable<string | Uint8Array>): void {
+  const file = finalPath(resolve(path));
+  const found = statOf(file);
+  const inPlace = found !== null && !found.isFile();
+  const temporary = inPlace ? file : join(dirname(file), `.${basename(file)}.${process.pid}.part`);
+  try {
+    try {
+      const handle = openSync(temporary, inPlace ? "w" : "wx");
+      try {
+        for (const piece of content) writeAll(handle, piece);
+      } finally {
+        closeSync(handle);
+      }
+      if (!inPlace) renameSync(temporary, file);
+    } catch (error) {
+      if (!inPlace) rmSync(temporary, { force: true });
+      throw error;
+    }
+  } catch (error) {
+    throw new UsageError([`${option} "${path}" cannot be written: ${reasonOf(error)}.`]);
+  }
+}
+
+function writeAll(handle: number, piece: string | Uint8Array): void {
+  const bytes = typeof piece === "string" ? Buffer.from(piece) : piece;
+  for (let done = 0; done < bytes.length; ) done += writeSync(handle, bytes, done);
+}

@@ -1,0 +1,106 @@
+import { columnName } from "../model/readings.ts";
+import type { Run } from "../model/result.ts";
+import { meltingCurrentAt } from "../model/values.ts";
+import type { Fuse, Load } from "../scenario/types.ts";
+import { detailsOf } from "../verdict/event-details.ts";
+import { happening } from "../verdict/reasons.ts";
+import type { Verdict } from "../verdict/types.ts";
+import type { CurrentCurve, FigureEvent, VoltageCurve, WaveformData } from "./figure/types.ts";
+import { stateRows } from "./state-rows.ts";
+
+/**
+ * What the fault figure draws of a run: voltages of loads, protected side and sources, currents with their limits, states and events.
+ *
+ * @param run with its waveforms (`record` not switched off)
+ * @param verdict its headline becomes the subtitle
+ * @returns SI units; the arrays are the trace's own
+ *
+ * @example faultFigure(figureData(run, verdict), { document })
+ */
+export function figureData(run: Run, verdict: Verdict): WaveformData {
+  const { scenario, trace } = run;
+  return {
+    title: scenario.title === "" ? "A fault on a 12 V line" : scenario.title,
+    subtitle: verdict.headline,
+    time: trace.time,
+    faultTime: scenario.faultTime,
+    voltages: voltages(run),
+    window: narrowestWindow(scenario.loads),
+    currents: currents(run),
+    states: stateRows(run),
+    events: events(run),
+  };
+}
+
+/** A column of the trace; null where the line has no such part. */
+function column(run: Run, name: string, unit: string): Float64Array | null {
+  const full = columnName(name, unit);
+  return run.trace.columns.find((each) => each.name === full)?.values ?? null;
+}
+
+function voltages(run: Run): VoltageCurve[] {
+  const curve = (label: string, name: string, role: VoltageCurve["role"]): VoltageCurve[] => {
+    const values = column(run, name, "V");
+    return values === null ? [] : [{ label, role, values }];
+  };
+  return [
+    ...run.scenario.loads.flatMap(({ name }) => curve(name, name, "load")),
+    ...curve("protected side", "protected side", "protector"),
+    ...run.scenario.sources.flatMap(({ name }) => curve(name, name, "supply")),
+  ];
+}
+
+/** All loads hang on one line: what none of them minds. Where no such window exists, the first load's. */
+function narrowestWindow(loads: readonly Load[]): WaveformData["window"] {
+  const minimum = Math.max(...loads.map(({ limits }) => limits.minimum));
+  const maximum = Math.min(...loads.map(({ limits }) => limits.maximum));
+  if (maximum > minimum) return { minimum, maximum };
+  const { limits } = loads[0];
+  return { minimum: limits.minimum, maximum: limits.maximum };
+}
+
+function currents(run: Run): CurrentCurve[] {
+  const { scenario } = run;
+  const { sources, mainFuse, crowbar, clamp } = scenario;
+  const curve = (label: string, name: string, limit: CurrentCurve["limit"] | null): CurrentCurve[] => {
+    const values = column(run, name, "A");
+    if (values === null) return [];
+    return [limit ? { label, values, limit } : { label, values }];
+  };
+  const melts = (fuse: Fuse | null, label: string): CurrentCurve["limit"] | null =>
+    fuse === null ? null : { value: meltingCurrentAt(fuse, scenario.ambient), label: `${label} melts above` };
+  // The lead of a lone source carries what the main fuse carries: one curve tells both.
+  const alone = sources.length === 1;
+  return [
+    ...sources.flatMap(({ name, lead }) =>
+      curve(
+        `${name} lead`,
+        name,
+        melts(lead.fuse, "in-line fuse") ?? (alone ? melts(mainFuse, "main fuse") : null),
+      ),
+    ),
+    ...(alone && sources[0].lead.fuse === null ? [] : curve("main fuse", "main fuse", melts(mainFuse, "main fuse"))),
+    ...(crowbar ? curve("SCR", "crowbar", { value: crowbar.ratings.surgeCurrent, label: "SCR 10 ms surge rating" }) : []),
+    ...sources.flatMap((source) =>
+      source.kind === "supply" && source.ownCrowbar
+        ? curve(`${source.name} own SCR`, `${source.name} own crowbar`, null)
+        : [],
+    ),
+    ...(clamp
+      ? curve("clamp", "clamp", clamp.ratings.peakCurrent === null ? null : { value: clamp.ratings.peakCurrent, label: "clamp peak rating" })
+      : []),
+  ];
+}
+
+const UNIMPORTANT: readonly string[] = ["stops conducting", "restarts", "comes back", "contact arc ends", "load changes", "clears"];
+
+function events(run: Run): FigureEvent[] {
+  return run.events.map((event) => {
+    const what = event.kind === "fault" ? detailsOf(event, run.scenario) : null;
+    return {
+      time: event.time,
+      label: what === null ? happening(event) : `${happening(event)}: ${what}`,
+      important: !UNIMPORTANT.includes(event.kind),
+    };
+  });
+}

@@ -1,0 +1,109 @@
+import { InvalidInput, type Issue } from "../issue/issue.ts";
+import type { Run } from "../model/result.ts";
+import { type RunOptions, Simulation } from "../model/run.ts";
+import { parseScenario, placeIssues, type ScenarioResult } from "../scenario/index.ts";
+import type { Scenario } from "../scenario/types.ts";
+import { judge } from "../verdict/judge.ts";
+import { bySecondRun } from "../verdict/second-run.ts";
+import type { Verdict } from "../verdict/types.ts";
+
+/** What is left of the options: those that a whole run from a text has no use for stay out. */
+export interface ScenarioRunOptions extends Pick<RunOptions, "method" | "tolerance" | "until" | "record" | "maxSteps"> {
+  /** Whether a second run tells a melted fuse's available short-circuit current (default true). */
+  readonly secondRun?: boolean;
+}
+
+/** A scenario that could not be run: every problem with its place. */
+export interface Refused {
+  readonly kind: "refused";
+  readonly issues: readonly Issue[];
+}
+
+/** A scenario that was run; its verdict may still be `not a verdict`. */
+export interface Answered {
+  readonly kind: "answered";
+  readonly scenario: Scenario;
+  readonly parsed: ScenarioResult;
+  readonly run: Run;
+  readonly verdict: Verdict;
+}
+
+/**
+ * The whole job: reads a scenario file, runs it, judges it.
+ *
+ * @param text of the file
+ * @param file its name, for the places in messages
+ * @param options how to run it
+ * @returns the run with its verdict, or all problems; never throws on bad input
+ *
+ * @example
+ * const result = runScenario(text, "hut.yaml");
+ * console.log(result.kind === "refused" ? formatIssues(result.issues) : renderText(result.verdict));
+ */
+export function runScenario(text: string, file: string, options: ScenarioRunOptions = {}): Refused | Answered {
+  const { secondRun = true, ...runOptions } = options;
+  const parsed = parseScenario(text, file);
+  const { scenario } = parsed;
+  if (scenario === null) return { kind: "refused", issues: parsed.issues };
+  const early = untilProblems(scenario, runOptions.until ?? null);
+  if (early.refusal !== null) return { kind: "refused", issues: [early.refusal] };
+  const started = startOf(scenario, text, file, runOptions);
+  if (Array.isArray(started)) return { kind: "refused", issues: [...started, ...parsed.issues] };
+  while (started.advance(100_000) === "running");
+  const run = started.result();
+  const verdict = judge(run, {
+    warnings: [...early.warnings, ...parsed.issues],
+    origins: parsed.origins,
+    prospective: secondRun ? bySecondRun(run, runOptions) : null,
+  });
+  return { kind: "answered", scenario, parsed, run, verdict };
+}
+
+/**
+ * Every problem of a scenario file without a run: those of the text, then whether the healthy line has an operating point.
+ *
+ * @returns the parsed file; its scenario is null where there is an error
+ * @example checkScenario(text, "hut.yaml").issues
+ */
+export function checkScenario(text: string, file: string): ScenarioResult {
+  const parsed = parseScenario(text, file);
+  if (parsed.scenario === null) return parsed;
+  const started = startOf(parsed.scenario, text, file, { record: false });
+  return Array.isArray(started) ? { ...parsed, scenario: null, issues: [...started, ...parsed.issues] } : parsed;
+}
+
+function startOf(scenario: Scenario, text: string, file: string, options: RunOptions): Simulation | Issue[] {
+  try {
+    return new Simulation(scenario, options);
+  } catch (error) {
+    if (error instanceof InvalidInput) return placeIssues(error.issues, text, file);
+    throw error;
+  }
+}
+
+/** A run cut before its fault would call every radio safe; one cut later says that it was cut. */
+function untilProblems({ faultTime, endTime, start }: Scenario, until: number | null) {
+  if (until === null) return { refusal: null, warnings: [] };
+  const issue = (severity: Issue["severity"], code: string, message: string, hint: string): Issue => ({
+    severity,
+    code,
+    path: "",
+    message,
+    received: `${until} s`,
+    allowed: `later than ${start === "dead" ? 0 : faultTime} s, at most ${endTime} s`,
+    hint,
+    position: null,
+  });
+  const first = start === "dead" ? 0 : faultTime;
+  if (!(until > first) || until > endTime) {
+    const message =
+      until > endTime
+        ? "The run was to go on for longer than the scenario does."
+        : "The run was to end before anything happens: no verdict could follow from it.";
+    const hint = until > endTime ? "raise `run for` in the file" : "choose a later end";
+    return { refusal: issue("error", "until-out-of-range", message, hint), warnings: [] };
+  }
+  if (until === endTime) return { refusal: null, warnings: [] };
+  const message = `This run was cut at ${until} s; the scenario goes on until ${endTime} s, and what happens then is not judged.`;
+  return { refusal: null, warnings: [issue("warning", "cut-short", message, "run it to its end before relying on it")] };
+}
