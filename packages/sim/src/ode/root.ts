@@ -16,7 +16,8 @@ export function rootFromBelow(
     let x = fr > fl ? left - (fl * (right - left)) / (fr - fl) : 0.5 * (left + right);
     // A guess at the very edge would shrink the bracket by nothing.
     const margin = Math.min(0.5 * width, 0.25 * (right - left));
-    if (i % 8 === 7) x = 0.5 * (left + right);
+    // Against flat roots and steps, on which the secant creeps.
+    if (i % 8 === 7 || (i > 24 && i % 2 === 1)) x = 0.5 * (left + right);
     x = Math.min(Math.max(x, left + margin), right - margin);
     if (!(x > left && x < right)) break;
     const fx = f(x);
