@@ -1,4 +1,4 @@
-import { Solver } from "odex";
+import { Outcome, Solver } from "odex";
 import {
   type Counters,
   IntegrationFailure,
@@ -9,6 +9,11 @@ import {
   type StepAnswer,
   type Tolerance,
 } from "./types.ts";
+
+/** The package raises any smaller first step to this one, s; only half of the interval bounds it. */
+const LEAST_FIRST_STEP = 1e-4;
+/** Growth of the first step from one short interval to the next. */
+const GROW = 16;
 
 /**
  * The non-stiff partner: extrapolation of the explicit midpoint rule (Hairer, Nørsett & Wanner, Solving Ordinary Differential Equations I,
@@ -43,7 +48,18 @@ export class Odex implements Integrator {
   }
 
   advance(limit: number, maxStep: number, observe: (step: Step) => StepAnswer): "limit" | "stopped" {
-    if (!(this.time < limit)) return "limit";
+    while (this.time < limit) {
+      const first = Math.min(this.nextStep, maxStep);
+      // An interval of two such steps makes the package begin with the step that is wanted.
+      const end = first < LEAST_FIRST_STEP ? Math.min(limit, this.time + 2 * first) : limit;
+      if (!(end > this.time)) throw new IntegrationFailure("the step size fell to nothing", this.time, -1);
+      if (this.cover(end, maxStep, observe) === "stopped") return "stopped";
+      if (end < limit) this.nextStep = GROW * first;
+    }
+    return "limit";
+  }
+
+  private cover(limit: number, maxStep: number, observe: (step: Step) => StepAnswer): "limit" | "stopped" {
     const solver = new Solver(this.system.size);
     solver.relativeTolerance = this.tolerance.relative;
     solver.absoluteTolerance = Array.from(this.tolerance.absolute);
@@ -62,7 +78,7 @@ export class Odex implements Integrator {
       if (bad >= 0) throw new IntegrationFailure("a rate is not finite", this.time, bad);
       return rate;
     };
-    solver.solve(derivative, this.time, Array.from(this.y), limit, (count, from, to, y, dense) => {
+    const { outcome } = solver.solve(derivative, this.time, Array.from(this.y), limit, (count, from, to, y, dense) => {
       if (count === 1 || dense === undefined) return true;
       const bad = y.findIndex((value) => !Number.isFinite(value));
       if (bad >= 0) throw new IntegrationFailure("a state is not finite", this.time, bad);
@@ -82,6 +98,8 @@ export class Odex implements Integrator {
       stopped = answer === "stop";
       return !stopped;
     });
+    if (outcome === Outcome.MaxStepsExceeded)
+      throw new IntegrationFailure("the work exceeded its bound", this.time, -1);
     if (!stopped) this.time = limit;
     return stopped ? "stopped" : "limit";
   }
