@@ -51,6 +51,12 @@ describe("crowbar", () => {
     expect(verdict.exitStatus).toBe(4);
   });
 
+  test("a figure that is missing or no number is never taken as kept", () => {
+    const verdict = bar({ worstWindows: [] });
+    expect(finding(verdict, "crowbar", "RMS current over 10 ms").severity).toBe("unknown");
+    expect(verdict.exitStatus).toBe(4);
+  });
+
   test("hot long after the last surge window: no surge rating covers that", () => {
     const verdict = bar({ conductingAtEnd: true, stops: [], peakTemperature: { value: 140, time: 60 } });
     expect(finding(verdict, "crowbar", "junction temperature").severity).toBe("unknown");

@@ -29,10 +29,10 @@ interface Limit {
   readonly say: (severity: Severity) => string;
 }
 
-/** Judges one found value against its rating; at the rating exactly it still counts as kept. */
+/** Judges one found value against its rating; at the rating exactly it still counts as kept; what is no number never does. */
 export function judgeLimit(limit: Limit): Finding {
   const { subject, quantity, dimension, rating, found, ambient = 0, decides = true } = limit;
-  const severity = rating === null ? "not rated" : found > rating ? limit.above : "ok";
+  const severity = rating === null ? "not rated" : found <= rating ? "ok" : limit.above;
   const compared = rating === null ? null : rating - ambient;
   return {
     subject,

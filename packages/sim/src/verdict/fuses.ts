@@ -83,7 +83,7 @@ function afterMelting(run: Run, subject: string, found: FuseFindings, fuse: Fuse
  * once it is open, or, where the trace does not hold both its sides, the highest voltage at any source, which it cannot exceed.
  */
 function rated(run: Run, subject: string, found: FuseFindings, fuse: Fuse): Finding {
-  const across = found.peakVoltage ?? 0;
+  const across = Math.max(0, found.peakVoltage ?? 0);
   const arc = fuse.arcVoltage + fuse.coldResistance * fuse.resistanceRatio * found.peakCurrent;
   const highest = Math.max(0, ...run.sources.map(({ peak }) => peak.value));
   const open = found.openTime === null ? null : fuseVoltageAfter(run, found.subject, found.openTime);
