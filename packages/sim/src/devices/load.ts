@@ -44,9 +44,9 @@ export class Load extends Device {
   ) {
     super();
     this.value = values.value;
-    if (values.kind !== "resistive") {
+    if (values.kind !== "resistive" || values.dropOut) {
       const corner = new Guard(
-        () => (this.belowKnee ? 1 : -1) * (this.voltage - this.knee) - voltageBand,
+        () => (this.cornered ? (this.belowKnee ? 1 : -1) * (this.voltage - this.corner) - voltageBand : -1),
         () => {
           this.belowKnee = !this.belowKnee;
         },
@@ -78,6 +78,7 @@ export class Load extends Device {
         dropOut.delay,
         () => {
           this.asleep = true;
+          this.belowKnee = this.voltage < this.corner;
           this.drops++;
           journal.log(id, "drops out", "its voltage has stayed below the drop-out voltage");
           if (dropOut.comesBack) returns.enable();
@@ -92,6 +93,15 @@ export class Load extends Device {
   /** V, below which the load no longer is what its kind says. */
   get knee(): number {
     return this.values.kneeVoltage;
+  }
+
+  /** V, below which the present law goes on as a resistor; a resistive load asleep has no knee of its own. */
+  private get corner(): number {
+    return this.values.kind === "resistive" && this.values.dropOut ? this.values.dropOut.voltage : this.knee;
+  }
+
+  private get cornered(): boolean {
+    return this.values.kind !== "resistive" || this.asleep;
   }
 
   /** A, taken from the node. */
@@ -128,7 +138,7 @@ export class Load extends Device {
   }
 
   private law(): void {
-    const { values, value, voltage, knee } = this;
+    const { values, value, voltage } = this;
     const asleep = this.asleep && values.dropOut ? values.dropOut.sleepCurrent : null;
     if (values.kind === "resistive" && asleep === null) {
       this.slope = 1 / value;
@@ -137,8 +147,8 @@ export class Load extends Device {
     }
     const current = asleep ?? (values.kind === "constant current" ? value : null);
     if (this.belowKnee || voltage <= 0) {
-      const atKnee = current ?? value / knee;
-      this.slope = knee > 0 ? atKnee / knee : 0;
+      const { corner } = this;
+      this.slope = (current ?? value / corner) / corner;
       this.draw = voltage * this.slope;
     } else if (current !== null) {
       this.slope = 0;

@@ -40,6 +40,8 @@ export class Regulator extends Device {
   phase: Phase = "running";
   delivered = 0;
   private shorted = false;
+  /** Its own shutdown has lost the feedback too. */
+  private blind = false;
   private piece: Piece = "demand";
   private is = -1;
   private t = 0;
@@ -111,7 +113,9 @@ export class Regulator extends Device {
     if (switchOn) {
       this.phase = "waiting";
       this.piece = "zero";
+      reservoir?.disconnect();
       const on = new Timer(() => {
+        reservoir?.connect();
         journal.log(id, "switched on", "its switch-on time has come");
         this.run(switchOn.rampTime);
       });
@@ -127,10 +131,12 @@ export class Regulator extends Device {
     const { fault } = this.values;
     if (fault.kind === "moves") {
       this.arrival.start(this.target.move(fault.endVoltage, fault.slew));
-      if (fault.feedbackLost && !this.values.shutdown?.worksOnLostFeedback) this.overVoltage?.disable();
+      this.blind = fault.feedbackLost && !this.values.shutdown?.worksOnLostFeedback;
+      if (this.blind) this.overVoltage?.disable();
     } else if (fault.kind === "shorted") {
       this.shorted = true;
-      this.phase = "running";
+      // What has not been switched on has nothing behind it yet.
+      if (this.phase !== "waiting") this.phase = "running";
       this.restart.stop();
       this.overload?.disable();
       this.overVoltage?.disable();
@@ -232,8 +238,9 @@ export class Regulator extends Device {
   }
 
   private watch(): void {
+    if (this.shorted) return;
     this.overload?.enable();
-    this.overVoltage?.enable();
+    if (!this.blind) this.overVoltage?.enable();
   }
 
   private stop(offTime: number | null): void {

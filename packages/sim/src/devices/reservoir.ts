@@ -17,6 +17,7 @@ export class Reservoir extends Device {
   voltage = 0;
   state = -1;
   private charging = true;
+  private connected = true;
   private rectified = 0;
   /** Time since the start of the present half-wave at the start of the segment, s. */
   private phase = 0;
@@ -50,6 +51,18 @@ export class Reservoir extends Device {
     }
   }
 
+  /** Not switched on yet: no mains behind the rectifier. */
+  disconnect(): void {
+    this.connected = false;
+    this.charging = false;
+  }
+
+  connect(): void {
+    this.connected = true;
+    this.rectified = this.raw(0);
+    this.charging = this.surplus > 0;
+  }
+
   get halfPeriod(): number {
     return 0.5 / this.values.mainsFrequency;
   }
@@ -72,7 +85,7 @@ export class Reservoir extends Device {
   }
 
   override choosePiece(y: Float64Array): void {
-    this.charging = this.raw(0) > y[this.state];
+    this.charging = this.connected && this.raw(0) > y[this.state];
   }
 
   override prepare(t: number, y: Float64Array): void {
@@ -116,6 +129,7 @@ export class Reservoir extends Device {
 
   private raw(t: number): number {
     const { ripple, rawVoltage } = this.values;
+    if (!this.connected) return 0;
     return ripple ? rawVoltage * Math.sin((Math.PI * (this.phase + t)) / this.halfPeriod) : rawVoltage;
   }
 }

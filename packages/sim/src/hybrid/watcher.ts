@@ -34,8 +34,8 @@ export class Watcher {
   base = 0;
   private marks: Mark[] = [];
   private requests: SampleRequest[];
-  private due: SampleRequest[] = [];
-  private sinceEvent = 0;
+  /** Samples whose event has happened, with the time left to each. */
+  private due: { readonly request: SampleRequest; left: number }[] = [];
   private readonly system: HybridSystem;
   private readonly record: boolean;
   private readonly probes: Float64Array;
@@ -69,7 +69,6 @@ export class Watcher {
 
   /** A logged event has happened; samples after it count from here. */
   eventLogged(index: number): void {
-    this.sinceEvent = 0;
     this.nextRequests(index);
   }
 
@@ -86,7 +85,6 @@ export class Watcher {
     if (this.marks.length > 0) this.absorbMarks(interval);
     this.takeSamples(interval, base);
     if (this.record) this.recordPiece(interval, base, found);
-    this.sinceEvent += interval.to - interval.from;
   }
 
   /** The run has come to rest: everything goes on at its last rate for `duration`. */
@@ -99,10 +97,10 @@ export class Watcher {
     }
     this.system.probes(this.probes);
     for (const excursion of this.excursions) excursion.extend(duration, this.probes);
-    while (this.due.length > 0 && this.due[0].delay <= this.sinceEvent + duration) {
-      const request = this.due.shift() as SampleRequest;
-      this.samples.push({ ...request, time: time + request.delay - this.sinceEvent, probes: this.probes.slice() });
+    for (const { request, left } of this.due) {
+      if (left <= duration) this.samples.push({ ...request, time: time + left, probes: this.probes.slice() });
     }
+    this.due = this.due.filter(({ left }) => left > duration);
     if (this.record) this.recorder.add(time + duration, this.probes);
   }
 
@@ -141,19 +139,23 @@ export class Watcher {
   }
 
   private takeSamples(interval: Interval, base: number): void {
+    if (this.due.length === 0) return;
     const length = interval.to - interval.from;
-    while (this.due.length > 0 && this.due[0].delay <= this.sinceEvent + length) {
-      const request = this.due.shift() as SampleRequest;
-      const at = Math.min(interval.to, interval.from + Math.max(0, request.delay - this.sinceEvent));
-      interval.observe(at);
-      const probes = new Float64Array(this.system.probeCount);
-      this.system.probes(probes);
-      this.samples.push({ ...request, time: base + at, probes });
+    for (const entry of this.due) {
+      if (entry.left <= length) {
+        const at = Math.min(interval.to, interval.from + entry.left);
+        interval.observe(at);
+        const probes = new Float64Array(this.system.probeCount);
+        this.system.probes(probes);
+        this.samples.push({ ...entry.request, time: base + at, probes });
+      }
+      entry.left -= length;
     }
+    this.due = this.due.filter(({ left }) => left > 0);
   }
 
   private nextRequests(event: number): void {
-    this.due = this.requests.filter((request) => request.event === event);
+    for (const request of this.requests) if (request.event === event) this.due.push({ request, left: request.delay });
     this.requests = this.requests.filter((request) => request.event > event);
   }
 }

@@ -15,6 +15,8 @@ function refusal(path: string, code: string, message: string, hint: string): Iss
  * @throws InvalidInput where the line has no healthy operating point; it names every reason.
  */
 export function startState(scenario: Scenario, assembly: Assembly): Float64Array {
+  const impossible = impossibleDropOuts(scenario);
+  if (impossible.length > 0) throw new InvalidInput(impossible);
   return scenario.start === "dead" ? deadState(assembly) : healthyState(scenario, assembly);
 }
 
@@ -28,8 +30,6 @@ function deadState(assembly: Assembly): Float64Array {
     y[node.state] = guess[node.state];
   }
   for (const { load } of loads) if (load instanceof Lamp) load.cool(y);
-  for (const { reservoir } of sources)
-    if (reservoir && !reservoir.values.ripple) y[reservoir.state] = reservoir.values.rawVoltage;
   line.observe(0, y);
   for (const device of devices) device.choosePiece(y);
   line.reconcile(y);
@@ -85,6 +85,19 @@ function healthyState(scenario: Scenario, assembly: Assembly): Float64Array {
   issues.push(...meltingFuses(scenario, assembly), ...starvedLoads(assembly));
   if (issues.length > 0) throw new InvalidInput(issues);
   return y;
+}
+
+/** Falling asleep needs a current that can change in no time: a lead's cannot, so a capacitor must stand between. */
+function impossibleDropOuts({ loads }: Scenario): Issue[] {
+  return loads.flatMap((load, k) => {
+    if (!load.dropOut || (load.kind !== "lamp" && load.inputCapacitance > 0)) return [];
+    const message =
+      load.kind === "lamp"
+        ? `${load.name} is a lamp: it has nothing that could drop out.`
+        : `${load.name} drops out, but has no input capacitance that carries the lead's current meanwhile.`;
+    const hint = "leave the drop out away, or give the load an input capacitance";
+    return [refusal(`loads[${k}].dropOut`, "cannot-drop-out", message, hint)];
+  });
 }
 
 function meltingFuses(scenario: Scenario, { sources, loads, mainFuse }: Assembly): Issue[] {
