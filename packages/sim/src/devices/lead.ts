@@ -46,10 +46,12 @@ export class Lead extends Device {
   private i = -1;
   private dT = -1;
   private blocked: boolean;
-  private rate = 0;
   private slots: readonly number[] = [];
   private thetaSlots: readonly number[] = [];
   private readonly inductance: number;
+  /** Wire, contact and diode, ohm. */
+  private readonly fixedResistance: number;
+  private readonly threshold: number;
 
   constructor(
     readonly name: string,
@@ -62,6 +64,8 @@ export class Lead extends Device {
     super();
     const { fuse, contact, diode } = values;
     this.inductance = values.inductance;
+    this.fixedResistance = values.resistance + (diode?.resistance ?? 0) + (contact?.resistance ?? 0);
+    this.threshold = diode?.forwardVoltage ?? 0;
     this.element = fuse ? new FuseElement(fuse) : null;
     this.blocked = false;
     this.fuseGap = {
@@ -193,8 +197,7 @@ export class Lead extends Device {
 
   override rates(_t: number, y: Float64Array, out: Float64Array): void {
     const { current, values } = this;
-    this.rate = this.conducting ? (this.drive - this.resistance * current) / this.inductance : 0;
-    out[this.i] = this.rate;
+    out[this.i] = this.conducting ? (this.drive - this.resistance * current) / this.inductance : 0;
     const density = current / values.copperArea;
     out[this.dT] = COPPER_HEATING * density * density - this.rise / values.thermalTimeConstant;
     this.element?.rates(current, y, out);
@@ -232,16 +235,15 @@ export class Lead extends Device {
   }
 
   private get resistance(): number {
-    const { diode, contact } = this.values;
-    return (
-      this.values.resistance + (this.element?.resistance ?? 0) + (diode?.resistance ?? 0) + (contact?.resistance ?? 0)
-    );
+    return this.element === null ? this.fixedResistance : this.fixedResistance + this.element.resistance;
   }
 
   /** Arcs and the diode's threshold, in the positive direction, V. */
   private get opposing(): number {
-    const arc = (gap: Gap) => (gap.state === "clearing" ? gap.direction * gap.arcVoltage : 0);
-    return arc(this.fuseGap) + arc(this.contactGap) + (this.values.diode?.forwardVoltage ?? 0);
+    let sum = this.threshold;
+    if (this.fuseGap.state === "clearing") sum += this.fuseGap.direction * this.fuseGap.arcVoltage;
+    if (this.contactGap.state === "clearing") sum += this.contactGap.direction * this.contactGap.arcVoltage;
+    return sum;
   }
 
   private get drive(): number {

@@ -292,30 +292,29 @@ export class Regulator extends Device {
     }
   }
 
-  private candidates(): readonly Piece[] {
-    if (this.shorted) return ["pass"];
-    return this.reservoir ? ["demand", "limit", "drop-out"] : ["demand", "limit"];
-  }
-
   private rightPiece(): Piece {
     if (this.phase !== "running") return "zero";
-    let best: Piece = "zero";
-    let smallest = Number.POSITIVE_INFINITY;
-    for (const piece of this.candidates()) {
-      const current = this.lawOf(piece);
-      if (current < smallest) {
-        smallest = current;
-        best = piece;
+    let piece: Piece = this.shorted ? "pass" : "demand";
+    let smallest = this.lawOf(piece);
+    if (!this.shorted) {
+      const limit = this.limitCurrent();
+      if (limit < smallest) {
+        piece = "limit";
+        smallest = limit;
+      }
+      const dropOut = this.lawOf("drop-out");
+      if (dropOut < smallest) {
+        piece = "drop-out";
+        smallest = dropOut;
       }
     }
-    return smallest > 0 ? best : "zero";
+    return smallest > 0 ? piece : "zero";
   }
 
   /** How far, in A, the law of the present piece is from the right one. */
   private misplaced(): number {
     if (this.phase !== "running") return -1;
-    let smallest = Number.POSITIVE_INFINITY;
-    for (const piece of this.candidates()) smallest = Math.min(smallest, this.lawOf(piece));
-    return Math.abs(this.lawOf(this.piece) - Math.max(0, smallest));
+    const right = this.rightPiece();
+    return right === this.piece ? 0 : Math.abs(this.lawOf(this.piece) - this.lawOf(right));
   }
 }

@@ -41,7 +41,7 @@ export class PeakWatch {
       return -1;
     }
     this.remaining -= length;
-    const at = bump(interval, this.probe, this.sign);
+    const at = bump(interval, this.probe, this.sign, this.value);
     let found = -1;
     for (let j = 1; j < 5; j++) this.offer(this.signed(interval.looks[j][this.probe]), base + interval.times[j]);
     if (at !== null && at.estimate > this.value) {
@@ -52,7 +52,7 @@ export class PeakWatch {
   }
 
   private signed(value: number): number {
-    return this.sign === 0 ? Math.abs(value) : this.sign * value;
+    return signed(value, this.sign);
   }
 
   private offer(value: number, time: number): boolean {
@@ -140,9 +140,10 @@ export class ExcursionWatch {
   }
 
   private hidden(interval: Interval): number {
-    const at = bump(interval, this.probe, this.sign);
-    if (at === null || at.estimate - (this.sign === 0 ? 1 : this.sign) * this.level < -1e-3 * Math.abs(this.level))
-      return -1;
+    const level = (this.sign === 0 ? 1 : this.sign) * this.level;
+    const near = level - 1e-3 * Math.abs(level);
+    const at = bump(interval, this.probe, this.sign, near);
+    if (at === null || at.estimate < near) return -1;
     const peak = largestWithin(
       (t) => this.excess(interval.probeAt(t, this.probe)),
       at.left,
@@ -171,19 +172,35 @@ export class ExcursionWatch {
   }
 }
 
-/** Where, between which looks, a probe seems to have a maximum inside the piece, and about how high; null where it seems to have none. */
-function bump(
-  interval: Interval,
-  probe: number,
-  sign: -1 | 0 | 1,
-): { left: number; right: number; estimate: number } | null {
+interface Bump {
+  readonly left: number;
+  readonly right: number;
+  readonly estimate: number;
+}
+
+/**
+ * Where, between which looks, a probe seems to have a maximum inside the piece, and about how high; null where it seems to have none that
+ * could reach `wanted`.
+ */
+function bump(interval: Interval, probe: number, sign: -1 | 0 | 1, wanted: number): Bump | null {
   const { times, looks } = interval;
-  let best: { left: number; right: number; estimate: number } | null = null;
+  let largest = Number.NEGATIVE_INFINITY;
+  let smallest = Number.POSITIVE_INFINITY;
+  for (let j = 0; j < 5; j++) {
+    const p = signed(looks[j][probe], sign);
+    if (p > largest) largest = p;
+    if (p < smallest) smallest = p;
+  }
+  // No parabola through three looks rises above them by more than their range.
+  if (largest + (largest - smallest) <= wanted) return null;
+  let best: Bump | null = null;
   for (let j = 1; j < 4; j++) {
-    const [x0, x1, x2] = [times[j - 1], times[j], times[j + 1]];
-    const pick = (k: number) => (sign === 0 ? Math.abs(looks[k][probe]) : sign * looks[k][probe]);
-    const [p0, p1, p2] = [pick(j - 1), pick(j), pick(j + 1)];
-    // The parabola through three neighbouring looks.
+    const x0 = times[j - 1];
+    const x1 = times[j];
+    const x2 = times[j + 1];
+    const p0 = signed(looks[j - 1][probe], sign);
+    const p1 = signed(looks[j][probe], sign);
+    const p2 = signed(looks[j + 1][probe], sign);
     const s01 = (p1 - p0) / (x1 - x0);
     const s12 = (p2 - p1) / (x2 - x1);
     const curvature = (s12 - s01) / (x2 - x0);
@@ -191,9 +208,11 @@ function bump(
     const vertex = 0.5 * (x0 + x1) - s01 / (2 * curvature);
     if (!(vertex > x0 && vertex < x2)) continue;
     const estimate = p1 + (vertex - x1) * (s01 + curvature * (vertex - x0));
-    if (best === null || estimate > best.estimate) {
-      best = { left: x0, right: x2, estimate };
-    }
+    if (best === null || estimate > best.estimate) best = { left: x0, right: x2, estimate };
   }
   return best;
+}
+
+function signed(value: number, sign: -1 | 0 | 1): number {
+  return sign === 0 ? Math.abs(value) : sign * value;
 }

@@ -128,7 +128,7 @@ export class Watcher {
     const open: Mark[] = [];
     for (const mark of this.marks) {
       if (mark.remaining > length) {
-        mark.sum += interval.flowUntil(interval.to, mark.flow);
+        mark.sum += interval.flowOf(mark.flow);
         mark.remaining -= length;
         open.push(mark);
       } else {

@@ -138,7 +138,6 @@ export class Line implements HybridSystem {
   }
 
   timeRates(t: number, y: Float64Array, out: Float64Array): void {
-    this.observe(t, y);
     out.fill(0);
     for (const device of this.devices) device.timeRates(t, y, out);
   }
