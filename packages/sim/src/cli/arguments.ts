@@ -13,6 +13,7 @@ export function readArguments(command: Command, words: readonly string[]): Argum
     options: Object.fromEntries(
       command.options.map(({ name, value }) => [name, { type: value === null ? "boolean" : "string" } as const]),
     ),
+    allowPositionals: true,
     strict: false,
     tokens: true,
   });
@@ -23,12 +24,13 @@ export function readArguments(command: Command, words: readonly string[]): Argum
   for (const token of tokens) {
     if (token.kind === "positional") names.push(token.value);
     if (token.kind !== "option") continue;
-    const option = command.options.find(({ name }) => name === token.name);
+    const option = command.options.find(({ name, also }) => name === token.name || also === token.name);
     const problem = option === undefined ? unknown(command, token.rawName) : misused(option, token);
+    const name = option?.name ?? token.name;
     if (problem !== null) problems.push(problem);
-    else if (values.has(token.name)) problems.push(`${token.rawName} stands twice.`);
-    else if (token.value === undefined) switches.add(token.name);
-    else values.set(token.name, token.value);
+    else if (values.has(name)) problems.push(`${token.rawName} stands twice.`);
+    else if (token.value === undefined) switches.add(name);
+    else values.set(name, token.value);
   }
   const { what, least, most } = command.names;
   if (names.length < least) problems.push(`${what} is missing.`);

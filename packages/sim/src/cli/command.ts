@@ -6,6 +6,8 @@ export interface OptionSpec {
   /** What stands for the value in the help, for instance `FILE`; null: a switch. */
   readonly value: string | null;
   readonly about: string;
+  /** Another spelling. */
+  readonly also?: string;
   /** Words of which the value is one; null: free. */
   readonly words?: readonly string[];
 }

@@ -1,5 +1,9 @@
+import { check } from "./check.ts";
 import type { Command } from "./command.ts";
+import { parts } from "./parts.ts";
+import { reference } from "./reference.ts";
 import { run } from "./run.ts";
+import { schema } from "./schema.ts";
 
 /** In the order of the help. */
-export const commands: readonly Command[] = [run];
+export const commands: readonly Command[] = [run, check, parts, reference, schema];

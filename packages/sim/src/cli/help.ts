@@ -39,8 +39,17 @@ export function commandHelp(command: Command, width: number): string {
     "",
     ...command.about.flatMap((paragraph) => [wrap(paragraph, width), ""]),
     ...section("Options", table([...options, ["--help, -h", "this text"]], width)),
-    ...section("Exit status", table(command.statuses.map(([status, meaning]) => [String(status), meaning] as const), width)),
-    ...section("Examples", command.examples.map((example) => `  ${example}`)),
+    ...section(
+      "Exit status",
+      table(
+        command.statuses.map(([status, meaning]) => [String(status), meaning] as const),
+        width,
+      ),
+    ),
+    ...section(
+      "Examples",
+      command.examples.map((example) => `  ${example}`),
+    ),
   ].join("\n");
 }
 

@@ -50,7 +50,9 @@ try {
   process.exitCode = await main(process.argv.slice(2), terminal);
 } catch (error) {
   // A mistake of the program, not of its user: never to be taken for a verdict.
-  terminal.say(`railfault: this is a mistake of the program: ${error instanceof Error ? error.message : String(error)}`);
+  terminal.say(
+    `railfault: this is a mistake of the program: ${error instanceof Error ? error.message : String(error)}`,
+  );
   if (process.env.RAILFAULT_DEBUG && error instanceof Error) terminal.sayText(`${error.stack}\n`);
   else terminal.say("Set RAILFAULT_DEBUG=1 to see where it happened, and report it with the scenario.");
   process.exitCode = BROKEN;

@@ -1,6 +1,9 @@
 import { closeSync, openSync, readSync, statSync } from "node:fs";
 import { UsageError } from "./command.ts";
 
+/** A scenario text is refused above 256 KB; what is larger still is not even read. */
+export const LARGEST_SCENARIO = 1 << 20;
+
 /**
  * The text of a file.
  *
@@ -10,7 +13,8 @@ import { UsageError } from "./command.ts";
  */
 export function readInput(path: string, largest: number): string {
   const bytes = bytesOf(path, largest);
-  if (bytes.length > largest) throw new UsageError([`"${path}" is larger than ${largest >> 10} KB: no such file is read.`]);
+  if (bytes.length > largest)
+    throw new UsageError([`"${path}" is larger than ${largest >> 10} KB: no such file is read.`]);
   try {
     return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
   } catch {

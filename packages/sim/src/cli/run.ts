@@ -1,18 +1,19 @@
-import type { Method } from "../model/run.ts";
 import { csvLines } from "../report/csv.ts";
 import { figureData } from "../report/figure-data.ts";
+import { renderFits } from "../report/fits.ts";
+import { resultData, resultJson } from "../report/json.ts";
 import { renderPng } from "../report/png.ts";
-import { type Answered, runScenario } from "../report/run-scenario.ts";
+import { type Answered, type Refused, runScenario } from "../report/run-scenario.ts";
 import { renderSvg } from "../report/svg.ts";
 import { renderText } from "../report/text.ts";
 import { formatIssues } from "../scenario/index.ts";
-import { parseQuantity } from "../units/index.ts";
+import { formatQuantity, parseQuantity } from "../units/index.ts";
 import { type Arguments, type Command, UsageError } from "./command.ts";
-import { readInput } from "./read-input.ts";
+import { METHODS } from "./methods.ts";
+import { LARGEST_SCENARIO, readInput } from "./read-input.ts";
 import type { Terminal } from "./terminal.ts";
+import { version } from "./version.ts";
 import { checkTargets, writeOutput } from "./write-output.ts";
-
-const METHODS: readonly Method[] = ["rodas5p", "rodas4", "odex"];
 
 export const run: Command = {
   name: "run",
@@ -28,10 +29,15 @@ export const run: Command = {
     { name: "svg", value: "FILE", about: "write the figure as SVG" },
     { name: "png", value: "FILE", about: "write the figure as PNG, 1920 pixels wide" },
     { name: "until", value: "TIME", about: "end the run earlier than the scenario does, for instance 5 ms" },
-    { name: "method", value: "METHOD", about: `integration method: ${METHODS.join(", ")} (an independent check for short runs)`, words: METHODS },
+    {
+      name: "method",
+      value: "METHOD",
+      about: `integration method: ${METHODS.join(", ")} (an independent check for short runs)`,
+      words: METHODS,
+    },
     { name: "tolerance", value: "NUMBER", about: "relative tolerance: default (1e-7), tight (1e-9), or 1e-12 … 1e-3" },
-    { name: "colour", value: null, about: "colours even where no terminal is seen" },
-    { name: "no-colour", value: null, about: "no colours" },
+    { name: "colour", value: null, about: "colours even where no terminal is seen", also: "color" },
+    { name: "no-colour", value: null, about: "no colours", also: "no-color" },
   ],
   statuses: [
     [0, "the radio is safe and nothing went beyond its rating"],
@@ -50,9 +56,6 @@ export const run: Command = {
   run: runCommand,
 };
 
-/** A scenario text is refused above 256 KB; what is larger still is not even read. */
-const LARGEST = 1 << 20;
-
 async function runCommand(given: Arguments, terminal: Terminal): Promise<number> {
   const [path] = given.names;
   const options = runOptions(given);
@@ -61,13 +64,20 @@ async function runCommand(given: Arguments, terminal: Terminal): Promise<number>
     return file === undefined ? [] : [{ name, option: `--${name}`, path: file }];
   });
   checkTargets(targets, path);
-  const result = runScenario(readInput(path, LARGEST), path, options);
+  const text = readInput(path, LARGEST_SCENARIO);
+  const result = runScenario(text, path, { ...options, progress: progressOn(terminal) });
+  const asJson = given.switches.has("json");
+  if (asJson) printJson(result, path, given, options, terminal);
   if (result.kind === "refused") {
     terminal.sayText(formatIssues(result.issues));
     return 2;
   }
-  const { verdict } = result;
-  terminal.out(renderText(verdict, { width: terminal.width, colour: colourOf(given, terminal) }));
+  const { verdict, parsed } = result;
+  if (!asJson) {
+    terminal.out(renderText(verdict, { width: terminal.width, colour: colourOf(given, terminal) }));
+    terminal.out(renderFits(parsed.fits, terminal.width));
+  }
+  if (verdict.kind === "not a verdict") terminal.say(`railfault run: ${verdict.headline}`);
   for (const target of targets) {
     writeOutput(target, await contentOf(target.name, result));
     terminal.say(`${target.option}: ${target.path} written`);
@@ -75,7 +85,31 @@ async function runCommand(given: Arguments, terminal: Terminal): Promise<number>
   return verdict.exitStatus;
 }
 
-async function contentOf(kind: "csv" | "svg" | "png", { run: found, verdict }: Answered): Promise<Iterable<string | Uint8Array>> {
+function printJson(
+  result: Answered | Refused,
+  file: string,
+  { switches }: Arguments,
+  asked: ReturnType<typeof runOptions>,
+  terminal: Terminal,
+): void {
+  const options = { method: asked.method ?? null, tolerance: asked.tolerance ?? null, until: asked.until ?? null };
+  const data = resultData(result, { file, version: version(), options });
+  const trace = switches.has("trace") && result.kind === "answered" ? result.run.trace : null;
+  for (const piece of resultJson(data, trace)) terminal.out(piece);
+}
+
+/** Whoever waits for more than two seconds at a terminal is told how far it is. */
+function progressOn({ progress }: Terminal): (time: number, end: number) => void {
+  const begin = performance.now();
+  return (time, end) => {
+    if (performance.now() - begin > 2000) progress(`${formatQuantity(time, "time")} of ${formatQuantity(end, "time")}`);
+  };
+}
+
+async function contentOf(
+  kind: "csv" | "svg" | "png",
+  { run: found, verdict }: Answered,
+): Promise<Iterable<string | Uint8Array>> {
   if (kind === "csv") return csvLines(found.trace);
   const svg = await renderSvg(figureData(found, verdict));
   return kind === "svg" ? [svg] : [await renderPng(svg)];
@@ -88,8 +122,10 @@ function colourOf({ switches }: Arguments, terminal: Terminal): boolean {
 
 function runOptions({ values, switches }: Arguments) {
   const problems: string[] = [];
-  if (switches.has("trace") && !switches.has("json")) problems.push("--trace belongs to --json; for a table there is --csv FILE.");
-  if (switches.has("colour") && switches.has("no-colour")) problems.push("--colour and --no-colour exclude each other.");
+  if (switches.has("trace") && !switches.has("json"))
+    problems.push("--trace belongs to --json; for a table there is --csv FILE.");
+  if (switches.has("colour") && switches.has("no-colour"))
+    problems.push("--colour and --no-colour exclude each other.");
   const tolerance = toleranceOf(values.get("tolerance"), problems);
   const until = timeOf(values.get("until"), problems);
   const method = METHODS.find((name) => name === values.get("method"));
@@ -116,4 +152,3 @@ function timeOf(text: string | undefined, problems: string[]): number | undefine
   problems.push(`--until "${text}": ${parsed.message} Allowed: ${parsed.allowed ?? "a time, for instance 5 ms"}.`);
   return undefined;
 }
-

@@ -8,6 +8,8 @@ export interface Terminal {
   say(line: string): void;
   /** Text that is clean already, for instance formatted issues. */
   sayText(text: string): void;
+  /** Shows how far a long work is, on a terminal only; the next message wipes it. */
+  progress(text: string): void;
   /** Characters a line. */
   readonly width: number;
   /** Whether colours are welcome where nobody asked for or against them. */
@@ -21,19 +23,32 @@ const WIDEST = 110;
 export function processTerminal(): Terminal {
   const { stdout, stderr, env } = process;
   const gone = new Set<NodeJS.WriteStream>();
+  let shown = false;
   for (const stream of [stdout, stderr]) {
     stream.on("error", (error: NodeJS.ErrnoException) => {
-      if (error.code !== "EPIPE") throw error;
       gone.add(stream);
+      if (error.code === "EPIPE") return;
+      // Whatever the verdict was, nobody has it.
+      process.once("exit", () => {
+        process.exitCode = 3;
+      });
+      if (stream === stdout) write(stderr, `railfault: the result cannot be written: ${error.message}\n`);
     });
   }
   const write = (stream: NodeJS.WriteStream, text: string): void => {
+    if (shown) stderr.write("\r\u001b[K");
+    shown = false;
     if (!gone.has(stream)) stream.write(text);
   };
   return {
     out: (text) => write(stdout, text),
     say: (line) => write(stderr, `${visible(line)}\n`),
     sayText: (text) => write(stderr, text),
+    progress: (text) => {
+      if (stderr.isTTY !== true) return;
+      write(stderr, text);
+      shown = true;
+    },
     width: stdout.isTTY ? Math.min(WIDEST, Math.max(NARROWEST, stdout.columns)) : 80,
     colour: stdout.isTTY === true && (env.NO_COLOR ?? "") === "" && env.TERM !== "dumb",
   };

@@ -73,26 +73,35 @@ function currents(run: Run): CurrentCurve[] {
   const alone = sources.length === 1;
   return [
     ...sources.flatMap(({ name, lead }) =>
-      curve(
-        `${name} lead`,
-        name,
-        melts(lead.fuse, "in-line fuse") ?? (alone ? melts(mainFuse, "main fuse") : null),
-      ),
+      curve(`${name} lead`, name, melts(lead.fuse, "in-line fuse") ?? (alone ? melts(mainFuse, "main fuse") : null)),
     ),
     ...(alone && sources[0].lead.fuse === null ? [] : curve("main fuse", "main fuse", melts(mainFuse, "main fuse"))),
-    ...(crowbar ? curve("SCR", "crowbar", { value: crowbar.ratings.surgeCurrent, label: "SCR 10 ms surge rating" }) : []),
+    ...(crowbar
+      ? curve("SCR", "crowbar", { value: crowbar.ratings.surgeCurrent, label: "SCR 10 ms surge rating" })
+      : []),
     ...sources.flatMap((source) =>
       source.kind === "supply" && source.ownCrowbar
         ? curve(`${source.name} own SCR`, `${source.name} own crowbar`, null)
         : [],
     ),
     ...(clamp
-      ? curve("clamp", "clamp", clamp.ratings.peakCurrent === null ? null : { value: clamp.ratings.peakCurrent, label: "clamp peak rating" })
+      ? curve(
+          "clamp",
+          "clamp",
+          clamp.ratings.peakCurrent === null ? null : { value: clamp.ratings.peakCurrent, label: "clamp peak rating" },
+        )
       : []),
   ];
 }
 
-const UNIMPORTANT: readonly string[] = ["stops conducting", "restarts", "comes back", "contact arc ends", "load changes", "clears"];
+const UNIMPORTANT: readonly string[] = [
+  "stops conducting",
+  "restarts",
+  "comes back",
+  "contact arc ends",
+  "load changes",
+  "clears",
+];
 
 function events(run: Run): FigureEvent[] {
   return run.events.map((event) => {

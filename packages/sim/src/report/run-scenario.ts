@@ -3,6 +3,7 @@ import type { Run } from "../model/result.ts";
 import { type RunOptions, Simulation } from "../model/run.ts";
 import { parseScenario, placeIssues, type ScenarioResult } from "../scenario/index.ts";
 import type { Scenario } from "../scenario/types.ts";
+import { formatQuantity } from "../units/index.ts";
 import { judge } from "../verdict/judge.ts";
 import { bySecondRun } from "../verdict/second-run.ts";
 import type { Verdict } from "../verdict/types.ts";
@@ -11,6 +12,8 @@ import type { Verdict } from "../verdict/types.ts";
 export interface ScenarioRunOptions extends Pick<RunOptions, "method" | "tolerance" | "until" | "record" | "maxSteps"> {
   /** Whether a second run tells a melted fuse's available short-circuit current (default true). */
   readonly secondRun?: boolean;
+  /** Called now and then with the time reached and the end, s. */
+  readonly progress?: (time: number, end: number) => void;
 }
 
 /** A scenario that could not be run: every problem with its place. */
@@ -41,7 +44,7 @@ export interface Answered {
  * console.log(result.kind === "refused" ? formatIssues(result.issues) : renderText(result.verdict));
  */
 export function runScenario(text: string, file: string, options: ScenarioRunOptions = {}): Refused | Answered {
-  const { secondRun = true, ...runOptions } = options;
+  const { secondRun = true, progress, ...runOptions } = options;
   const parsed = parseScenario(text, file);
   const { scenario } = parsed;
   if (scenario === null) return { kind: "refused", issues: parsed.issues };
@@ -49,7 +52,7 @@ export function runScenario(text: string, file: string, options: ScenarioRunOpti
   if (early.refusal !== null) return { kind: "refused", issues: [early.refusal] };
   const started = startOf(scenario, text, file, runOptions);
   if (Array.isArray(started)) return { kind: "refused", issues: [...started, ...parsed.issues] };
-  while (started.advance(100_000) === "running");
+  while (started.advance(20_000) === "running") progress?.(started.time, started.scenario.endTime);
   const run = started.result();
   const verdict = judge(run, {
     warnings: [...early.warnings, ...parsed.issues],
@@ -84,17 +87,18 @@ function startOf(scenario: Scenario, text: string, file: string, options: RunOpt
 /** A run cut before its fault would call every radio safe; one cut later says that it was cut. */
 function untilProblems({ faultTime, endTime, start }: Scenario, until: number | null) {
   if (until === null) return { refusal: null, warnings: [] };
+  const first = start === "dead" ? 0 : faultTime;
+  const time = (seconds: number): string => formatQuantity(seconds, "time");
   const issue = (severity: Issue["severity"], code: string, message: string, hint: string): Issue => ({
     severity,
     code,
     path: "",
     message,
-    received: `${until} s`,
-    allowed: `later than ${start === "dead" ? 0 : faultTime} s, at most ${endTime} s`,
+    received: time(until),
+    allowed: `later than ${time(first)}, at most ${time(endTime)}`,
     hint,
     position: null,
   });
-  const first = start === "dead" ? 0 : faultTime;
   if (!(until > first) || until > endTime) {
     const message =
       until > endTime
@@ -104,6 +108,9 @@ function untilProblems({ faultTime, endTime, start }: Scenario, until: number | 
     return { refusal: issue("error", "until-out-of-range", message, hint), warnings: [] };
   }
   if (until === endTime) return { refusal: null, warnings: [] };
-  const message = `This run was cut at ${until} s; the scenario goes on until ${endTime} s, and what happens then is not judged.`;
-  return { refusal: null, warnings: [issue("warning", "cut-short", message, "run it to its end before relying on it")] };
+  const message = `This run was cut at ${time(until)}; the scenario goes on until ${time(endTime)}, and what happens then is not judged.`;
+  return {
+    refusal: null,
+    warnings: [issue("warning", "cut-short", message, "run it to its end before relying on it")],
+  };
 }

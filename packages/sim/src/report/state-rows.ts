@@ -32,7 +32,9 @@ export function stateRows(run: Run): StateRow[] {
     ...(scenario.clamp ? [clampRow(run, "clamp", "clamp", "")] : []),
     ...(scenario.seriesSwitch ? [named("series switch", "series switch", "", CLOSED, SWITCH)] : []),
     ...scenario.loads.flatMap(({ name, clamp }) => (clamp ? [clampRow(run, `${name} clamp`, "load clamp", name)] : [])),
-    ...scenario.loads.flatMap(({ name, dropOut }) => (dropOut ? [named(name, "load", name, ["on", "idle"], LOAD)] : [])),
+    ...scenario.loads.flatMap(({ name, dropOut }) =>
+      dropOut ? [named(name, "load", name, ["on", "idle"], LOAD)] : [],
+    ),
   ];
 }
 
@@ -81,7 +83,13 @@ function row(run: Run, label: string, initial: State, changes: readonly Change[]
   return { label, spans };
 }
 
-const TONES = { off: "off", running: "idle", limiting: "active", "latched off": "off", "not switched on": "off" } as const;
+const TONES = {
+  off: "off",
+  running: "idle",
+  limiting: "active",
+  "latched off": "off",
+  "not switched on": "off",
+} as const;
 
 function sourceRow(run: Run, source: Source): StateRow[] {
   const { faultTime } = run.scenario;
@@ -137,24 +145,34 @@ function contactRows(run: Run): StateRow[] {
 function fuseRow(run: Run, { subject, overloadTime, meltTime, openTime }: FuseFindings): StateRow {
   const at = (time: number | null, state: State): Change[] => (time === null ? [] : [{ time, state }]);
   const label = subject.part === "main fuse" ? "main fuse" : `${subject.owner} fuse`;
-  return row(run, label, ["intact", "idle"], [
-    ...at(meltTime === null ? null : overloadTime, ["melting", "active"]),
-    ...at(meltTime, ["clearing", "alarm"]),
-    ...at(openTime, ["open", "off"]),
-  ]);
+  return row(
+    run,
+    label,
+    ["intact", "idle"],
+    [
+      ...at(meltTime === null ? null : overloadTime, ["melting", "active"]),
+      ...at(meltTime, ["clearing", "alarm"]),
+      ...at(openTime, ["open", "off"]),
+    ],
+  );
 }
 
 function clampRow(run: Run, label: string, part: "clamp" | "load clamp", owner: string): StateRow {
   const current = columnOf(run, label, "A");
   const { time } = run.trace;
-  const failed = run.events.find(({ kind, subject }) => kind === "fails short" && subject.part === part && subject.owner === owner);
+  const failed = run.events.find(
+    ({ kind, subject }) => kind === "fails short" && subject.part === part && subject.owner === owner,
+  );
   const changes: Change[] = [];
   let conducting = false;
   current?.forEach((value, i) => {
     const conducts = value > CLAMP_IDLE;
     if (conducts === conducting || (failed && time[i] >= failed.time)) return;
     conducting = conducts;
-    changes.push({ time: time[Math.max(0, i - (conducts ? 1 : 0))], state: conducts ? ["conducting", "active"] : BLOCKING });
+    changes.push({
+      time: time[Math.max(0, i - (conducts ? 1 : 0))],
+      state: conducts ? ["conducting", "active"] : BLOCKING,
+    });
   });
   if (failed) changes.push({ time: failed.time, state: ["failed short", "alarm"] });
   return row(run, label, BLOCKING, changes);

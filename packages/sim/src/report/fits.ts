@@ -1,0 +1,25 @@
+import type { FittedFuse } from "../scenario/index.ts";
+import { wrap } from "./text-wrap.ts";
+
+/**
+ * How well each fitted fuse model meets its published points, as a section of the printed verdict; empty where nothing was fitted.
+ *
+ * @example renderFits(parsed.fits, 80)
+ */
+export function renderFits(fits: readonly FittedFuse[], width: number): string {
+  if (fits.length === 0) return "";
+  const lines = fits.map((fitted) => wrap(sentence(fitted), Math.max(50, width), "  - ", "    "));
+  return `\nHow well the fuse models meet their published points\n${lines.join("\n")}\n`;
+}
+
+function sentence({ label, path, fit }: FittedFuse): string {
+  const { points, worstDeviation, insideGates } = fit;
+  const place = path === "main fuse" || path.startsWith("main fuse.") ? "Main fuse" : `Fuse at ${path}`;
+  const within = insideGates ? "inside all of them" : "OUTSIDE at least one of them";
+  const targets = points.filter(({ deviation }) => deviation !== null).length;
+  const middle =
+    targets === 0
+      ? "none of them names a time to aim at"
+      : `at worst ${Number(Math.exp(worstDeviation).toPrecision(3))} times as long or as short as the time aimed at`;
+  return `${place}, ${label}: ${points.length} published points, ${within}; ${middle}.`;
+}
