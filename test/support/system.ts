@@ -42,7 +42,11 @@ function differences(f: Problem["f"], t: number, y: ArrayLike<number>): Matrix {
   const J = zeros(n);
   for (let j = 0; j < n; j++) {
     const h = 1e-6 * Math.max(1, Math.abs(y[j]));
-    const shiftedBy = (d: number) => f(t, Float64Array.from(y, (value, k) => (k === j ? value + d : value)));
+    const shiftedBy = (d: number) =>
+      f(
+        t,
+        Float64Array.from(y, (value, k) => (k === j ? value + d : value)),
+      );
     const [up, down] = [shiftedBy(h), shiftedBy(-h)];
     for (let i = 0; i < n; i++) J[i][j] = (up[i] - down[i]) / (2 * h);
   }
