@@ -51,7 +51,9 @@ export class Loop implements Journal {
   private resting = false;
   private readonly y: Float64Array;
   private readonly rates: Float64Array;
+  /** Guards at the last look at which none was above zero, and at the present one. */
   private readonly values: Float64Array;
+  private readonly now: Float64Array;
   private readonly interval: Interval;
   private readonly system: HybridSystem;
   private readonly integrator: Integrator;
@@ -75,6 +77,7 @@ export class Loop implements Journal {
     this.y = start.slice();
     this.rates = new Float64Array(system.size);
     this.values = new Float64Array(system.guards.length);
+    this.now = new Float64Array(system.guards.length);
     this.interval = new Interval(system);
     this.stepHint = options.firstStep;
     this.lastStep = options.firstStep;
@@ -140,7 +143,7 @@ export class Loop implements Journal {
 
   /** Takes in an accepted step; true where a guard cut it short. */
   private takeStep(step: Step): boolean {
-    const { interval, system, values } = this;
+    const { interval, system, values, now } = this;
     const { guards } = system;
     interval.open(step, step.from, step.to);
     let end = step.to;
@@ -148,10 +151,12 @@ export class Loop implements Journal {
     for (let j = 1; j < 5 && !cut; j++) {
       interval.look(j);
       for (let g = 0; g < guards.length; g++) {
-        if (guards[g].active && guards[g].value() > 0) cut = true;
+        const value = guards[g].active ? guards[g].value() : -1;
+        if (value > 0) cut = true;
+        now[g] = value;
       }
       if (cut) end = this.earliestRoot(interval.times[j - 1], interval.times[j], j === 1);
-      else for (let g = 0; g < guards.length; g++) values[g] = guards[g].active ? guards[g].value() : -1;
+      else values.set(now);
     }
     if (cut) {
       interval.open(step, step.from, end);
@@ -212,7 +217,7 @@ export class Loop implements Journal {
     this.settle();
     if (this.logged === 0) this.quietChanges++;
     this.lookAtStart();
-    const usual = this.logged > 0 ? 0.1 * this.lastStep : 0.5 * this.lastStep;
+    const usual = this.logged > 0 ? 0.1 * this.lastStep : this.lastStep;
     this.integrator.restart(this.y, Math.min(usual, this.stepHint));
   }
 

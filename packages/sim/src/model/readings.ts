@@ -46,8 +46,7 @@ export function readLine(assembly: Assembly): Places {
   const probe = (name: string, unit: string, read: () => number) =>
     probes.push({ name: columnName(name, unit), unit, read });
   const flow = (name: string, unit: string, read: () => number) => flows.push({ name, unit, read });
-  const { sources, loads, mainFuse, crowbar, clamp, seriesSwitch, supplySide, protectedSide, radioSide, devices } =
-    assembly;
+  const { sources, loads, mainFuse, crowbar, clamp, seriesSwitch, supplySide, protectedSide, radioSide } = assembly;
 
   if (supplySide !== protectedSide) probe("supply_side", "V", () => supplySide.voltage);
   probe("protected_side", "V", () => protectedSide.voltage);
@@ -85,9 +84,10 @@ export function readLine(assembly: Assembly): Places {
     probe("series switch", "V", () => Math.abs(seriesSwitch.path.a.voltage - seriesSwitch.path.b.voltage));
     probe("series switch sense", "V", () => seriesSwitch.filter.value);
   }
+  const feeders = sources.map(({ regulator, panel, node }) => regulator ?? panel ?? node);
   flow("fed", "W", () => {
     let sum = 0;
-    for (let k = 0; k < devices.length; k++) sum += devices[k].fed();
+    for (let k = 0; k < feeders.length; k++) sum += feeders[k].fed();
     return sum;
   });
   for (const { label, parts } of heatGroups(assembly)) {

@@ -30,7 +30,7 @@ export interface RunOptions {
   readonly maxSteps?: number;
 }
 
-const TOLERANCES = { default: 1e-7, tight: 1e-9 } as const;
+const TOLERANCES = { default: 1e-6, tight: 1e-9 } as const;
 const FIRST_STEP = 1e-6;
 
 /** A run that can be left and taken up again: `advance` goes on for a number of steps, `result` tells what was found. */

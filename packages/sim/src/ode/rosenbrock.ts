@@ -36,6 +36,8 @@ export class Rosenbrock implements Integrator, Step {
   private readonly k: Float64Array[];
   private readonly dense: Float64Array[];
   private denseReady = false;
+  /** Stages whose state is the one before plus its k: the last ones of stiffly accurate methods. */
+  private readonly continues: readonly boolean[];
 
   constructor(system: OdeSystem, tableau: Tableau, tolerance: Tolerance, maxSteps: number) {
     this.system = system;
@@ -50,6 +52,9 @@ export class Rosenbrock implements Integrator, Step {
     this.ft = vector();
     this.k = tableau.c.map(vector);
     this.dense = tableau.H.map(vector);
+    this.continues = tableau.a.map(
+      (row, s) => s > 1 && row[s - 1] === 1 && tableau.a[s - 1].every((a, j) => a === row[j]),
+    );
   }
 
   restart(y: Float64Array, step: number): void {
@@ -71,7 +76,7 @@ export class Rosenbrock implements Integrator, Step {
         const left = limit - this.time;
         const wanted = Math.min(this.nextStep, maxStep);
         // Two halves rather than a whole and a crumb.
-        const h = wanted >= left ? left : wanted > 0.5 * left ? 0.5 * left : wanted;
+        const h = wanted >= left ? left : Math.min(wanted, 0.5 * left);
         const error = this.attempt(h);
         if (error <= 1) {
           const factor = error > 0 ? Math.min(GROW, SAFETY * error ** (-1 / this.tableau.order)) : GROW;
@@ -129,20 +134,14 @@ export class Rosenbrock implements Integrator, Step {
       if (s === 0) {
         for (let i = 0; i < n; i++) ks[i] = f[i];
       } else {
-        const a = tableau.a[s];
-        yStage.set(y);
-        for (let j = 0; j < s; j++) {
-          const factor = a[j];
-          const kj = k[j];
-          if (factor !== 0) for (let i = 0; i < n; i++) yStage[i] += factor * kj[i];
-        }
+        this.stage(s);
         system.rates(this.time + tableau.c[s] * h, yStage, ks);
         counters.evaluations++;
         const C = tableau.C[s];
         for (let j = 0; j < s; j++) {
           const factor = C[j] / h;
           const kj = k[j];
-          if (factor !== 0) for (let i = 0; i < n; i++) ks[i] += factor * kj[i];
+          for (let i = 0; i < n; i++) ks[i] += factor * kj[i];
         }
       }
       const hd = h * tableau.d[s];
@@ -152,6 +151,24 @@ export class Rosenbrock implements Integrator, Step {
     const last = k[stages - 1];
     for (let i = 0; i < n; i++) yNew[i] = yStage[i] + last[i];
     return this.errorOf(last);
+  }
+
+  /** The state at which stage s is evaluated. */
+  private stage(s: number): void {
+    const { y, yStage, k } = this;
+    const n = y.length;
+    if (this.continues[s]) {
+      const previous = k[s - 1];
+      for (let i = 0; i < n; i++) yStage[i] += previous[i];
+      return;
+    }
+    const a = this.tableau.a[s];
+    yStage.set(y);
+    for (let j = 0; j < s; j++) {
+      const factor = a[j];
+      const kj = k[j];
+      for (let i = 0; i < n; i++) yStage[i] += factor * kj[i];
+    }
   }
 
   private errorOf(error: Float64Array): number {
@@ -166,7 +183,7 @@ export class Rosenbrock implements Integrator, Step {
       sum += ratio * ratio;
     }
     // Between the largest component and the root mean square: one state alone may not hide among quiet ones.
-    return Math.max(0.5 * worst, Math.sqrt(sum / error.length));
+    return Math.max(0.3 * worst, Math.sqrt(sum / error.length));
   }
 
   private prepareDense(): void {
