@@ -12,3 +12,4 @@ export type {
   VoltageCurve,
   WaveformData,
 } from "./report/figure/types.ts";
+export { figureData } from "./report/figure-data.ts";

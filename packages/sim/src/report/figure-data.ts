@@ -5,6 +5,7 @@ import type { Fuse, Load } from "../scenario/types.ts";
 import { detailsOf } from "../verdict/event-details.ts";
 import { happening } from "../verdict/reasons.ts";
 import type { Verdict } from "../verdict/types.ts";
+import { show, the } from "../verdict/words.ts";
 import type { CurrentCurve, FigureEvent, VoltageCurve, WaveformData } from "./figure/types.ts";
 import { stateRows } from "./state-rows.ts";
 
@@ -104,12 +105,36 @@ const UNIMPORTANT: readonly string[] = [
 ];
 
 function events(run: Run): FigureEvent[] {
-  return run.events.map((event) => {
-    const what = event.kind === "fault" ? detailsOf(event, run.scenario) : null;
-    return {
-      time: event.time,
-      label: what === null ? happening(event) : `${happening(event)}: ${what}`,
-      important: !UNIMPORTANT.includes(event.kind),
-    };
-  });
+  const { scenario } = run;
+  const faulty = scenario.sources.some((source) => source.kind !== "battery" && source.fault.kind !== "none");
+  const logged = run.events
+    // Where no source has a fault, its instant means nothing to a reader.
+    .filter(({ kind }) => faulty || kind !== "fault")
+    .map((event) => {
+      const what = event.kind === "fault" ? detailsOf(event, scenario) : null;
+      return {
+        time: event.time,
+        label: what === null ? happening(event) : `${happening(event)}: ${what}`,
+        important: !UNIMPORTANT.includes(event.kind),
+      };
+    });
+  return [...logged, ...scenario.loads.flatMap((load) => exceedance(run, load))].sort((a, b) => a.time - b.time);
+}
+
+/** When a load first passes its maximum: nothing is switched then, but a reader looks for it. */
+function exceedance(run: Run, { name, limits }: Load): FigureEvent[] {
+  const values = column(run, name, "V");
+  const { time } = run.trace;
+  const above = values?.findIndex((value) => value > limits.maximum) ?? -1;
+  if (values === null || above < 0) return [];
+  const before = Math.max(0, above - 1);
+  const rise = values[above] - values[before];
+  const share = rise > 0 ? (limits.maximum - values[before]) / rise : 1;
+  return [
+    {
+      time: time[before] + Math.max(0, share) * (time[above] - time[before]),
+      label: `${the(name)} rises above ${show(limits.maximum, "voltage")}`,
+      important: true,
+    },
+  ];
 }

@@ -1,5 +1,6 @@
 import { Lexer } from "yaml";
 import type { Issue } from "../../issue/issue.ts";
+import { utf8Length } from "./bytes.ts";
 import { isForbidden, isReordering } from "./characters.ts";
 import { DepthMeter } from "./depth.ts";
 import { type Lines, positionOf } from "./lines.ts";
@@ -17,7 +18,7 @@ const BYTE_ORDER_MARK = 0xfeff;
  */
 export function guardText(lines: Lines): Issue[] {
   const { text } = lines;
-  const bytes = text.length > LARGEST_BYTES ? text.length : new TextEncoder().encode(text).length;
+  const bytes = text.length > LARGEST_BYTES ? text.length : utf8Length(text);
   if (bytes > LARGEST_BYTES) {
     const at = positionOf(lines, 0, 1);
     return [

@@ -1,0 +1,42 @@
+/**
+ * Public entry `@railfault/sim`: scenario files, runs, verdicts and what is made of them. No document and nothing of Node's.
+ *
+ * @example
+ * const result = runScenario(text, "hut.yaml");
+ * console.log(result.kind === "refused" ? formatIssues(result.issues) : renderText(result.verdict));
+ */
+
+export { InvalidInput, type Issue, type Position } from "./issue/issue.ts";
+export type * from "./model/result.ts";
+export { type Method, type RunOptions, Simulation, simulate } from "./model/run.ts";
+export { csvLines } from "./report/csv.ts";
+export { RESULT_FORMAT, type ResultOrigin, resultData, resultJson } from "./report/json.ts";
+export { type ListedValue, listValues } from "./report/parts-list.ts";
+export {
+  type Answered,
+  checkScenario,
+  type Refused,
+  runScenario,
+  type ScenarioRunOptions,
+} from "./report/run-scenario.ts";
+export { renderText, type TextOptions } from "./report/text.ts";
+export {
+  type FittedFuse,
+  formatIssues,
+  type Origin,
+  parseScenario,
+  resolveScenario,
+  type ScenarioResult,
+  type ScenarioText,
+  scenarioJsonSchema,
+  setValue,
+} from "./scenario/index.ts";
+export { findPart, partNames, parts } from "./scenario/parts/index.ts";
+export type { Cited, Mark, PartClass, PartKind } from "./scenario/parts/types.ts";
+export type * from "./scenario/types.ts";
+export { minMaxSample, type SampledCurve } from "./trace/sample.ts";
+export type { Excursion, Peak, Trace, TraceColumn } from "./trace/types.ts";
+export { type Dimension, formatQuantity, type ParsedQuantity, parseQuantity } from "./units/index.ts";
+export { type JudgeContext, judge } from "./verdict/judge.ts";
+export { bySecondRun } from "./verdict/second-run.ts";
+export type * from "./verdict/types.ts";
