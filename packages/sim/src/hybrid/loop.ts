@@ -1,5 +1,5 @@
-import { rootFromBelow } from "../ode/root.ts";
 import { IntegrationFailure, type Integrator, type Step } from "../ode/types.ts";
+import { Crossings } from "./crossings.ts";
 import { Interval } from "./interval.ts";
 import type { HybridSystem, Journal, LoggedEvent } from "./types.ts";
 import type { Watcher } from "./watcher.ts";
@@ -12,7 +12,7 @@ import type { Watcher } from "./watcher.ts";
  *     integrate, at most to the next timer
  *     for each accepted step (a, b]:
  *       look at five points of its interpolant
- *       if a guard is above zero at a look and was not at the one before:
+ *       if a guard is above zero at a look and was not at the one before, or has a hump above zero between looks:
  *         cut the step at the RIGHT end of the bracket of the earliest root
  *       let the watcher absorb (a, b] or what was cut of it
  *       if cut, or a timer ran out at b:
@@ -51,10 +51,8 @@ export class Loop implements Journal {
   private resting = false;
   private readonly y: Float64Array;
   private readonly rates: Float64Array;
-  /** Guards at the last look at which none was above zero, and at the present one. */
-  private readonly values: Float64Array;
-  private readonly now: Float64Array;
   private readonly interval: Interval;
+  private readonly crossings: Crossings;
   private readonly system: HybridSystem;
   private readonly integrator: Integrator;
   private readonly watcher: Watcher;
@@ -76,9 +74,8 @@ export class Loop implements Journal {
     this.onEvent = onEvent;
     this.y = start.slice();
     this.rates = new Float64Array(system.size);
-    this.values = new Float64Array(system.guards.length);
-    this.now = new Float64Array(system.guards.length);
     this.interval = new Interval(system);
+    this.crossings = new Crossings(system, this.interval);
     this.stepHint = options.firstStep;
     this.lastStep = options.firstStep;
   }
@@ -143,20 +140,16 @@ export class Loop implements Journal {
 
   /** Takes in an accepted step; true where a guard cut it short. */
   private takeStep(step: Step): boolean {
-    const { interval, system, values, now } = this;
-    const { guards } = system;
+    const { interval } = this;
     interval.open(step, step.from, step.to);
     let end = step.to;
     let cut = false;
     for (let j = 1; j < 5 && !cut; j++) {
       interval.look(j);
-      for (let g = 0; g < guards.length; g++) {
-        const value = guards[g].active ? guards[g].value() : -1;
-        if (value > 0) cut = true;
-        now[g] = value;
-      }
-      if (cut) end = this.earliestRoot(interval.times[j - 1], interval.times[j], j === 1);
-      else values.set(now);
+      const root = this.crossings.rootUpTo(j);
+      if (root > step.to) continue;
+      end = root;
+      cut = true;
     }
     if (cut) {
       interval.open(step, step.from, end);
@@ -169,28 +162,6 @@ export class Loop implements Journal {
     this.local = end;
     step.interpolate(end, this.y);
     return cut;
-  }
-
-  /** The right end of the earliest root among the guards that cross between two looks. */
-  private earliestRoot(from: number, to: number, first: boolean): number {
-    const { system, interval, values } = this;
-    let end = to;
-    const width = Math.max(1e-16 * to, 1e-10 * (to - from));
-    interval.observe(to);
-    const crossing = system.guards
-      .map((guard, g) => ({ guard, g, after: guard.active ? guard.value() : -1 }))
-      .filter((c) => c.after > 0);
-    for (const { guard, g, after } of crossing) {
-      const value = (t: number) => {
-        interval.observe(t);
-        return guard.value();
-      };
-      const before = first ? Math.min(0, value(from)) : values[g];
-      const fb = end === to ? after : value(end);
-      if (!(fb > 0)) continue;
-      end = rootFromBelow(value, from, end, Math.min(0, before), fb, width);
-    }
-    return end;
   }
 
   /** A guard cut the step or a timer ran out: act until nothing changes, then start a new segment. */
@@ -243,6 +214,7 @@ export class Loop implements Journal {
 
   private lookAtStart(): void {
     this.system.observe(this.local, this.y);
+    this.crossings.reset();
     this.interval.setStart(this.watcher.touch(this.time, this.logged > 0 || this.changes === 0));
     this.stepsSinceRest = 0;
   }
