@@ -41,11 +41,25 @@ export class PeakWatch {
       return -1;
     }
     this.remaining -= length;
-    const at = bump(interval, this.probe, this.sign, this.value);
+    const { looks, times } = interval;
+    let largest = Number.NEGATIVE_INFINITY;
+    let smallest = Number.POSITIVE_INFINITY;
+    let when = 0;
+    for (let j = 0; j < 5; j++) {
+      const value = this.signed(looks[j][this.probe]);
+      if (value < smallest) smallest = value;
+      if (value > largest) {
+        largest = value;
+        when = times[j];
+      }
+    }
+    if (!canExceed(largest, smallest, this.value)) return -1;
+    const at = bump(interval, this.probe, this.sign);
+    this.offer(largest, base + when);
     let found = -1;
-    for (let j = 1; j < 5; j++) this.offer(this.signed(interval.looks[j][this.probe]), base + interval.times[j]);
     if (at !== null && at.estimate > this.value) {
-      const peak = largestWithin((t) => this.signed(interval.probeAt(t, this.probe)), at.left, at.right, 1e-5 * length);
+      const value = (t: number) => this.signed(interval.probeAt(t, this.probe));
+      const peak = largestWithin(value, at.left, at.right, 1e-5 * length);
       if (this.offer(peak.value, base + peak.at)) found = peak.at;
     }
     return found;
@@ -94,8 +108,15 @@ export class ExcursionWatch {
   absorb(interval: Interval): void {
     if (!this.enabled) return;
     const { times, looks } = interval;
-    let allOne = true;
-    for (let j = 0; j < 5; j++) if (this.excess(looks[j][this.probe]) > 0 !== this.beyond) allOne = false;
+    let largest = Number.NEGATIVE_INFINITY;
+    let smallest = Number.POSITIVE_INFINITY;
+    for (let j = 0; j < 5; j++) {
+      const value = this.excess(looks[j][this.probe]);
+      if (value > largest) largest = value;
+      if (value < smallest) smallest = value;
+    }
+    if (!this.beyond && !canExceed(largest, smallest, -1e-3 * Math.abs(this.level))) return;
+    const allOne = this.beyond ? smallest > 0 : largest <= 0;
     if (allOne && this.beyond) {
       this.stay(interval, times[0], times[4]);
       return;
@@ -142,7 +163,7 @@ export class ExcursionWatch {
   private hidden(interval: Interval): number {
     const level = (this.sign === 0 ? 1 : this.sign) * this.level;
     const near = level - 1e-3 * Math.abs(level);
-    const at = bump(interval, this.probe, this.sign, near);
+    const at = bump(interval, this.probe, this.sign);
     if (at === null || at.estimate < near) return -1;
     const peak = largestWithin(
       (t) => this.excess(interval.probeAt(t, this.probe)),
@@ -178,21 +199,9 @@ interface Bump {
   readonly estimate: number;
 }
 
-/**
- * Where, between which looks, a probe seems to have a maximum inside the piece, and about how high; null where it seems to have none that
- * could reach `wanted`.
- */
-function bump(interval: Interval, probe: number, sign: -1 | 0 | 1, wanted: number): Bump | null {
+/** Where, between which looks, a probe seems to have a maximum inside the piece, and about how high; null where it seems to have none. */
+function bump(interval: Interval, probe: number, sign: -1 | 0 | 1): Bump | null {
   const { times, looks } = interval;
-  let largest = Number.NEGATIVE_INFINITY;
-  let smallest = Number.POSITIVE_INFINITY;
-  for (let j = 0; j < 5; j++) {
-    const p = signed(looks[j][probe], sign);
-    if (p > largest) largest = p;
-    if (p < smallest) smallest = p;
-  }
-  // No parabola through three looks rises above them by more than their range.
-  if (largest + (largest - smallest) <= wanted) return null;
   let best: Bump | null = null;
   for (let j = 1; j < 4; j++) {
     const x0 = times[j - 1];
@@ -211,6 +220,11 @@ function bump(interval: Interval, probe: number, sign: -1 | 0 | 1, wanted: numbe
     if (best === null || estimate > best.estimate) best = { left: x0, right: x2, estimate };
   }
   return best;
+}
+
+/** No parabola through three looks rises above them by more than their range. */
+function canExceed(largest: number, smallest: number, wanted: number): boolean {
+  return largest + (largest - smallest) > wanted;
 }
 
 function signed(value: number, sign: -1 | 0 | 1): number {

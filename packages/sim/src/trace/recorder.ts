@@ -21,7 +21,8 @@ export class Recorder {
       this.store = larger;
     }
     this.store[start] = time;
-    this.store.set(values, start + 1);
+    const { store } = this;
+    for (let c = 0; c < values.length; c++) store[start + 1 + c] = values[c];
     this.rows++;
   }
 
