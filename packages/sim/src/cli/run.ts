@@ -35,7 +35,11 @@ export const run: Command = {
       about: `integration method: ${METHODS.join(", ")} (an independent check for short runs)`,
       words: METHODS,
     },
-    { name: "tolerance", value: "NUMBER", about: "relative tolerance: default (1e-7), tight (1e-9), or 1e-12 … 1e-3" },
+    {
+      name: "tolerance",
+      value: "NUMBER",
+      about: "relative tolerance of the solver: default, tight, or a number from 1e-12 to 1e-3",
+    },
     { name: "colour", value: null, about: "colours even where no terminal is seen", also: "color" },
     { name: "no-colour", value: null, about: "no colours", also: "no-color" },
   ],

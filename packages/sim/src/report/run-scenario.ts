@@ -2,6 +2,7 @@ import { InvalidInput, type Issue } from "../issue/issue.ts";
 import type { Run } from "../model/result.ts";
 import { type RunOptions, Simulation } from "../model/run.ts";
 import { parseScenario, placeIssues, type ScenarioResult } from "../scenario/index.ts";
+import { inTextOrder } from "../scenario/text/order.ts";
 import type { Scenario } from "../scenario/types.ts";
 import { formatQuantity } from "../units/index.ts";
 import { judge } from "../verdict/judge.ts";
@@ -51,7 +52,7 @@ export function runScenario(text: string, file: string, options: ScenarioRunOpti
   const early = untilProblems(scenario, runOptions.until ?? null);
   if (early.refusal !== null) return { kind: "refused", issues: [early.refusal] };
   const started = startOf(scenario, text, file, runOptions);
-  if (Array.isArray(started)) return { kind: "refused", issues: [...started, ...parsed.issues] };
+  if (Array.isArray(started)) return { kind: "refused", issues: inTextOrder([...started, ...parsed.issues]) };
   while (started.advance(20_000) === "running") progress?.(started.time, started.scenario.endTime);
   const run = started.result();
   const verdict = judge(run, {
@@ -72,7 +73,9 @@ export function checkScenario(text: string, file: string): ScenarioResult {
   const parsed = parseScenario(text, file);
   if (parsed.scenario === null) return parsed;
   const started = startOf(parsed.scenario, text, file, { record: false });
-  return Array.isArray(started) ? { ...parsed, scenario: null, issues: [...started, ...parsed.issues] } : parsed;
+  return Array.isArray(started)
+    ? { ...parsed, scenario: null, issues: inTextOrder([...started, ...parsed.issues]) }
+    : parsed;
 }
 
 function startOf(scenario: Scenario, text: string, file: string, options: RunOptions): Simulation | Issue[] {

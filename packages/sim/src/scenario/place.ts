@@ -22,8 +22,8 @@ export function placeIssues(issues: readonly Issue[], text: string, file: string
   const locate = locateIn(tree, lines);
   const placed = issues.map((issue) => {
     const path = filePath(issue.path);
-    const { position, received } = locate(path, "value");
-    return { ...issue, path: pathText(path), position, received: issue.received ?? received };
+    const { position } = locate(path, "value");
+    return { ...issue, path: pathText(path), position };
   });
   return inTextOrder(placed);
 }
