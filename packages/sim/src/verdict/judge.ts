@@ -111,8 +111,8 @@ function headline(loads: readonly LoadVerdict[], close: readonly TooClose[]): st
     if (a.grade === b.grade) return nearness(b) > nearness(a) ? b : a;
     return worse(a.grade, b.grade) === a.grade ? a : b;
   });
-  const several = loads.length === 1 ? "" : `Of ${loads.length} loads this one fares worst. `;
-  const answer = `${several}${worst.sentence}`;
+  const several = loads.length === 1 ? "" : ` Of the ${loads.length} loads it fares worst.`;
+  const answer = `${worst.sentence}${several}`;
   const first = close.find(({ subject }) => worst.grade !== "beyond" || subject === worst.name);
   return first === undefined ? answer : `Too close to call: ${first.sentence} ${answer}`;
 }
