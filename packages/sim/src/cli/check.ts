@@ -1,6 +1,5 @@
 import type { Issue } from "../issue/issue.ts";
-import { checkScenario } from "../report/run-scenario.ts";
-import { formatIssues } from "../scenario/index.ts";
+import type { ScenarioResult } from "../scenario/index.ts";
 import { visible } from "../scenario/text/characters.ts";
 import { type Arguments, type Command, UsageError } from "./command.ts";
 import { LARGEST_SCENARIO, readInput } from "./read-input.ts";
@@ -29,13 +28,15 @@ interface Checked {
   readonly issues: readonly Issue[];
 }
 
-function checkFiles({ names, switches }: Arguments, terminal: Terminal): number {
+async function checkFiles({ names, switches }: Arguments, terminal: Terminal): Promise<number> {
+  const { formatIssues } = await import("../scenario/index.ts");
+  const { checkScenario } = await import("../report/run-scenario.ts");
   const checked: Checked[] = [];
   for (const file of names) {
-    const result = checkFile(file);
+    const result = checkFile(file, checkScenario);
     checked.push(result);
     // File by file: who checks many need not wait for the last.
-    if (!switches.has("json")) terminal.out(textOf(result));
+    if (!switches.has("json")) terminal.out(textOf(result, formatIssues));
   }
   if (switches.has("json")) terminal.out(`${JSON.stringify(checked, null, 2)}\n`);
   const bad = checked.filter(({ usable }) => !usable).length;
@@ -45,7 +46,7 @@ function checkFiles({ names, switches }: Arguments, terminal: Terminal): number 
   return bad === 0 ? 0 : 2;
 }
 
-function checkFile(file: string): Checked {
+function checkFile(file: string, checkScenario: (text: string, file: string) => ScenarioResult): Checked {
   try {
     const { scenario, issues } = checkScenario(readInput(file, LARGEST_SCENARIO), file);
     return { file, usable: scenario !== null, issues };
@@ -57,7 +58,7 @@ function checkFile(file: string): Checked {
   }
 }
 
-function textOf({ file, usable, issues }: Checked): string {
+function textOf({ file, usable, issues }: Checked, formatIssues: (issues: readonly Issue[]) => string): string {
   const head = `${visible(file)}: ${usable ? "can be run" : "CANNOT BE RUN"}\n`;
   return issues.length === 0 ? head : `${head}\n${formatIssues(issues)}\n`;
 }

@@ -1,19 +1,9 @@
-import { csvLines } from "../report/csv.ts";
-import { figureData } from "../report/figure-data.ts";
-import { renderFits } from "../report/fits.ts";
-import { resultData, resultJson } from "../report/json.ts";
-import { renderPng } from "../report/png.ts";
-import { type Answered, type Refused, runScenario } from "../report/run-scenario.ts";
-import { renderSvg } from "../report/svg.ts";
-import { renderText } from "../report/text.ts";
-import { formatIssues } from "../scenario/index.ts";
-import { formatQuantity, parseQuantity } from "../units/index.ts";
+import { parseQuantity } from "../units/index.ts";
 import { type Arguments, type Command, UsageError } from "./command.ts";
 import { METHODS } from "./methods.ts";
 import { LARGEST_SCENARIO, readInput } from "./read-input.ts";
 import type { Terminal } from "./terminal.ts";
-import { version } from "./version.ts";
-import { checkTargets, writeOutput } from "./write-output.ts";
+import { checkTargets } from "./write-output.ts";
 
 export const run: Command = {
   name: "run",
@@ -61,67 +51,22 @@ export const run: Command = {
 };
 
 async function runCommand(given: Arguments, terminal: Terminal): Promise<number> {
-  const [path] = given.names;
+  const [file] = given.names;
   const options = runOptions(given);
-  const targets = (["csv", "svg", "png"] as const).flatMap((name) => {
-    const file = given.values.get(name);
-    return file === undefined ? [] : [{ name, option: `--${name}`, path: file }];
+  const targets = (["csv", "svg", "png"] as const).flatMap((kind) => {
+    const path = given.values.get(kind);
+    return path === undefined ? [] : [{ kind, option: `--${kind}`, path }];
   });
-  checkTargets(targets, path);
-  const text = readInput(path, LARGEST_SCENARIO);
-  const result = runScenario(text, path, { ...options, progress: progressOn(terminal) });
-  const asJson = given.switches.has("json");
-  if (asJson) printJson(result, path, given, options, terminal);
-  if (result.kind === "refused") {
-    terminal.sayText(formatIssues(result.issues));
-    return 2;
-  }
-  const { verdict, parsed } = result;
-  if (!asJson) {
-    terminal.out(renderText(verdict, { width: terminal.width, colour: colourOf(given, terminal) }));
-    terminal.out(renderFits(parsed.fits, terminal.width));
-  }
-  if (verdict.kind === "not a verdict") terminal.say(`railfault run: ${verdict.headline}`);
-  for (const target of targets) {
-    writeOutput(target, await contentOf(target.name, result));
-    terminal.say(`${target.option}: ${target.path} written`);
-  }
-  return verdict.exitStatus;
+  checkTargets(targets, file);
+  const text = readInput(file, LARGEST_SCENARIO);
+  // Only now: whoever mistyped an option need not wait for the simulator.
+  const { runAndTell } = await import("./run-and-tell.ts");
+  return runAndTell({ file, text, options, targets, ...formOf(given, terminal) }, terminal);
 }
 
-function printJson(
-  result: Answered | Refused,
-  file: string,
-  { switches }: Arguments,
-  asked: ReturnType<typeof runOptions>,
-  terminal: Terminal,
-): void {
-  const options = { method: asked.method ?? null, tolerance: asked.tolerance ?? null, until: asked.until ?? null };
-  const data = resultData(result, { file, version: version(), options });
-  const trace = switches.has("trace") && result.kind === "answered" ? result.run.trace : null;
-  for (const piece of resultJson(data, trace)) terminal.out(piece);
-}
-
-/** Whoever waits for more than two seconds at a terminal is told how far it is. */
-function progressOn({ progress }: Terminal): (time: number, end: number) => void {
-  const begin = performance.now();
-  return (time, end) => {
-    if (performance.now() - begin > 2000) progress(`${formatQuantity(time, "time")} of ${formatQuantity(end, "time")}`);
-  };
-}
-
-async function contentOf(
-  kind: "csv" | "svg" | "png",
-  { run: found, verdict }: Answered,
-): Promise<Iterable<string | Uint8Array>> {
-  if (kind === "csv") return csvLines(found.trace);
-  const svg = await renderSvg(figureData(found, verdict));
-  return kind === "svg" ? [svg] : [await renderPng(svg)];
-}
-
-function colourOf({ switches }: Arguments, terminal: Terminal): boolean {
-  if (switches.has("no-colour")) return false;
-  return switches.has("colour") || terminal.colour;
+function formOf({ switches }: Arguments, terminal: Terminal) {
+  const colour = !switches.has("no-colour") && (switches.has("colour") || terminal.colour);
+  return { json: switches.has("json"), trace: switches.has("trace"), colour };
 }
 
 function runOptions({ values, switches }: Arguments) {

@@ -1,4 +1,3 @@
-import { scenarioJsonSchema } from "../scenario/index.ts";
 import type { Command } from "./command.ts";
 
 export const schema: Command = {
@@ -12,7 +11,8 @@ export const schema: Command = {
   statuses: [[0, "printed"]],
   examples: ["railfault schema > railfault.schema.json"],
   names: { what: "", least: 0, most: 0 },
-  run: (_, terminal) => {
+  run: async (_, terminal) => {
+    const { scenarioJsonSchema } = await import("../scenario/index.ts");
     terminal.out(`${JSON.stringify(scenarioJsonSchema(), null, 2)}\n`);
     return 0;
   },

@@ -1,0 +1,74 @@
+import { csvLines } from "../report/csv.ts";
+import { figureData } from "../report/figure-data.ts";
+import { renderFits } from "../report/fits.ts";
+import { resultData, resultJson } from "../report/json.ts";
+import { renderPng } from "../report/png.ts";
+import { type Answered, type Refused, runScenario, type ScenarioRunOptions } from "../report/run-scenario.ts";
+import { renderSvg } from "../report/svg.ts";
+import { renderText } from "../report/text.ts";
+import { formatIssues } from "../scenario/index.ts";
+import { formatQuantity } from "../units/index.ts";
+import type { Terminal } from "./terminal.ts";
+import { version } from "./version.ts";
+import { type Target, writeOutput } from "./write-output.ts";
+
+/** What is left to do once everything that can be wrong with the command line has been looked at. */
+export interface RunRequest {
+  readonly file: string;
+  readonly text: string;
+  readonly options: ScenarioRunOptions;
+  readonly targets: readonly (Target & { readonly kind: "csv" | "svg" | "png" })[];
+  readonly json: boolean;
+  readonly trace: boolean;
+  readonly colour: boolean;
+}
+
+/** Runs, prints, writes; gives the exit status. */
+export async function runAndTell(request: RunRequest, terminal: Terminal): Promise<number> {
+  const { file, text, options, json, colour } = request;
+  const result = runScenario(text, file, { ...options, progress: progressOn(terminal) });
+  if (json) printJson(result, request, terminal);
+  if (result.kind === "refused") {
+    terminal.sayText(formatIssues(result.issues));
+    return 2;
+  }
+  const { verdict, parsed } = result;
+  if (!json) {
+    terminal.out(renderText(verdict, { width: terminal.width, colour }));
+    terminal.out(renderFits(parsed.fits, terminal.width));
+  }
+  if (verdict.kind === "not a verdict") terminal.say(`railfault run: ${verdict.headline}`);
+  await writeTargets(request, result, terminal);
+  return verdict.exitStatus;
+}
+
+function printJson(result: Answered | Refused, { file, options, trace }: RunRequest, terminal: Terminal): void {
+  const { method = null, tolerance = null, until = null } = options;
+  const data = resultData(result, { file, version: version(), options: { method, tolerance, until } });
+  for (const piece of resultJson(data, trace && result.kind === "answered" ? result.run.trace : null))
+    terminal.out(piece);
+}
+
+/** Whoever waits for more than two seconds at a terminal is told how far it is. */
+function progressOn({ progress }: Terminal): (time: number, end: number) => void {
+  const begin = performance.now();
+  return (time, end) => {
+    if (performance.now() - begin > 2000) progress(`${formatQuantity(time, "time")} of ${formatQuantity(end, "time")}`);
+  };
+}
+
+async function writeTargets({ targets }: RunRequest, { run, verdict }: Answered, terminal: Terminal): Promise<void> {
+  const { time } = run.trace;
+  let svg: string | null = null;
+  for (const target of targets) {
+    if (target.kind === "csv") writeOutput(target, csvLines(run.trace));
+    else if (time.length < 2 || !(time[time.length - 1] > time[0])) {
+      terminal.say(`${target.option}: there is no figure of a run that did not get anywhere`);
+      continue;
+    } else {
+      svg ??= await renderSvg(figureData(run, verdict));
+      writeOutput(target, [target.kind === "svg" ? svg : await renderPng(svg)]);
+    }
+    terminal.say(`${target.option}: ${target.path} written`);
+  }
+}
