@@ -55,6 +55,21 @@ test("a slower sense filter fires 44 µs later", () => {
   expect(Math.round((slow - fast) * 1e6)).toBe(44);
 });
 
+test("what still conducts is switched off before a new fuse goes in", () => {
+  const { replace } = show("08-charger-creep.yaml").verdict;
+  const off = replace.findIndex((step) => step.startsWith("Switch every source off"));
+  const fuse = replace.findIndex((step) => step.startsWith("Replace the in-line fuse"));
+  expect(off).toBeGreaterThanOrEqual(0);
+  expect(fuse).toBeGreaterThan(off);
+});
+
+test("no verdict tells of a fault that no source has, nor of a shortage where there is no lower limit", () => {
+  const plug = show("21-drop-out-reset-by-hand.yaml").verdict;
+  expect(plug.reasons.map(({ sentence }) => sentence).join(" ")).not.toContain("fault strikes");
+  expect(plug.reasons[0].sincePrevious).toBeCloseTo(1, 9);
+  expect(show("15-bench-test-with-lamp.yaml").verdict.loads[0].starved).toBeNull();
+});
+
 test.each(FILES)("%s: a hundred times tighter, the same events", (file) => {
   const scenario = scenarioOf(file);
   const usual = simulate(scenario, { record: false });

@@ -124,7 +124,7 @@ function doneOf(run: Run): readonly string[] {
   const bars = barsOf(run).map((bar) => barSentence(bar, faultTime));
   const none =
     run.crowbar === null && run.clamp === null && run.seriesSwitch === null
-      ? ["The line has no protector at all."]
+      ? [run.ownCrowbars.length === 0 ? "The line has no protector at all." : "The line itself has no protector."]
       : [];
   const opened = switchSentence(run);
   return [

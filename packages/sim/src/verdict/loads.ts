@@ -108,7 +108,9 @@ function limitsOf(found: LoadFindings, load: Load, grade: Grade): readonly Findi
 
 function starved(run: Run, found: LoadFindings, load: Load): Starved | null {
   const { total, longest } = found.belowMinimum;
-  if (total <= 0 && found.drops === 0) return null;
+  // Without a lower limit, a ringing below zero is no shortage.
+  const none = total <= 0 || load.limits.minimum <= 0;
+  if (none && found.drops === 0) return null;
   const last = lastLoadVoltage(run, found.name);
   const low = last === null ? null : last < load.limits.minimum;
   const stillAtEnd = found.sleepingAtEnd ? true : low;

@@ -25,7 +25,7 @@ export function reasonsOf(run: Run): readonly Reason[] {
     });
     skipped = [];
   };
-  for (const event of run.events) {
+  for (const event of struck(run)) {
     const key = `${event.kind}|${event.subject.part}|${event.subject.owner}`;
     const count = (seen.get(key) ?? 0) + 1;
     seen.set(key, count);
@@ -42,6 +42,18 @@ export function reasonsOf(run: Run): readonly Reason[] {
   }
   flush();
   return reasons;
+}
+
+/** The events; where no source has a fault its instant means nothing to a reader, and the next event counts from the one before it. */
+function struck({ events, scenario }: Run): readonly RunEvent[] {
+  if (scenario.sources.some((source) => source.kind !== "battery" && source.fault.kind !== "none")) return events;
+  return events.flatMap((event, index) => {
+    if (event.kind === "fault") return [];
+    const before = events[index - 1];
+    return before?.kind === "fault"
+      ? [{ ...event, sincePrevious: event.sincePrevious + before.sincePrevious }]
+      : [event];
+  });
 }
 
 /** Cause and numbers are told the first time only; `told` remembers that. */

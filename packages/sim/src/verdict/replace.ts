@@ -8,8 +8,8 @@ import type { Finding, LoadVerdict } from "./types.ts";
 import { capital, the } from "./words.ts";
 
 /**
- * What must be found, replaced or reset before the next use, in that order: the fault, what the fault hurt, then the fuses (or they would
- * blow again into a shorted part), then the resets. Empty where nothing happened.
+ * What must be found, replaced or reset before the next use, in that order: the fault; what still conducts is switched off; what the fault
+ * hurt; then the fuses (or they would blow again into a short); then the resets. Empty where nothing happened.
  */
 export function replaceList(run: Run, loads: readonly LoadVerdict[], findings: readonly Finding[]): readonly string[] {
   const fuses = run.fuses.filter(({ meltTime }) => meltTime !== null);
@@ -28,9 +28,12 @@ export function replaceList(run: Run, loads: readonly LoadVerdict[], findings: r
       ? `Find the fault before replacing ${fuses.length === 1 ? "the fuse" : "the fuses"}.`
       : "Find the fault before switching on again.";
   const batteries = run.scenario.sources.filter(({ kind }) => kind === "battery").map(({ name }) => the(name));
+  const off = switchOff(run);
   const live =
-    steps.length === 0 ? [] : batteries.map((name) => `Disconnect ${name} before working on the line: it stays live.`);
-  return [first, ...live, ...steps];
+    steps.length + off.length === 0
+      ? []
+      : batteries.map((name) => `Disconnect ${name} before working on the line: it stays live.`);
+  return [first, ...live, ...off, ...steps];
 }
 
 function tripped(run: Run): boolean {
@@ -97,6 +100,15 @@ function radios(loads: readonly LoadVerdict[]): readonly string[] {
     );
 }
 
+function switchOff(run: Run): readonly string[] {
+  return barsOf(run)
+    .filter(
+      ({ spec, found }) =>
+        found.conductingAtEnd && !found.failedShort && found.cycling === null && spec.variant !== "held",
+    )
+    .map(({ subject }) => `Switch every source off until ${the(subject)} has let go: it still conducts.`);
+}
+
 function resets(run: Run): readonly string[] {
   const steps: string[] = [];
   for (const { name, stateAtEnd } of run.sources)
@@ -104,8 +116,6 @@ function resets(run: Run): readonly string[] {
   for (const { subject, spec, found } of barsOf(run)) {
     if (found.firings.length === 0) continue;
     if (spec.variant === "held") steps.push(`Reset ${the(subject)}: its gate is kept on until then.`);
-    else if (found.conductingAtEnd && !found.failedShort && found.cycling === null)
-      steps.push(`Switch every source off until ${the(subject)} has let go: it still conducts.`);
   }
   const own = run.seriesSwitch;
   if (own !== null && own.starts.length > 0 && run.scenario.seriesSwitch?.reclose === null)

@@ -1,9 +1,13 @@
 import type { Subject } from "../model/result.ts";
 import { type Dimension, formatQuantity } from "../units/index.ts";
 
+/** Below this nothing that a verdict speaks of can be told from zero, in SI units. */
+const NOTHING = 1e-15;
+
 /** A value with its unit, as a person reads it; `digits`: significant digits. */
 export function show(value: number, dimension: Dimension, digits = 3): string {
-  return formatQuantity(value, dimension, { digits });
+  // What is left of a decay to zero would read like a measurement.
+  return formatQuantity(Math.abs(value) < NOTHING ? 0 : value, dimension, { digits });
 }
 
 /** Two values with as many digits as keep them apart (at most 6): a peak of 15.91 V beside a maximum of 15.9 V. */
@@ -20,9 +24,10 @@ export function duration(seconds: number, digits = 3): string {
   return formatQuantity(seconds, "time", { digits });
 }
 
-/** A long time said twice, so that nobody has to convert: `48 s (0.8 min)`, `4 min (240 s)`, `12 min (0.2 h)`, `2 h 14 min (134 min)`. */
+/** A long time said twice, so that nobody has to convert; a short one once: `48 s (0.8 min)`, `4 min (240 s)`, `12 min (0.2 h)`, `2 h 14 min (134 min)`. */
 export function longTime(seconds: number): string {
   const rough = (value: number, digits: number): string => String(Number(value.toPrecision(digits)));
+  if (seconds < 10) return duration(seconds, 2);
   if (seconds < 120) return `${rough(seconds, 2)} s (${rough(seconds / 60, 2)} min)`;
   if (seconds < 360) return `${rough(seconds / 60, 2)} min (${Math.round(seconds)} s)`;
   if (seconds < 3600) return `${rough(seconds / 60, 2)} min (${rough(seconds / 3600, 2)} h)`;
