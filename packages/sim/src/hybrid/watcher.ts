@@ -3,11 +3,11 @@ import type { Interval } from "./interval.ts";
 import type { HybridSystem } from "./types.ts";
 import type { ExcursionWatch, PeakWatch } from "./watch.ts";
 
-/** A wish to know the integral of a flow over a window that starts now. */
+/** A wish to know the integral of a flow over a window: where its clock and its total stood when it was opened. */
 interface Mark {
-  remaining: number;
+  readonly since: number;
   readonly flow: number;
-  sum: number;
+  readonly total: number;
   readonly done: (integral: number) => void;
 }
 
@@ -32,7 +32,10 @@ export class Watcher {
   readonly samples: TakenSample[] = [];
   /** Time of the start of the segment that is being watched, s. */
   base = 0;
-  private marks: Mark[] = [];
+  /** Open windows by their duration: those of one duration end in the order in which they were opened. */
+  private readonly marks = new Map<number, Mark[]>();
+  /** Sum of all pieces taken in, s. */
+  private clock = 0;
   private requests: SampleRequest[];
   /** Samples whose event has happened, with the time left to each. */
   private due: { readonly request: SampleRequest; left: number }[] = [];
@@ -54,7 +57,10 @@ export class Watcher {
 
   /** Integral of `flow` over the next `duration`, handed to `done`; `finish` hands over what there is. */
   window(flow: number, duration: number, done: (integral: number) => void): void {
-    this.marks.push({ remaining: duration, flow, sum: 0, done });
+    const mark = { since: this.clock, flow, total: this.totals[flow], done };
+    const queue = this.marks.get(duration);
+    if (queue) queue.push(mark);
+    else this.marks.set(duration, [mark]);
   }
 
   /** A look at the start or just after a change of modes; `row` records it. The system must be observed there. */
@@ -82,7 +88,8 @@ export class Watcher {
       if (at > 0 && peak.recorded) found.push(at);
     }
     for (const excursion of this.excursions) excursion.absorb(interval);
-    if (this.marks.length > 0) this.absorbMarks(interval);
+    this.closeMarks(interval);
+    this.clock += interval.to - interval.from;
     this.takeSamples(interval, base);
     if (this.record) this.recordPiece(interval, base, found);
   }
@@ -91,10 +98,13 @@ export class Watcher {
   extend(time: number, duration: number): void {
     this.system.flows(this.flows);
     for (let f = 0; f < this.totals.length; f++) this.totals[f] += this.flows[f] * duration;
-    for (const mark of this.marks) {
-      mark.sum += this.flows[mark.flow] * Math.min(duration, mark.remaining);
-      mark.remaining = 0;
+    for (const [window, queue] of this.marks) {
+      for (const { since, flow, total, done } of queue) {
+        const beyond = Math.max(0, this.clock + duration - since - window);
+        done(this.totals[flow] - total - this.flows[flow] * Math.min(beyond, duration));
+      }
     }
+    this.marks.clear();
     this.system.probes(this.probes);
     for (const excursion of this.excursions) excursion.extend(duration, this.probes);
     for (const { request, left } of this.due) {
@@ -106,8 +116,8 @@ export class Watcher {
 
   /** Closes every window with what it has seen. */
   finish(): void {
-    for (const mark of this.marks) mark.done(mark.sum);
-    this.marks = [];
+    for (const queue of this.marks.values()) for (const { flow, total, done } of queue) done(this.totals[flow] - total);
+    this.marks.clear();
   }
 
   private recordPiece(interval: Interval, base: number, found: number[]): void {
@@ -123,19 +133,18 @@ export class Watcher {
     this.recorder.add(base + interval.to, interval.looks[4]);
   }
 
-  private absorbMarks(interval: Interval): void {
+  /** Hands over the windows that end within this piece, whose integrals are in the totals already. */
+  private closeMarks(interval: Interval): void {
     const length = interval.to - interval.from;
-    const open: Mark[] = [];
-    for (const mark of this.marks) {
-      if (mark.remaining > length) {
-        mark.sum += interval.flowOf(mark.flow);
-        mark.remaining -= length;
-        open.push(mark);
-      } else {
-        mark.done(mark.sum + interval.flowUntil(interval.from + mark.remaining, mark.flow));
+    for (const [duration, queue] of this.marks) {
+      while (queue.length > 0) {
+        const { since, flow, total, done } = queue[0];
+        const left = duration - (this.clock - since);
+        if (left > length) break;
+        queue.shift();
+        done(this.totals[flow] - total - interval.flowOf(flow) + interval.flowUntil(interval.from + left, flow));
       }
     }
-    this.marks = open;
   }
 
   private takeSamples(interval: Interval, base: number): void {
