@@ -97,6 +97,10 @@ export function readLine(assembly: Assembly): Places {
       return sum;
     });
   }
+  for (const list of [probes, flows]) {
+    const twin = list.find(({ name }, k) => list.findIndex((other) => other.name === name) !== k);
+    if (twin) throw new Error(`two readings are called ${twin.name}`);
+  }
   assembly.line.read(probes, flows);
   const find = (list: readonly Reading[], name: string) => {
     const index = list.findIndex((reading) => reading.name === name);

@@ -4,6 +4,7 @@ import type { Sheet } from "../sheet.ts";
 import type { Crowbar, Scenario, Source, Supply } from "../types.ts";
 import { checkLoads } from "./loads.ts";
 import { checkMinima } from "./minima.ts";
+import { checkNames } from "./names.ts";
 
 /**
  * Refusals that need no simulation. Values that are missing or spoilt are NaN here, of which every comparison is false,
@@ -26,23 +27,6 @@ function checkTimes(sheet: Sheet, { faultTime, endTime }: Scenario): void {
     sheet.error("after-the-end", ["fault at"], "The fault strikes only at or after the end of the run.", {
       allowed: `less than ${formatQuantity(endTime, "time")}`,
     });
-  }
-}
-
-function checkNames(sheet: Sheet, scenario: Scenario): void {
-  const seen = new Map<string, string>();
-  const all = [
-    ...scenario.sources.map((part, index) => ({ part, key: "sources", index })),
-    ...scenario.loads.map((part, index) => ({ part, key: "loads", index })),
-  ];
-  for (const { part, key, index } of all) {
-    const before = seen.get(part.name);
-    if (before !== undefined) {
-      sheet.error("duplicate-name", [key, index, "name"], `The name \`${part.name}\` is already that of ${before}.`, {
-        hint: "give each source and load a name of its own",
-      });
-    }
-    seen.set(part.name, `${key}[${index}]`);
   }
 }
 
