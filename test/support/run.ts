@@ -39,6 +39,6 @@ export function sampled(scenario: Scenario, delay: number, options: RunOptions =
   return run.samples[0].values;
 }
 
-export function last(values: ArrayLike<number>): number {
+export function last<T>(values: ArrayLike<T>): T {
   return values[values.length - 1];
 }
