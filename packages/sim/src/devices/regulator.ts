@@ -1,39 +1,11 @@
 import { Guard, Hold, Timer } from "../hybrid/parts.ts";
 import { Device, type Layout, type Pattern, type Surroundings } from "./device.ts";
 import type { Node } from "./node.ts";
+import { type Piece, RegulatorLaw, type RegulatorValues } from "./regulator-law.ts";
 import type { Reservoir } from "./reservoir.ts";
 import { SetPoint } from "./set-point.ts";
 
-export interface RegulatorValues {
-  readonly setVoltage: number;
-  readonly sourceResistance: number;
-  readonly responseTime: number;
-  readonly bleederResistance: number;
-  readonly limit: {
-    /** Largest current at the set voltage; null: no limit. */
-    readonly current: number | null;
-    /** Largest current into a short; equal to `current` unless it folds back. */
-    readonly shortCircuitCurrent: number;
-    /** Overload this long without a break stops it; null: it never stops. */
-    readonly detectionTime: number | null;
-    /** Time until it restarts; null: it stays off. */
-    readonly offTime: number | null;
-    readonly rampTime: number;
-  };
-  readonly dropOutResistance: number;
-  readonly shutdown: { readonly voltage: number; readonly delay: number; readonly worksOnLostFeedback: boolean } | null;
-  readonly fault:
-    | { readonly kind: "none" }
-    | { readonly kind: "moves"; readonly endVoltage: number; readonly slew: number; readonly feedbackLost: boolean }
-    | { readonly kind: "shorted"; readonly passResistance: number };
-  /** Null: it runs from the start. */
-  readonly switchOn: { readonly time: number; readonly rampTime: number } | null;
-}
-
 type Phase = "running" | "off" | "latched" | "waiting";
-
-/** The pieces of its law: i* = max(0, min(demand, limit, drop-out)), or the shorted pass element's current. */
-type Piece = "zero" | "demand" | "limit" | "drop-out" | "pass";
 
 /** A regulator that feeds a node: is' = (i* − is)/tau, i* by set voltage, limit and drop-out; it only sources. */
 export class Regulator extends Device {
@@ -44,10 +16,9 @@ export class Regulator extends Device {
   private blind = false;
   private piece: Piece = "demand";
   private is = -1;
-  private t = 0;
-  private capacitorVoltage = 0;
   private slots: { is: number; vo: number; vres: number; node: number } = { is: 0, vo: 0, vres: 0, node: 0 };
   private readonly target: SetPoint;
+  private readonly law: RegulatorLaw;
   private readonly overload: Hold | null;
   private readonly overVoltage: Hold | null;
   private readonly restart: Timer;
@@ -65,6 +36,7 @@ export class Regulator extends Device {
     super();
     const { limit, shutdown, switchOn } = values;
     this.target = new SetPoint(values.setVoltage);
+    this.law = new RegulatorLaw(values, this.target, reservoir);
     const corner = new Guard(
       () => this.misplaced() - currentBand,
       () => {
@@ -75,7 +47,7 @@ export class Regulator extends Device {
     this.overload =
       limit.current !== null && limit.detectionTime !== null
         ? new Hold(
-            () => this.demand() - (limit.current ?? 0),
+            () => this.law.demand() - (limit.current ?? 0),
             limit.detectionTime,
             () => {
               journal.log(
@@ -152,7 +124,7 @@ export class Regulator extends Device {
   unhealthy(lowestReservoir: number | null): string | null {
     if (this.piece === "limit") return "its target lies above its current limit";
     if (this.piece === "drop-out") return "its reservoir is too low for it to regulate (above the drop-out bound)";
-    if (lowestReservoir !== null && this.dropOutCurrent(lowestReservoir) < this.delivered) {
+    if (lowestReservoir !== null && this.law.dropOut(lowestReservoir) < this.delivered) {
       return "at the lowest point of the ripple its reservoir is too low for it to regulate (above the drop-out bound)";
     }
     return null;
@@ -186,15 +158,14 @@ export class Regulator extends Device {
   }
 
   override prepare(t: number, y: Float64Array): void {
-    this.t = t;
     this.delivered = y[this.is];
-    this.capacitorVoltage = y[this.node.state];
+    this.law.set(t, y[this.node.state]);
     this.node.inject(this.delivered);
     this.node.conduct(1 / this.values.bleederResistance, 0);
   }
 
   override rates(_t: number, _y: Float64Array, out: Float64Array): void {
-    out[this.is] = (this.lawOf(this.piece) - this.delivered) / this.values.responseTime;
+    out[this.is] = (this.law.current(this.piece) - this.delivered) / this.values.responseTime;
   }
 
   override timeRates(t: number, _y: Float64Array, out: Float64Array): void {
@@ -207,17 +178,9 @@ export class Regulator extends Device {
     const tau = values.responseTime;
     J[slots.is] -= 1 / tau;
     J[slots.node] += 1;
-    let byOutput = 0;
-    let byReservoir = 0;
-    if (this.piece === "demand") byOutput = -1 / values.sourceResistance;
-    else if (this.piece === "drop-out") byReservoir = 1 / values.dropOutResistance;
-    else if (this.piece === "pass" && values.fault.kind === "shorted") byReservoir = 1 / values.fault.passResistance;
-    else if (this.piece === "limit") byOutput = this.limitSlope();
-    if (byReservoir !== 0) {
-      J[slots.vres] += byReservoir / tau;
-      byOutput = -byReservoir;
-    }
-    J[slots.vo] += byOutput / tau;
+    const byReservoir = this.law.byReservoir(this.piece);
+    if (byReservoir !== 0) J[slots.vres] += byReservoir / tau;
+    J[slots.vo] += this.law.byOutput(this.piece) / tau;
   }
 
   override shift(elapsed: number): void {
@@ -232,7 +195,7 @@ export class Regulator extends Device {
     this.phase = "running";
     this.target.ramp(rampTime);
     if (rampTime > 0) this.rampEnd.start(rampTime);
-    this.t = 0;
+    this.law.set(0, this.law.outputVoltage);
     this.piece = this.rightPiece();
     this.watch();
   }
@@ -253,68 +216,14 @@ export class Regulator extends Device {
     if (offTime !== null) this.restart.start(offTime);
   }
 
-  private demand(): number {
-    return (this.target.value(this.t) - this.capacitorVoltage) / this.values.sourceResistance;
-  }
-
-  private limitCurrent(): number {
-    const { current, shortCircuitCurrent } = this.values.limit;
-    if (current === null) return Number.POSITIVE_INFINITY;
-    const share = Math.min(1, Math.max(0, this.capacitorVoltage / this.values.setVoltage));
-    return shortCircuitCurrent + (current - shortCircuitCurrent) * share;
-  }
-
-  private limitSlope(): number {
-    const { current, shortCircuitCurrent } = this.values.limit;
-    const share = this.capacitorVoltage / this.values.setVoltage;
-    return current === null || share <= 0 || share >= 1 ? 0 : (current - shortCircuitCurrent) / this.values.setVoltage;
-  }
-
-  private dropOutCurrent(reservoirVoltage: number): number {
-    return (reservoirVoltage - this.capacitorVoltage) / this.values.dropOutResistance;
-  }
-
-  private lawOf(piece: Piece): number {
-    const { fault } = this.values;
-    switch (piece) {
-      case "zero":
-        return 0;
-      case "demand":
-        return this.demand();
-      case "limit":
-        return this.limitCurrent();
-      case "drop-out":
-        return this.reservoir ? this.dropOutCurrent(this.reservoir.voltage) : Number.POSITIVE_INFINITY;
-      case "pass":
-        return this.reservoir && fault.kind === "shorted"
-          ? (this.reservoir.voltage - this.capacitorVoltage) / fault.passResistance
-          : Number.POSITIVE_INFINITY;
-    }
-  }
-
   private rightPiece(): Piece {
-    if (this.phase !== "running") return "zero";
-    let piece: Piece = this.shorted ? "pass" : "demand";
-    let smallest = this.lawOf(piece);
-    if (!this.shorted) {
-      const limit = this.limitCurrent();
-      if (limit < smallest) {
-        piece = "limit";
-        smallest = limit;
-      }
-      const dropOut = this.lawOf("drop-out");
-      if (dropOut < smallest) {
-        piece = "drop-out";
-        smallest = dropOut;
-      }
-    }
-    return smallest > 0 ? piece : "zero";
+    return this.phase === "running" ? this.law.right(this.shorted) : "zero";
   }
 
   /** How far, in A, the law of the present piece is from the right one. */
   private misplaced(): number {
     if (this.phase !== "running") return -1;
     const right = this.rightPiece();
-    return right === this.piece ? 0 : Math.abs(this.lawOf(this.piece) - this.lawOf(right));
+    return right === this.piece ? 0 : Math.abs(this.law.current(this.piece) - this.law.current(right));
   }
 }

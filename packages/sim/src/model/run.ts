@@ -9,6 +9,7 @@ import { type Assembly, assemble } from "./assemble.ts";
 import { type Findings, watchAll } from "./findings/index.ts";
 import type { NamedEvent } from "./findings/kit.ts";
 import { readLine } from "./readings.ts";
+import { refuseImpossible } from "./refusals.ts";
 import type { EventKind, Outcome, Run, RunEvent, Subject } from "./result.ts";
 import { startState } from "./start.ts";
 
@@ -55,7 +56,8 @@ export class Simulation {
     const { line, journal, subjects } = this.assembly;
     if (options.unclearing) keepConducting(this.assembly, options.unclearing);
     const places = readLine(this.assembly);
-    this.start = startState(scenario, this.assembly);
+    refuseImpossible(scenario);
+    this.start = startState(scenario.start === "dead", this.assembly);
     this.storedAtStart = line.stored(this.start);
     this.watcher = new Watcher(line, samples, record);
     const listeners: ((event: NamedEvent) => void)[] = [];

@@ -1,23 +1,17 @@
 import { Lamp } from "../devices/lamp.ts";
 import { Load } from "../devices/load.ts";
 import { InvalidInput, type Issue } from "../issue/issue.ts";
-import type { Scenario } from "../scenario/types.ts";
 import type { Assembly } from "./assemble.ts";
 import { operatingPoint } from "./operating-point.ts";
+import { refusal } from "./refusals.ts";
 import { periodicReservoir } from "./ripple.ts";
-
-function refusal(path: string, code: string, message: string, hint: string): Issue {
-  return { severity: "error", code, path, message, received: null, allowed: null, hint, position: null };
-}
 
 /**
  * The state from which a run starts: the healthy operating point, or everything at zero except batteries.
  * @throws InvalidInput where the line has no healthy operating point; it names every reason.
  */
-export function startState(scenario: Scenario, assembly: Assembly): Float64Array {
-  const impossible = impossibleDropOuts(scenario);
-  if (impossible.length > 0) throw new InvalidInput(impossible);
-  return scenario.start === "dead" ? deadState(assembly) : healthyState(scenario, assembly);
+export function startState(dead: boolean, assembly: Assembly): Float64Array {
+  return dead ? deadState(assembly) : healthyState(assembly);
 }
 
 function deadState(assembly: Assembly): Float64Array {
@@ -36,7 +30,7 @@ function deadState(assembly: Assembly): Float64Array {
   return y;
 }
 
-function healthyState(scenario: Scenario, assembly: Assembly): Float64Array {
+function healthyState(assembly: Assembly): Float64Array {
   const { line, devices, sources, crowbar, seriesSwitch } = assembly;
   const y = operatingPoint(line, devices);
   if (!y) {
@@ -82,25 +76,13 @@ function healthyState(scenario: Scenario, assembly: Assembly): Float64Array {
       ),
     );
   }
-  issues.push(...meltingFuses(scenario, assembly), ...starvedLoads(assembly));
+  issues.push(...meltingFuses(assembly), ...starvedLoads(assembly));
   if (issues.length > 0) throw new InvalidInput(issues);
   return y;
 }
 
 /** Falling asleep needs a current that can change in no time: a lead's cannot, so a capacitor must stand between. */
-function impossibleDropOuts({ loads }: Scenario): Issue[] {
-  return loads.flatMap((load, k) => {
-    if (!load.dropOut || (load.kind !== "lamp" && load.inputCapacitance > 0)) return [];
-    const message =
-      load.kind === "lamp"
-        ? `${load.name} is a lamp: it has nothing that could drop out.`
-        : `${load.name} drops out, but has no input capacitance that carries the lead's current meanwhile.`;
-    const hint = "leave the drop out away, or give the load an input capacitance";
-    return [refusal(`loads[${k}].dropOut`, "cannot-drop-out", message, hint)];
-  });
-}
-
-function meltingFuses(scenario: Scenario, { sources, loads, mainFuse }: Assembly): Issue[] {
+function meltingFuses({ line, sources, loads, mainFuse }: Assembly): Issue[] {
   const fuses = [
     { path: "mainFuse", element: mainFuse?.element ?? null, current: mainFuse?.current ?? 0 },
     ...sources.map(({ lead }, k) => ({
@@ -113,7 +95,7 @@ function meltingFuses(scenario: Scenario, { sources, loads, mainFuse }: Assembly
   return fuses.flatMap(({ path, element, current }) => {
     const limit = element?.values.minimumMeltingCurrent ?? Number.POSITIVE_INFINITY;
     if (Math.abs(current) < limit) return [];
-    const message = `this fuse melts in normal service: it carries ${Math.abs(current).toFixed(1)} A at ${scenario.ambient} °C and melts above ${limit.toFixed(1)} A.`;
+    const message = `this fuse melts in normal service: it carries ${Math.abs(current).toFixed(1)} A at ${line.ambient} °C and melts above ${limit.toFixed(1)} A.`;
     return [refusal(path, "melts-at-rest", message, "a larger fuse, or less current")];
   });
 }

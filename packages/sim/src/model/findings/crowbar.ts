@@ -1,5 +1,4 @@
 import type { Scr } from "../../devices/scr.ts";
-import type { Crowbar } from "../../scenario/types.ts";
 import type { CrowbarFindings, Cycling, Subject } from "../result.ts";
 import type { FuseReadings } from "./fuse.ts";
 import { isCycling, isSubject, type Kit, peakOf, probeNow, probesNow, watchPeak } from "./kit.ts";
@@ -12,7 +11,10 @@ const FIRST_MICROSECOND = 1e-6;
 export interface CrowbarReadings {
   readonly subject: Subject;
   readonly reading: string;
-  readonly values: Crowbar;
+  readonly ratings: {
+    readonly surgeWindows: readonly { readonly duration: number }[];
+    readonly junctionTemperature: number;
+  };
   readonly device: Scr;
 }
 
@@ -26,7 +28,7 @@ interface Firing {
 }
 
 export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly FuseReadings[]): () => CrowbarFindings {
-  const { reading, device, values } = part;
+  const { reading, device, ratings } = part;
   const { watcher, places, assembly } = kit;
   const flow = places.flow(reading);
   const powerFlow = places.flow(`${reading} junction`);
@@ -38,7 +40,7 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
   const first = watchPeak(kit, reading, "A");
   first.remaining = 0;
   let firstPeak = 0;
-  const durations = [...new Set([...values.ratings.surgeWindows.map((window) => window.duration), SURGE_WINDOW])];
+  const durations = [...new Set([...ratings.surgeWindows.map((window) => window.duration), SURGE_WINDOW])];
   const worst = new Map<number, number>(durations.map((duration) => [duration, 0]));
   const firings: Firing[] = [];
   const stops: number[] = [];
@@ -74,7 +76,7 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
       peakCurrent: peakOf(current),
       peakRise: peakOf(rise),
       firstMicrosecondRise: firstPeak / FIRST_MICROSECOND,
-      worstWindows: values.ratings.surgeWindows.map(({ duration }) => {
+      worstWindows: ratings.surgeWindows.map(({ duration }) => {
         const i2t = worst.get(duration) ?? 0;
         return { duration, i2t, rms: Math.sqrt(i2t / duration) };
       }),
@@ -101,12 +103,7 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
       longRun: {
         meanPower,
         restTemperature: ambient + meanPower * ladder.stages.reduce((sum, stage) => sum + stage.resistance, 0),
-        timeToJunctionLimit: timeToRise(
-          ladder.stages,
-          meanPower,
-          last.rises,
-          values.ratings.junctionTemperature - ambient,
-        ),
+        timeToJunctionLimit: timeToRise(ladder.stages, meanPower, last.rises, ratings.junctionTemperature - ambient),
         fuses: fuses.map((fuse, k) => {
           const melted = fuse.state() !== "intact";
           const { minimumMeltingCurrent } = fuse.element.values;

@@ -31,7 +31,7 @@ export function watchAll(scenario: Scenario, kit: Kit): Findings {
           {
             subject: { part: "crowbar", owner: "" },
             reading: "crowbar",
-            values: scenario.crowbar,
+            ratings: scenario.crowbar.ratings,
             device: assembly.crowbar,
           },
           fuses,
@@ -43,7 +43,10 @@ export function watchAll(scenario: Scenario, kit: Kit): Findings {
     const subject = { part: "own crowbar", owner: source.name } as const;
     const reading = `${source.name} own crowbar`;
     return [
-      { source: source.name, watch: watchCrowbar(kit, { subject, reading, values: source.ownCrowbar, device }, fuses) },
+      {
+        source: source.name,
+        watch: watchCrowbar(kit, { subject, reading, ratings: source.ownCrowbar.ratings, device }, fuses),
+      },
     ];
   });
   const clamp = assembly.clamp ? watchClamp(kit, "clamp", "", "clamp") : null;

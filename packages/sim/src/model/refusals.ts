@@ -1,0 +1,25 @@
+import { InvalidInput, type Issue } from "../issue/issue.ts";
+import type { Scenario } from "../scenario/types.ts";
+
+/** A problem of a line that only the model can see. */
+export function refusal(path: string, code: string, message: string, hint: string): Issue {
+  return { severity: "error", code, path, message, received: null, allowed: null, hint, position: null };
+}
+
+/** @throws InvalidInput where a scenario asks for what no line can do. */
+export function refuseImpossible(scenario: Scenario): void {
+  const issues = impossibleDropOuts(scenario);
+  if (issues.length > 0) throw new InvalidInput(issues);
+}
+
+function impossibleDropOuts({ loads }: Scenario): Issue[] {
+  return loads.flatMap((load, k) => {
+    if (!load.dropOut || (load.kind !== "lamp" && load.inputCapacitance > 0)) return [];
+    const message =
+      load.kind === "lamp"
+        ? `${load.name} is a lamp: it has nothing that could drop out.`
+        : `${load.name} drops out, but has no input capacitance that carries the lead's current meanwhile.`;
+    const hint = "leave the drop out away, or give the load an input capacitance";
+    return [refusal(`loads[${k}].dropOut`, "cannot-drop-out", message, hint)];
+  });
+}
