@@ -93,7 +93,10 @@ describe("sparse elimination", () => {
         pattern.slot(hub, 3 * k);
       }
       const order = Array.from({ length: hub + 1 }, (_, i) => i);
-      return pattern.compile(order, order.map(() => true)).stored;
+      return pattern.compile(
+        order,
+        order.map(() => true),
+      ).stored;
     };
     const [four, eight] = [entries(4) - 1, entries(8) - 1];
     expect(eight).toBe(2 * four);

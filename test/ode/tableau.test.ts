@@ -79,7 +79,13 @@ describe.each([rodas4, rodas5p])("$name as data", (tableau) => {
               ) -
                 1 / 6,
             ),
-            Math.abs(dot(b, c.map((x, i) => x ** 3 * apply(alpha, c)[i])) - 1 / 12),
+            Math.abs(
+              dot(
+                b,
+                c.map((x, i) => x ** 3 * apply(alpha, c)[i]),
+              ) -
+                1 / 12,
+            ),
           ];
     expect(Math.max(...higher)).toBeGreaterThan(1e-6);
   });
@@ -116,7 +122,9 @@ describe.each([rodas4, rodas5p])("$name as data", (tableau) => {
     const gaps = orderConditions(cut);
     for (const { left, right } of gaps.filter(({ order }) => order < tableau.order))
       expect(Math.abs(left - right)).toBeLessThan(2e-11);
-    const atOrder = gaps.filter(({ order }) => order === tableau.order).map(({ left, right }) => Math.abs(left - right));
+    const atOrder = gaps
+      .filter(({ order }) => order === tableau.order)
+      .map(({ left, right }) => Math.abs(left - right));
     expect(Math.max(...atOrder)).toBeGreaterThan(1e-4);
   });
 

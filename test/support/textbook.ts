@@ -60,9 +60,9 @@ const MU = 0.012277471;
 export const arenstorf: TextbookProblem = {
   name: "Arenstorf's orbit, once around",
   size: 4,
-  start: [0.994, 0, 0, -2.0015851063790825],
-  end: 17.065216560157962,
-  solution: [0.994, 0, 0, -2.0015851063790825],
+  start: [0.994, 0, 0, -2.0015851063790824],
+  end: 17.065216560157964,
+  solution: [0.994, 0, 0, -2.0015851063790824],
   f: (_t, y) => {
     const [x, z, vx, vz] = [y[0], y[1], y[2], y[3]];
     const d1 = ((x + MU) ** 2 + z * z) ** 1.5;
