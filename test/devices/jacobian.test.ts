@@ -47,7 +47,9 @@ function checkTimeDerivative({ line, y, local }: Inside, modes: string[]): void 
 /** Every mode of every device; a mode that no scenario reaches any more fails here. */
 const EVERY_MODE = [
   ...["zero", "demand", "limit", "drop-out", "pass", "running", "off", "latched", "waiting"].map((m) => `supply: ${m}`),
-  ...["supply: ramp, demand", "supply: moving, demand", "foldback: limit"],
+  "supply: ramp, demand",
+  "supply: moving, demand",
+  "foldback: limit",
   ...["charging", "idle", "ripple, charging", "ripple, idle"].map((m) => `reservoir: ${m}`),
   ...["off", "delivering", "above open circuit"].map((m) => `panel: ${m}`),
   ...[0, 1, 2].map((k) => `battery: segment ${k}`),
@@ -64,13 +66,12 @@ const EVERY_MODE = [
     `load: constant current ${m}`,
     `load: constant power ${m}`,
   ]),
-  ...[
-    "load: resistive",
-    "load: resistive without capacitor",
-    "load: resistive asleep above",
-    "load: resistive asleep below",
-  ],
-  ...["lamp: with capacitor", "lamp: without capacitor"],
+  "load: resistive",
+  "load: resistive without capacitor",
+  "load: resistive asleep above",
+  "load: resistive asleep below",
+  "lamp: with capacitor",
+  "lamp: without capacitor",
 ];
 
 describe("derivatives and node currents in every mode", () => {
