@@ -5,7 +5,7 @@ export function zeros(rows: number, columns = rows): Matrix {
   return Array.from({ length: rows }, () => new Array<number>(columns).fill(0));
 }
 
-export function identity(n: number): Matrix {
+function identity(n: number): Matrix {
   return zeros(n).map((row, i) => row.map((_, j) => (i === j ? 1 : 0)));
 }
 

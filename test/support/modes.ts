@@ -13,7 +13,7 @@ export function inside(simulation: Simulation) {
 export type Inside = ReturnType<typeof inside>;
 
 /** Every device's mode by name; what is not there is left out. */
-export function modesOf({ assembly }: Inside): string[] {
+function modesOf({ assembly }: Inside): string[] {
   const { sources, loads, mainFuse, crowbar, clamp, seriesSwitch } = assembly;
   const modes: string[] = [];
   const scr = (name: string, part: NonNullable<typeof crowbar>) => {
