@@ -32,8 +32,8 @@ function endAll(name) {
 }
 
 // Only while a child runs: a handler left behind would make Ctrl-C wait for a computation in this very process.
-function watchSignals() {
-  const watch = running.size > 0 || ending;
+function watchSignals(starting = false) {
+  const watch = starting || running.size > 0 || ending;
   for (const name of endingSignals) {
     process.removeListener(name, endAll);
     if (watch) process.on(name, endAll);
@@ -46,9 +46,10 @@ function watchSignals() {
  */
 export function run(program, args, options = {}) {
   return new Promise((resolve) => {
+    // Before it starts: a signal that comes while it is being started must find the handler.
+    watchSignals(true);
     const child = spawn(program, args, { stdio: "inherit", ...options, detached: grouped });
     running.add(child);
-    watchSignals();
     const finish = (status) => {
       running.delete(child);
       watchSignals();
