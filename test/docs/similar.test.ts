@@ -8,7 +8,7 @@ test("pieces must stand in the whole, in their order", () => {
 });
 
 test("only the last bits of the energy balance may differ in a text", () => {
-  const line = (number: string) => `  Closes: ${number} of the energy fed is unaccounted for.`;
+  const line = (number: string) => `  Closes: ${number} of the energy turned over is unaccounted for.`;
   expect(roughly(line("3.2e-9"))).toBe(roughly(line("3.4e-9")));
   expect(roughly("at most 14.7 V")).not.toBe(roughly("at most 14.8 V"));
 });

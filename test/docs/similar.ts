@@ -1,6 +1,6 @@
 /** A printed verdict without the one number that the last bits of a machine's arithmetic decide: the energy left unexplained. */
 export function roughly(text: string): string {
-  return text.replace(/\d\S*(?= of the energy fed is unaccounted for)/, "little");
+  return text.replace(/\d\S*(?= of the energy turned over is unaccounted for)/, "little");
 }
 
 /** A figure's marks may lie this far, in pixels, from where they lay. */

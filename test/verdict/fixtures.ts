@@ -194,7 +194,7 @@ export function run(over: Partial<Run> = {}, scenario: Partial<Scenario> = {}): 
     outcome: { status: "finished", time: whole.endTime, failure: null },
     events: [event(0.001, 0.001, "fault", "line", "shorted pass transistor of the supply")],
     trace: trace([0, whole.endTime], { radio_V: [13.5, 13.5] }),
-    energy: { fed: 32.7, dissipated: 31.9, storedChange: 0.8, residual: 1e-9, relative: 3e-11, byDevice: {} },
+    energy: { fed: 32.7, dissipated: 31.9, storedChange: 0.8, residual: 1e-9, relative: 3e-11, turnedOver: 100, byDevice: {} },
     loads: [loadFound()],
     sources: [sourceFound()],
     fuses: whole.mainFuse === null ? [] : [fuseFound()],

@@ -118,7 +118,7 @@ test("one whole text, as a person reads it", () => {
       - branch inductance of the crowbar: 50 nH (no source)
 
     Energy balance
-      Closes: 3.0e-11 of the energy fed is unaccounted for.
+      Closes: 3.0e-11 of the energy turned over is unaccounted for.
 
     Cautions
       - Hundreds of amperes flow in such a line: hot metal, burns, fire, thrown
@@ -167,7 +167,7 @@ describe("text", () => {
 
   test("an open energy balance is said as such", () => {
     const text = renderText(judge(run({ energy: { ...run().energy, relative: 2e-3 } }), context));
-    expect(text).toContain("DOES NOT CLOSE: 2.0e-3 of the energy fed is unaccounted for.");
+    expect(text).toContain("DOES NOT CLOSE: 2.0e-3 of the energy turned over is unaccounted for.");
   });
 
   test("several loads each have their line, one load is not told twice", () => {

@@ -1,15 +1,26 @@
 import type { Device } from "../devices/device.ts";
 import type { Line } from "./line.ts";
 
+/** Relative change of the last steps. Rounding of volts over milliohms leaves some 1e-12, and copper warms with the current's square. */
+const SETTLED = 1e-11;
+
 /**
  * The healthy operating point: every state at rest, from a guess with the loads at full voltage. Implicit Euler steps that grow without
  * bound (pseudo-transient continuation: Kelley & Keyes, SIAM J. Numer. Anal. 35, 1998) follow the line from there to the
  * point nearest to full voltage; the last ones are Newton's. Null where none is reached.
+ * @param kept states that keep the value of the guess, beside those that devices hold
+ * @param from a state to begin with instead of the guess
  */
-export function operatingPoint(line: Line, devices: readonly Device[]): Float64Array | null {
+export function operatingPoint(
+  line: Line,
+  devices: readonly Device[],
+  kept: readonly number[] = [],
+  from: Float64Array | null = null,
+): Float64Array | null {
   const y = new Float64Array(line.size);
   for (const device of devices) device.guess(y);
-  const held = new Set(devices.flatMap((device) => device.held()));
+  if (from) y.set(from);
+  const held = new Set([...kept, ...devices.flatMap((device) => device.held())]);
   const rate = new Float64Array(line.size);
   let settled = 0;
   for (let i = 0; i < 400; i++) {
@@ -31,8 +42,8 @@ export function operatingPoint(line: Line, devices: readonly Device[]): Float64A
       largest = Math.max(largest, Math.abs(rate[s]) / Math.max(line.scales[s], Math.abs(y[s])));
     }
     if (!Number.isFinite(largest)) return null;
-    settled = largest < 1e-13 && shift < 1e-9 ? settled + 1 : 0;
-    if (settled === 2 || (shift < 1e-12 && i > 150 && largest < 1e-11)) return y;
+    settled = largest < SETTLED && shift < 1e-9 ? settled + 1 : 0;
+    if (settled === 2) return y;
   }
   return null;
 }

@@ -10,9 +10,7 @@ export interface Places {
 }
 
 /** Who turns energy into heat or takes it, by the names a user knows. */
-export function heatGroups(
-  assembly: Assembly,
-): readonly { readonly label: string; readonly parts: readonly Device[] }[] {
+function heatGroups(assembly: Assembly): readonly { readonly label: string; readonly parts: readonly Device[] }[] {
   const { sources, loads, mainFuse, crowbar, clamp, seriesSwitch, supplySide, protectedSide, radioSide } = assembly;
   const groups: { label: string; parts: (Device | null)[] }[] = [
     ...sources.flatMap(({ name, node, lead, ownCrowbar }) => [
@@ -88,6 +86,11 @@ export function readLine(assembly: Assembly): Places {
   flow("fed", "W", () => {
     let sum = 0;
     for (let k = 0; k < feeders.length; k++) sum += feeders[k].fed();
+    return sum;
+  });
+  flow("turned over", "W", () => {
+    let sum = 0;
+    for (let k = 0; k < feeders.length; k++) sum += Math.abs(feeders[k].fed());
     return sum;
   });
   for (const { label, parts } of heatGroups(assembly)) {

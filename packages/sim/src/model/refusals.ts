@@ -12,6 +12,7 @@ export function refuseImpossible(scenario: Scenario): void {
   if (issues.length > 0) throw new InvalidInput(issues);
 }
 
+/** Falling asleep needs a current that can change in no time: a lead's cannot, so a capacitor must stand between. */
 function impossibleDropOuts({ loads }: Scenario): Issue[] {
   return loads.flatMap((load, k) => {
     if (!load.dropOut || (load.kind !== "lamp" && load.inputCapacitance > 0)) return [];

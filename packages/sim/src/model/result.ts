@@ -83,11 +83,14 @@ export interface RunEvent {
 }
 
 export interface Energy {
+  /** What the sources gave, less what batteries took. */
   readonly fed: number;
   readonly dissipated: number;
   readonly storedChange: number;
   readonly residual: number;
-  /** |residual| over the energy fed. */
+  /** Energy that the sources gave and took: what a charger feeds into a battery counts twice here and cancels in `fed`. */
+  readonly turnedOver: number;
+  /** |residual| over the energy turned over. */
   readonly relative: number;
   /** Energy turned into heat by device name, J. */
   readonly byDevice: Readonly<Record<string, number>>;

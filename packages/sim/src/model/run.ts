@@ -18,7 +18,7 @@ export type Method = "rodas5p" | "rodas4" | "odex";
 export interface RunOptions {
   /** Integration method; `odex` is the non-stiff check for short windows. */
   readonly method?: Method;
-  /** Relative tolerance, 1e-12 … 1e-3; `default` is 1e-7, `tight` 1e-9. */
+  /** Relative tolerance, 1e-12 … 1e-3; `default` is 1e-6, `tight` 1e-9. */
   readonly tolerance?: number | "default" | "tight";
   /** Ends the run earlier than the scenario, s. */
   readonly until?: number;
@@ -163,8 +163,10 @@ export class Simulation {
     const byDevice: Record<string, number> = {};
     let dissipated = line.jumpLoss();
     let fed = 0;
+    let turnedOver = 0;
     line.readings.flows.forEach(({ name }, f) => {
       if (name === "fed") fed = totals[f];
+      if (name === "turned over") turnedOver = totals[f];
       if (!name.startsWith("heat of ")) return;
       byDevice[name.slice("heat of ".length)] = totals[f];
       dissipated += totals[f];
@@ -176,7 +178,8 @@ export class Simulation {
       dissipated,
       storedChange,
       residual,
-      relative: Math.abs(residual) / Math.max(Math.abs(fed), 1e-9),
+      turnedOver,
+      relative: Math.abs(residual) / Math.max(turnedOver, 1e-9),
       byDevice,
     };
   }

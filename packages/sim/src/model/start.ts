@@ -32,7 +32,7 @@ function deadState(assembly: Assembly): Float64Array {
 
 function healthyState(assembly: Assembly): Float64Array {
   const { line, devices, sources, crowbar, seriesSwitch } = assembly;
-  const y = operatingPoint(line, devices);
+  const y = warmPoint(assembly);
   if (!y) {
     const hint = "look for a load that asks for more than the line can carry, or for two sources that fight each other";
     throw new InvalidInput([refusal("", "no-operating-point", "the healthy line has no operating point.", hint)]);
@@ -66,6 +66,12 @@ function healthyState(assembly: Assembly): Float64Array {
       ),
     );
   }
+  sources.forEach(({ name, ownCrowbar }, k) => {
+    if (!ownCrowbar || ownCrowbar.sensed < ownCrowbar.values.tripVoltage) return;
+    const message = `the own crowbar of ${name} would trip in normal service.`;
+    const hint = "set its trip point above the voltage at the terminals";
+    issues.push(refusal(`sources[${k}].ownCrowbar.tripVoltage`, "trips-at-rest", message, hint));
+  });
   if (seriesSwitch && seriesSwitch.filter.value >= seriesSwitch.values.offVoltage) {
     issues.push(
       refusal(
@@ -81,7 +87,34 @@ function healthyState(assembly: Assembly): Float64Array {
   return y;
 }
 
-/** Falling asleep needs a current that can change in no time: a lead's cannot, so a capacitor must stand between. */
+/**
+ * The point with warm fuses. Where there is none, or one beyond melting that only the equations know, the point with cold ones tells which
+ * fuse is to blame.
+ * @throws InvalidInput where a fuse melts in normal service
+ */
+function warmPoint(assembly: Assembly): Float64Array | null {
+  const { line, devices, sources, loads, mainFuse } = assembly;
+  const elements = [mainFuse?.element, ...[...sources, ...loads].map(({ lead }) => lead.element)].filter((e) => !!e);
+  const melted = (y: Float64Array) => {
+    line.observe(0, y);
+    return elements.some(({ theta }) => !(theta >= 0 && theta < 1));
+  };
+  const direct = operatingPoint(line, devices);
+  if (elements.length === 0 || (direct && !melted(direct))) return direct;
+  const cold = operatingPoint(
+    line,
+    devices,
+    elements.flatMap(({ states }) => states),
+  );
+  if (!cold) return null;
+  const warm = operatingPoint(line, devices, [], cold);
+  if (warm && !melted(warm)) return warm;
+  line.observe(0, cold);
+  const issues = meltingFuses(assembly);
+  if (issues.length > 0) throw new InvalidInput(issues);
+  return null;
+}
+
 function meltingFuses({ line, sources, loads, mainFuse }: Assembly): Issue[] {
   const fuses = [
     { path: "mainFuse", element: mainFuse?.element ?? null, current: mainFuse?.current ?? 0 },
@@ -101,8 +134,9 @@ function meltingFuses({ line, sources, loads, mainFuse }: Assembly): Issue[] {
 }
 
 function starvedLoads({ loads }: Assembly): Issue[] {
-  return loads.flatMap(({ name, load, node }, k) => {
-    if (!(load instanceof Load) || node.voltage >= load.knee) return [];
+  return loads.flatMap(({ name, load, node, lead }, k) => {
+    // What is not plugged in yet is not in service.
+    if (!(load instanceof Load) || node.voltage >= load.knee || lead.contactGap.state === "open") return [];
     const message = `${name} gets only ${node.voltage.toFixed(1)} V in normal service, below the ${load.knee.toFixed(1)} V at which it works.`;
     return [
       refusal(`loads[${k}]`, "starved-at-rest", message, "shorter or thicker leads, or a source that carries the load"),

@@ -3,7 +3,7 @@ import type { Comparer } from "./comparison.ts";
 import { type Fields, fields, number, text } from "./fields.ts";
 
 /** An event in the words of the reference. */
-export function eventName({ kind, subject }: RunEvent): string {
+function eventName({ kind, subject }: RunEvent): string {
   const { part, owner } = subject;
   switch (part) {
     case "line":

@@ -105,7 +105,7 @@ function tail(verdict: Verdict, pen: Pen): readonly string[] {
     ({ label, value, source }) => `${label}: ${value}${source === "" ? "" : ` (${source})`}`,
   );
   const { relative, closes } = verdict.energy;
-  const balance = `${closes ? "Closes" : "DOES NOT CLOSE"}: ${relative.toExponential(1)} of the energy fed is unaccounted for.`;
+  const balance = `${closes ? "Closes" : "DOES NOT CLOSE"}: ${relative.toExponential(1)} of the energy turned over is unaccounted for.`;
   return [
     bullets("Warnings about the scenario", verdict.warnings.map(warning), pen),
     bullets("Assumed, because nobody gave it", assumed, pen),

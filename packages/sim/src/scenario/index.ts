@@ -2,7 +2,7 @@ export { regulatorDamping } from "./check/warnings.ts";
 export { formatIssues } from "./format-issues.ts";
 export { parseScenario } from "./parse.ts";
 export { placeIssues } from "./place.ts";
-export { type FuseDuty, fuseDuties } from "./prospective.ts";
+export { fuseDuties } from "./prospective.ts";
 export { resolveScenario, type ScenarioResult } from "./resolve/index.ts";
 export { scenarioJsonSchema } from "./schema/json-schema.ts";
 export type { ScenarioText } from "./schema/scenario.ts";

@@ -1,7 +1,7 @@
 import type { Run } from "../model/result.ts";
 import { duration } from "./words.ts";
 
-/** An energy balance open by more than this share of the energy fed is no basis for a verdict. */
+/** An energy balance open by more than this share of the energy turned over is no basis for a verdict. */
 const ENERGY_TOLERANCE = 1e-6;
 
 export interface NoBasis {
@@ -34,7 +34,7 @@ export function noBasis(run: Run): NoBasis | null {
   }
   if (!energyCloses(run)) {
     return {
-      reason: `the energy balance does not close: ${run.energy.relative.toExponential(1)} of the energy fed is unaccounted for, ${ENERGY_TOLERANCE} is allowed`,
+      reason: `the energy balance does not close: ${run.energy.relative.toExponential(1)} of the energy turned over is unaccounted for, ${ENERGY_TOLERANCE} is allowed`,
       device: null,
       remedy: "Try a tighter tolerance; if it stays open, the engine is at fault and its numbers may not be used.",
     };
