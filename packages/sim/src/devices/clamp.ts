@@ -73,6 +73,11 @@ export class Clamp extends Device implements Rectifier {
     this.state = layout.state(this.name === "" ? "clamp energy" : `${this.name} clamp energy`, 0.01);
   }
 
+  /** What it has taken counts from the start, also where it conducts at rest. */
+  override held(): readonly number[] {
+    return [this.state];
+  }
+
   override pattern(pattern: Pattern): void {
     this.ladder.pattern(pattern, this.node.unknown);
     this.energySlot = pattern.slot(this.state, this.node.unknown);

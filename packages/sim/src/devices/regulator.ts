@@ -122,8 +122,9 @@ export class Regulator extends Device {
 
   /** Why the present state cannot be a healthy operating point; null where it can. */
   unhealthy(lowestReservoir: number | null): string | null {
-    if (this.piece === "limit") return "its target lies above its current limit";
-    if (this.piece === "drop-out") return "its reservoir is too low for it to regulate (above the drop-out bound)";
+    if (this.law.current("limit") < this.delivered) return "its target lies above its current limit";
+    if (this.law.current("drop-out") < this.delivered)
+      return "its reservoir is too low for it to regulate (above the drop-out bound)";
     if (lowestReservoir !== null && this.law.dropOut(lowestReservoir) < this.delivered) {
       return "at the lowest point of the ripple its reservoir is too low for it to regulate (above the drop-out bound)";
     }
@@ -153,8 +154,12 @@ export class Regulator extends Device {
     y[this.is] = this.node.voltage / this.values.bleederResistance;
   }
 
+  /**
+   * A healthy supply regulates or idles. Its limits are left out of the search, where a fold back could catch the line far below, and are
+   * looked at in the point found.
+   */
   override choosePiece(): void {
-    this.piece = this.rightPiece();
+    this.piece = this.phase === "running" && this.law.demand() > 0 ? "demand" : "zero";
   }
 
   override prepare(t: number, y: Float64Array): void {

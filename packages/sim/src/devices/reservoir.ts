@@ -9,8 +9,8 @@ export interface ReservoirValues {
   readonly mainsFrequency: number;
 }
 
-/** Steps of this share of a half-wave at most, so that no charging pulse is stepped over. */
-const LONGEST_STEP = 1 / 16;
+/** Steps of this share of a half-wave at most: a charging pulse is followed, and between pulses the wave's top is not stepped over. */
+const LONGEST_STEP = { charging: 1 / 16, idle: 1 / 8 } as const;
 
 /** C_res·vres' = i_rect − draw, i_rect = max0(V_raw(t) − vres)/R_raw; V_raw constant, or |sin| of the mains. */
 export class Reservoir extends Device {
@@ -21,6 +21,8 @@ export class Reservoir extends Device {
   private rectified = 0;
   /** Time since the start of the present half-wave at the start of the segment, s. */
   private phase = 0;
+  /** The wave has a corner at each of its zeros; who does not charge does not feel it, so nothing stops there. */
+  private readonly halfWave: Timer;
   private selfSlot = 0;
   private drawSlot = 0;
 
@@ -36,19 +38,16 @@ export class Reservoir extends Device {
       () => (this.charging ? -this.surplus : this.surplus) - voltageBand,
       () => {
         this.charging = !this.charging;
+        this.awaitHalfWave();
       },
     );
     corner.active = true;
     this.guards.push(corner);
-    if (values.ripple) {
-      // The half-wave starts anew; the wave itself has a corner there.
-      const halfWave = new Timer(() => {
-        this.phase = 0;
-        halfWave.start(this.halfPeriod);
-      });
-      halfWave.start(this.halfPeriod);
-      this.timers.push(halfWave);
-    }
+    this.halfWave = new Timer(() => {
+      this.phase = 0;
+      this.awaitHalfWave();
+    });
+    if (values.ripple) this.timers.push(this.halfWave);
   }
 
   /** Not switched on yet: no mains behind the rectifier. */
@@ -61,6 +60,7 @@ export class Reservoir extends Device {
     this.connected = true;
     this.rectified = this.raw(0);
     this.charging = this.surplus > 0;
+    this.awaitHalfWave();
   }
 
   get halfPeriod(): number {
@@ -86,6 +86,7 @@ export class Reservoir extends Device {
 
   override choosePiece(y: Float64Array): void {
     this.charging = this.connected && this.raw(0) > y[this.state];
+    this.awaitHalfWave();
   }
 
   override prepare(t: number, y: Float64Array): void {
@@ -111,11 +112,22 @@ export class Reservoir extends Device {
   }
 
   override shift(elapsed: number): void {
-    this.phase += elapsed;
+    this.phase = (this.phase + elapsed) % this.halfPeriod;
   }
 
   override maxStep(): number {
-    return this.values.ripple ? this.halfPeriod * LONGEST_STEP : Number.POSITIVE_INFINITY;
+    if (!this.values.ripple) return Number.POSITIVE_INFINITY;
+    return this.halfPeriod * (this.charging ? LONGEST_STEP.charging : LONGEST_STEP.idle);
+  }
+
+  /** The mains never rest. */
+  override restless(): boolean {
+    return this.values.ripple;
+  }
+
+  private awaitHalfWave(): void {
+    if (!this.values.ripple || !this.charging) this.halfWave.stop();
+    else this.halfWave.start(this.halfPeriod - this.phase);
   }
 
   /** Rectified voltage above the reservoir's, V. */
@@ -130,6 +142,6 @@ export class Reservoir extends Device {
   private raw(t: number): number {
     const { ripple, rawVoltage } = this.values;
     if (!this.connected) return 0;
-    return ripple ? rawVoltage * Math.sin((Math.PI * (this.phase + t)) / this.halfPeriod) : rawVoltage;
+    return ripple ? rawVoltage * Math.abs(Math.sin((Math.PI * (this.phase + t)) / this.halfPeriod)) : rawVoltage;
   }
 }

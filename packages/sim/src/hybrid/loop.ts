@@ -107,7 +107,7 @@ export class Loop implements Journal {
     try {
       if (!this.started) this.begin();
       while (this.status === "running" && left > 0) {
-        const limit = Math.min(this.nextTimer(), this.options.endTime - this.base);
+        const limit = this.nextStop();
         let cut = false;
         const answer =
           limit > this.local
@@ -222,6 +222,13 @@ export class Loop implements Journal {
   private count(): void {
     if (++this.changes > this.options.maxChanges)
       throw new IntegrationFailure("too many changes of mode", this.time, -1);
+  }
+
+  /** The next timer or the end; what is due at the end itself still happens, whatever the roundings of all segments say. */
+  private nextStop(): number {
+    const { endTime } = this.options;
+    const [timer, end] = [this.nextTimer(), endTime - this.base];
+    return timer <= end + 1e-13 * endTime ? timer : end;
   }
 
   private nextTimer(): number {

@@ -9,9 +9,10 @@ export function isClose(found: number, level: number): boolean {
   return Math.abs(found - level) < CLOSE * Math.abs(level);
 }
 
-/** Rating over found; null where nothing was found or no rating is known. */
+/** Rating over found; null where nothing was found (or what rounding leaves of nothing) or no rating is known. */
 function headroom(rating: number | null, found: number): number | null {
-  return rating === null || !(found > 0) ? null : rating / found;
+  const ratio = rating === null || !(found > 0) ? null : rating / found;
+  return ratio === null || Number.isFinite(ratio) ? ratio : null;
 }
 
 interface Limit {
