@@ -12,6 +12,8 @@ const longRun = (over: Partial<LongRun> = {}): LongRun => ({
   meanPower: 4,
   restTemperature: 47,
   timeToJunctionLimit: null,
+  swing: 0,
+  timeToPeakLimit: null,
   fuses: [{ label: fuse.label, subject: main, meanLoad: 0.2, restTheta: 0.27, meltTime: null }],
   ...over,
 });

@@ -184,6 +184,10 @@ export interface LongRun {
   readonly restTemperature: number;
   /** Time from the last firing until the junction passes its limit, s; null: never. */
   readonly timeToJunctionLimit: number | null;
+  /** How far the junction's peak stands above its mean in the last full cycle, K. */
+  readonly swing: number;
+  /** Time from the last firing until such peaks pass the junction's limit, s; null: never. */
+  readonly timeToPeakLimit: number | null;
   readonly fuses: readonly {
     readonly label: string;
     readonly subject: Subject;

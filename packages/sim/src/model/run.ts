@@ -33,6 +33,8 @@ export interface RunOptions {
 
 const TOLERANCES = { default: 1e-6, tight: 1e-9 } as const;
 const FIRST_STEP = 1e-6;
+/** A balance of less is held against this much, J: what idles turns over nothing but roundings. */
+const LEAST_ENERGY = 1e-3;
 
 /** A run that can be left and taken up again: `advance` goes on for a number of steps, `result` tells what was found. */
 export class Simulation {
@@ -179,7 +181,7 @@ export class Simulation {
       storedChange,
       residual,
       turnedOver,
-      relative: Math.abs(residual) / Math.max(turnedOver, 1e-9),
+      relative: Math.abs(residual) / Math.max(turnedOver, LEAST_ENERGY),
       byDevice,
     };
   }

@@ -87,6 +87,9 @@ function healthyState(assembly: Assembly): Float64Array {
   return y;
 }
 
+/** A fuse without current may come out a little below zero. */
+const ROUNDING = 1e-9;
+
 /**
  * The point with warm fuses. Where there is none, or one beyond melting that only the equations know, the point with cold ones tells which
  * fuse is to blame.
@@ -97,7 +100,7 @@ function warmPoint(assembly: Assembly): Float64Array | null {
   const elements = [mainFuse?.element, ...[...sources, ...loads].map(({ lead }) => lead.element)].filter((e) => !!e);
   const melted = (y: Float64Array) => {
     line.observe(0, y);
-    return elements.some(({ theta }) => !(theta >= 0 && theta < 1));
+    return elements.some(({ theta }) => !(theta > -ROUNDING && theta < 1));
   };
   const direct = operatingPoint(line, devices);
   if (elements.length === 0 || (direct && !melted(direct))) return direct;

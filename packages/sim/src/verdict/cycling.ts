@@ -3,6 +3,7 @@ import { meltingCurrentAt } from "../model/values.ts";
 import { barsOf } from "./crowbar.ts";
 import { pulseFatigue } from "./fatigue.ts";
 import { fuseSpec } from "./fuses.ts";
+import { junctionPeaks } from "./junction-peaks.ts";
 import { endOf } from "./look.ts";
 import type { PulseFatigue, RepeatedTripping } from "./types.ts";
 import { capital, duration, longTime, partName, show, the } from "./words.ts";
@@ -95,7 +96,7 @@ function longRun(run: Run, tripper: Tripper, estimate: LongRun): readonly string
     estimate.timeToJunctionLimit === null
       ? `${start} ${who} settles at ${rest} on average, below its limit of ${limit}.`
       : `${start} ${who} passes its limit of ${limit} about ${since(last + estimate.timeToJunctionLimit)} after the fault and heads for ${rest}.`;
-  return [...fuses, junction];
+  return [...fuses, junction, ...junctionPeaks(estimate, limit, (time) => `${since(last + time)} after the fault`)];
 }
 
 function fatigueOf(run: Run, { period }: Cycling, estimate: LongRun): readonly PulseFatigue[] {

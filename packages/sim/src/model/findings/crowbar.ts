@@ -37,12 +37,14 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
   const rise = watchPeak(kit, `${reading} rise`, "A_per_s");
   const temperature = watchPeak(kit, `${reading} junction`, "degC", 1, true);
   const sense = watchPeak(kit, `${reading} sense`, "V");
+  const hottest = watchPeak(kit, `${reading} junction`, "degC");
   const first = watchPeak(kit, reading, "A");
   first.remaining = 0;
   let firstPeak = 0;
   const durations = [...new Set([...ratings.surgeWindows.map((window) => window.duration), SURGE_WINDOW])];
   const worst = new Map<number, number>(durations.map((duration) => [duration, 0]));
   const firings: Firing[] = [];
+  let cyclePeak = Number.NaN;
   const stops: number[] = [];
   const closeFirst = () => {
     if (Number.isFinite(first.value)) firstPeak = Math.max(firstPeak, first.value);
@@ -60,6 +62,8 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
       rises: device.ladder.states.map((state) => y[state]),
       thetas: fuses.map(({ element }) => element.states.map((state) => y[state])),
     });
+    cyclePeak = hottest.value;
+    hottest.reset(probesNow(kit), event.time);
     first.reset(probesNow(kit), event.time, FIRST_MICROSECOND);
     for (const duration of durations) {
       watcher.window(flow, duration, (i2t) => worst.set(duration, Math.max(worst.get(duration) ?? 0, i2t)));
@@ -97,13 +101,21 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
     const meanPower = (last.junctionEnergy - before.junctionEnergy) / period;
     const { ladder } = device;
     const { ambient } = assembly.line;
+    const limit = ratings.junctionTemperature - ambient;
+    // Each stage's own equation, integrated over the cycle, gives its mean.
+    const meanRise = ladder.stages.reduce((sum, { resistance, timeConstant }, k) => {
+      return sum + resistance * meanPower - (timeConstant * (last.rises[k] - before.rises[k])) / period;
+    }, 0);
+    const swing = cyclePeak - ambient - meanRise;
     return {
       period,
       onShare: (stop - before.time) / period,
       longRun: {
         meanPower,
         restTemperature: ambient + meanPower * ladder.stages.reduce((sum, stage) => sum + stage.resistance, 0),
-        timeToJunctionLimit: timeToRise(ladder.stages, meanPower, last.rises, ratings.junctionTemperature - ambient),
+        timeToJunctionLimit: timeToRise(ladder.stages, meanPower, last.rises, limit),
+        swing,
+        timeToPeakLimit: timeToRise(ladder.stages, meanPower, last.rises, limit - swing),
         fuses: fuses.map((fuse, k) => {
           const melted = fuse.state() !== "intact";
           const { minimumMeltingCurrent } = fuse.element.values;
