@@ -1,0 +1,58 @@
+import { InvalidInput } from "../../packages/sim/src/issue/issue.ts";
+import type { Run, RunEvent } from "../../packages/sim/src/model/result.ts";
+import { simulate } from "../../packages/sim/src/model/run.ts";
+import type { Scenario } from "../../packages/sim/src/scenario/types.ts";
+import { randomLine } from "./random-line.ts";
+
+/** What a sound run never shows, in words; nothing where it is sound. */
+export function violations(run: Run): string[] {
+  const out: string[] = [];
+  if (run.outcome.failure) out.push(`failed: ${run.outcome.failure.reason} at ${run.outcome.time} s`);
+  if (!(run.energy.relative <= 1e-6)) out.push(`energyIn_eq_dissipated_plus_stored: ${run.energy.relative}`);
+  for (const [name, heat] of Object.entries(run.energy.byDevice)) {
+    if (!(heat >= -1e-9 * Math.max(1, run.energy.turnedOver))) out.push(`heat_is_never_negative: ${name} ${heat}`);
+  }
+  for (const { name, values } of run.trace.columns)
+    if (!values.every(Number.isFinite)) out.push(`every_value_is_finite: ${name}`);
+  if (run.trace.time.some((time, k) => k > 0 && time < run.trace.time[k - 1])) out.push("time_never_runs_back");
+  return out;
+}
+
+const nameOf = ({ subject, kind }: RunEvent) => `${subject.owner}/${subject.part}: ${kind}`;
+
+/** Where two runs of one line tell different stories; null where they agree to 0.1 % or 1 µs in every event's time since the one before. */
+export function firstDifference(one: Run, other: Run): string | null {
+  const count = Math.max(one.events.length, other.events.length);
+  for (let k = 0; k < count; k++) {
+    const [a, b] = [one.events[k], other.events[k]];
+    if (!a || !b || nameOf(a) !== nameOf(b))
+      return `event ${k}: ${a ? nameOf(a) : "none"} against ${b ? nameOf(b) : "none"}`;
+    const allowed = Math.max(1e-3 * b.sincePrevious, 1e-6);
+    if (Math.abs(a.sincePrevious - b.sincePrevious) > allowed)
+      return `event ${k}: ${a.sincePrevious} s against ${b.sincePrevious} s`;
+  }
+  return null;
+}
+
+/** Runs seeded random lines and collects every violation with its seed; lines without a healthy operating point are counted apart. */
+export function tryLines(from: number, to: number, check: (scenario: Scenario) => string[]) {
+  const found: string[] = [];
+  let refused = 0;
+  for (let seed = from; seed < to; seed++) {
+    try {
+      for (const violation of check(randomLine(seed))) found.push(`seed ${seed}: ${violation}`);
+    } catch (error) {
+      if (!(error instanceof InvalidInput)) throw error;
+      refused++;
+    }
+  }
+  return { found, refused };
+}
+
+/** A sound run at the default tolerance that tells the same story as the tight one. */
+export function soundAndAlike(scenario: Scenario): string[] {
+  const run = simulate(scenario);
+  const tight = simulate(scenario, { tolerance: "tight", record: false });
+  const difference = firstDifference(run, tight);
+  return [...violations(run), ...(difference === null ? [] : [`default against tight, ${difference}`])];
+}
