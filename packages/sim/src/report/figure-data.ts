@@ -5,6 +5,7 @@ import type { Fuse, Load } from "../scenario/types.ts";
 import { detailsOf } from "../verdict/event-details.ts";
 import { happening } from "../verdict/reasons.ts";
 import type { Verdict } from "../verdict/types.ts";
+import { hasFault, zeroOf } from "../verdict/when.ts";
 import { show, the } from "../verdict/words.ts";
 import type { CurrentCurve, FigureEvent, VoltageCurve, WaveformData } from "./figure/types.ts";
 import { stateRows } from "./state-rows.ts";
@@ -24,7 +25,8 @@ export function figureData(run: Run, verdict: Verdict): WaveformData {
     title: scenario.title === "" ? "A fault on a 12 V line" : scenario.title,
     subtitle: verdict.headline,
     time: trace.time,
-    faultTime: scenario.faultTime,
+    faultTime: zeroOf(scenario),
+    zero: hasFault(scenario) ? "fault" : "start",
     voltages: voltages(run),
     window: narrowestWindow(scenario.loads),
     currents: currents(run),
@@ -106,7 +108,7 @@ const UNIMPORTANT: readonly string[] = [
 
 function events(run: Run): FigureEvent[] {
   const { scenario } = run;
-  const faulty = scenario.sources.some((source) => source.kind !== "battery" && source.fault.kind !== "none");
+  const faulty = hasFault(scenario);
   const logged = run.events
     // Where no source has a fault, its instant means nothing to a reader.
     .filter(({ kind }) => faulty || kind !== "fault")

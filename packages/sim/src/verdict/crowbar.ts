@@ -1,9 +1,10 @@
 import type { CrowbarFindings, Run } from "../model/result.ts";
-import type { Crowbar } from "../scenario/types.ts";
+import type { Crowbar, Scenario } from "../scenario/types.ts";
 import { riseRemedy, type Surroundings, surroundingsOf } from "./current-rise.ts";
 import { judgeLimit } from "./finding.ts";
 import { endOf } from "./look.ts";
 import type { Finding, Severity } from "./types.ts";
+import { when } from "./when.ts";
 import { capital, counted, duration, show, the } from "./words.ts";
 
 export interface Bar {
@@ -153,15 +154,14 @@ function outlastsWindows({ spec, found, end }: Bar): boolean {
 }
 
 /** What the SCR did, in one sentence. */
-export function barSentence({ subject, spec, found }: Bar, faultTime: number): string {
+export function barSentence({ subject, spec, found }: Bar, scenario: Scenario): string {
   const who = capital(the(subject));
   const count = found.firings.length;
   const first = found.firings[0];
   if (first === undefined)
     return `${who} never fired: behind its filter it saw ${show(found.peakSense.value, "voltage", 4)}, it trips at ${show(spec.tripVoltage, "voltage", 4)}.`;
-  const when =
-    first >= faultTime ? `${duration(first - faultTime)} after the fault` : `at ${duration(first)}, before the fault`;
-  const start = count === 1 ? `${who} fired once, ${when}` : `${who} fired ${count} times, first ${when}`;
+  const since = when(scenario, first);
+  const start = count === 1 ? `${who} fired once, ${since}` : `${who} fired ${count} times, first ${since}`;
   const end = found.failedShort
     ? "it failed short"
     : found.conductingAtEnd

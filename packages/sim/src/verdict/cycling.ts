@@ -6,6 +6,7 @@ import { fuseSpec } from "./fuses.ts";
 import { junctionPeaks } from "./junction-peaks.ts";
 import { endOf } from "./look.ts";
 import type { PulseFatigue, RepeatedTripping } from "./types.ts";
+import { when, zeroOf } from "./when.ts";
 import { capital, duration, longTime, partName, show, the } from "./words.ts";
 
 interface Tripper {
@@ -78,12 +79,12 @@ function endedBy(run: Run, { subject, trips, failedShort, cycling }: Tripper): s
 }
 
 function longRun(run: Run, tripper: Tripper, estimate: LongRun): readonly string[] {
-  const since = (time: number): string => longTime(Math.max(0, time - run.scenario.faultTime));
+  const since = (time: number): string => when(run.scenario, Math.max(time, zeroOf(run.scenario)), longTime);
   const start = "Estimate:";
   const whole = estimate.fuses.filter(({ subject }) => fuseAt(run, subject)?.state === "intact");
   const fuses = whole.map((fuse) => {
     const who = the(partName(fuse.subject));
-    if (fuse.meltTime !== null) return `${start} ${who} melts about ${since(fuse.meltTime)} after the fault.`;
+    if (fuse.meltTime !== null) return `${start} ${who} melts about ${since(fuse.meltTime)}.`;
     const way = fuse.restTheta === null ? "" : `, it settles ${show(fuse.restTheta, "ratio")} of the way`;
     return `${start} ${who} never melts${way}.`;
   });
@@ -95,8 +96,8 @@ function longRun(run: Run, tripper: Tripper, estimate: LongRun): readonly string
   const junction =
     estimate.timeToJunctionLimit === null
       ? `${start} ${who} settles at ${rest} on average, below its limit of ${limit}.`
-      : `${start} ${who} passes its limit of ${limit} about ${since(last + estimate.timeToJunctionLimit)} after the fault and heads for ${rest}.`;
-  return [...fuses, junction, ...junctionPeaks(estimate, limit, (time) => `${since(last + time)} after the fault`)];
+      : `${start} ${who} passes its limit of ${limit} about ${since(last + estimate.timeToJunctionLimit)} and heads for ${rest}.`;
+  return [...fuses, junction, ...junctionPeaks(estimate, limit, (time) => since(last + time))];
 }
 
 function fatigueOf(run: Run, { period }: Cycling, estimate: LongRun): readonly PulseFatigue[] {

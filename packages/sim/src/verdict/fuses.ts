@@ -3,6 +3,7 @@ import type { Fuse } from "../scenario/types.ts";
 import { judgeLimit } from "./finding.ts";
 import { endOf, fuseVoltageAfter } from "./look.ts";
 import type { Finding } from "./types.ts";
+import { when } from "./when.ts";
 import { capital, duration, partName, show, the } from "./words.ts";
 
 /** Largest current that this fuse would have had to break, A, from a second run in which it cannot melt; null where none was made. */
@@ -137,9 +138,6 @@ function breaking(subject: string, found: FuseFindings, fuse: Fuse, second: numb
 export function fuseSentence(run: Run, found: FuseFindings): string {
   const who = capital(the(fuseName(found)));
   if (found.meltTime === null) return `${who} did not melt: it came ${show(found.peakTheta, "ratio")} of the way.`;
-  const since = found.meltTime - run.scenario.faultTime;
-  const when =
-    since >= 0 ? `${duration(since, 3)} after the fault` : `at ${duration(found.meltTime)}, before the fault`;
   const figures = [
     found.meltingI2t === null ? null : `melting I²t ${show(found.meltingI2t, "I2t")}`,
     found.letThroughI2t === null ? null : `let-through I²t ${show(found.letThroughI2t, "I2t")}`,
@@ -147,5 +145,5 @@ export function fuseSentence(run: Run, found: FuseFindings): string {
   const numbers = figures.length === 0 ? "" : ` (${figures.join(", ")})`;
   const open =
     found.openTime === null ? "has not opened" : `was open ${duration(found.openTime - found.meltTime)} later`;
-  return `${who} melted ${when} and ${open}${numbers}.`;
+  return `${who} melted ${when(run.scenario, found.meltTime)} and ${open}${numbers}.`;
 }

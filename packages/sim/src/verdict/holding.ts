@@ -1,5 +1,6 @@
 import type { Run } from "../model/result.ts";
 import { junctionPasses, lastCrowbarCurrent } from "./look.ts";
+import { when } from "./when.ts";
 import { longTime, show } from "./words.ts";
 
 export interface Holding {
@@ -43,32 +44,32 @@ function holdingOf(run: Run): Holding | null {
   };
 }
 
-/** The estimate in words, times counted from the fault; of an SCR that failed, when it passed its limit; else null. */
+/** The estimate in words, times counted from the fault (or the start, where there is none); of an SCR that failed, when it passed its limit; else null. */
 export function holdingSentence(run: Run, end: number): string | null {
   const spec = run.scenario.crowbar;
   if (spec === null) return null;
   const limit = show(spec.ratings.junctionTemperature, "temperature");
   const passed = junctionPasses(run, spec.ratings.junctionTemperature);
-  const sinceFault = (time: number): string => `${longTime(time - run.scenario.faultTime)} after the fault`;
+  const since = (time: number): string => when(run.scenario, time, longTime);
   if (run.crowbar?.failedShort === true)
     return passed === null
       ? null
-      : `The junction of the crowbar passed its limit of ${limit} ${sinceFault(passed)}, and then failed.`;
+      : `The junction of the crowbar passed its limit of ${limit} ${since(passed)}, and then failed.`;
   const holding = holdingOf(run);
   if (holding === null) return null;
   const start = `The line holds the crowbar on with ${show(holding.current, "current")} and nothing in it ends that`;
   if (holding.timeToLimit === null)
     return `${start}. Estimate: its junction settles at ${show(holding.restTemperature, "temperature")}, below its limit of ${limit}.`;
-  const when =
+  const passing =
     holding.timeToLimit === 0
       ? passed === null
         ? `its junction is above its limit of ${limit}`
-        : `its junction passed its limit of ${limit} ${sinceFault(passed)}`
-      : `its junction passes its limit of ${limit} ${sinceFault(end + holding.timeToLimit)}`;
+        : `its junction passed its limit of ${limit} ${since(passed)}`
+      : `its junction passes its limit of ${limit} ${since(end + holding.timeToLimit)}`;
   const further =
     holding.timeToFailure === null
       ? `and heads for ${show(holding.restTemperature, "temperature")}`
-      : `and counts as failed ${sinceFault(end + holding.timeToFailure)}`;
+      : `and counts as failed ${since(end + holding.timeToFailure)}`;
   const late = holding.timeToLimit === 0 ? "" : " before that";
-  return `${start}. Estimate: ${when} ${further}. Somebody must switch the source off${late}.`;
+  return `${start}. Estimate: ${passing} ${further}. Somebody must switch the source off${late}.`;
 }

@@ -120,8 +120,7 @@ function headline(loads: readonly LoadVerdict[], close: readonly TooClose[]): st
 const nearness = ({ peak, maximum }: LoadVerdict): number => peak.value / maximum;
 
 function doneOf(run: Run): readonly string[] {
-  const { faultTime } = run.scenario;
-  const bars = barsOf(run).map((bar) => barSentence(bar, faultTime));
+  const bars = barsOf(run).map((bar) => barSentence(bar, run.scenario));
   const none =
     run.crowbar === null && run.clamp === null && run.seriesSwitch === null
       ? [run.ownCrowbars.length === 0 ? "The line has no protector at all." : "The line itself has no protector."]

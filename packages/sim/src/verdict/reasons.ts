@@ -2,6 +2,7 @@ import type { Run, RunEvent, Subject } from "../model/result.ts";
 import type { Scenario } from "../scenario/types.ts";
 import { detailsOf } from "./event-details.ts";
 import type { Reason } from "./types.ts";
+import { hasFault } from "./when.ts";
 import { capital, counted, partName, the } from "./words.ts";
 
 /** How often one kind of event of one part is told in full before repetitions are only counted. */
@@ -46,7 +47,7 @@ export function reasonsOf(run: Run): readonly Reason[] {
 
 /** The events; where no source has a fault its instant means nothing to a reader, and the next event counts from the one before it. */
 function struck({ events, scenario }: Run): readonly RunEvent[] {
-  if (scenario.sources.some((source) => source.kind !== "battery" && source.fault.kind !== "none")) return events;
+  if (hasFault(scenario)) return events;
   return events.flatMap((event, index) => {
     if (event.kind === "fault") return [];
     const before = events[index - 1];

@@ -3,6 +3,7 @@ import type { SeriesSwitch } from "../scenario/types.ts";
 import { judgeLimit } from "./finding.ts";
 import { endOf, openSwitchVoltage } from "./look.ts";
 import type { Finding } from "./types.ts";
+import { when } from "./when.ts";
 import { duration, show, times } from "./words.ts";
 
 /** A switch still clearing at the end counts as holding its arc when the last opening is longer ago than this, s. */
@@ -103,13 +104,12 @@ export function switchSentence(run: Run): string | null {
   const level = show(spec.offVoltage, "voltage", 4);
   if (first === undefined)
     return `The series switch never opened: behind its filter it saw ${show(found.peakSense.value, "voltage", 4)}, it opens at ${level}.`;
-  const since = first - run.scenario.faultTime;
-  const when = since >= 0 ? `${duration(since)} after the fault` : `at ${duration(first)}, before the fault`;
+  const since = when(run.scenario, first);
   const count = found.starts.length;
   const start =
     count === 1
-      ? `The series switch began to open once, ${when}`
-      : `The series switch began to open ${times(count)}, first ${when}`;
+      ? `The series switch began to open once, ${since}`
+      : `The series switch began to open ${times(count)}, first ${since}`;
   const reclosed = found.recloses.length === 0 ? "" : `, and reclosed ${times(found.recloses.length)}`;
   return `${start}${reclosed}; at the end it is ${found.state}.`;
 }

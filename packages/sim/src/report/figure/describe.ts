@@ -21,17 +21,18 @@ function description(data: WaveformData, axis: TimeAxis, list: EventList): strin
     ...data.currents.map(
       (current) => `${current.label}: at most ${formatNumber(highest(current.values))} A over the whole run.`,
     ),
-    ...list.listed.map((event) => `${event.number}: ${event.when} after the fault, ${event.text}.`),
+    ...list.listed.map((event) => `${event.number}: ${event.when} after the ${data.zero ?? "fault"}, ${event.text}.`),
     ...(list.omitted > 0 ? [`${list.omitted} more events are not listed.`] : []),
   ].join(" ");
 }
 
 function spanInWords(data: WaveformData, axis: TimeAxis): string {
+  const zero = data.zero ?? "fault";
   if (axis.from >= data.faultTime) {
-    return `${formatTime(axis.from - data.faultTime)} to ${formatTime(axis.to - data.faultTime)} after the fault`;
+    return `${formatTime(axis.from - data.faultTime)} to ${formatTime(axis.to - data.faultTime)} after the ${zero}`;
   }
-  if (axis.to <= data.faultTime) return `the last ${formatTime(data.faultTime - axis.from)} before the fault`;
-  return `the time from ${formatTime(data.faultTime - axis.from)} before to ${formatTime(axis.to - data.faultTime)} after the fault`;
+  if (axis.to <= data.faultTime) return `the last ${formatTime(data.faultTime - axis.from)} before the ${zero}`;
+  return `the time from ${formatTime(data.faultTime - axis.from)} before to ${formatTime(axis.to - data.faultTime)} after the ${zero}`;
 }
 
 function highest(values: Float64Array): number {

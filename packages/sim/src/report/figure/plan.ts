@@ -29,8 +29,8 @@ export function planOf(data: WaveformData, options: PlanOptions): Plan {
   const kind = asked === "auto" ? chooseTimeScale(data.events, data.faultTime, range) : asked;
   const axis =
     kind === "linear"
-      ? linearTimeAxis(extent, data.faultTime)
-      : logarithmicTimeAxis(extent, data.faultTime, data.events);
+      ? linearTimeAxis(extent, data.faultTime, data.zero)
+      : logarithmicTimeAxis(extent, data.faultTime, data.events, data.zero);
   return { width, narrow, range, columns, axis };
 }
 

@@ -31,6 +31,9 @@ export interface TimeAxis {
   readonly title: string;
 }
 
+/** What happens at the instant after which times are counted. */
+export type Zero = "fault" | "start";
+
 interface Extent {
   readonly from: number;
   readonly to: number;
@@ -73,10 +76,10 @@ export function chooseTimeScale(
 }
 
 /** A linear axis; its ticks count from the fault, or from a named instant where digits would not suffice. */
-export function linearTimeAxis(extent: Extent, faultTime: number): TimeAxis {
+export function linearTimeAxis(extent: Extent, faultTime: number, zero: Zero = "fault"): TimeAxis {
   const { from, to, left, right } = extent;
   const scale = scaleLinear([from, to], [left, right]).clamp(true);
-  const labels = linearTicks(extent, faultTime);
+  const labels = linearTicks(extent, faultTime, zero);
   return {
     kind: "linear",
     ...extent,
@@ -94,7 +97,7 @@ export function linearTimeAxis(extent: Extent, faultTime: number): TimeAxis {
   };
 }
 
-function linearTicks(extent: Extent, faultTime: number) {
+function linearTicks(extent: Extent, faultTime: number, zero: Zero) {
   const { from, to, left, right } = extent;
   const most = Math.max(2, Math.floor((right - left) / 90));
   const reach = Math.max(Math.abs(from - faultTime), Math.abs(to - faultTime));
@@ -108,7 +111,7 @@ function linearTicks(extent: Extent, faultTime: number) {
       time: origin + value * unit.seconds,
       label: formatTick(value * unit.seconds, unit, step),
     })),
-    title: tooManyDigits ? `Time from ${formatTime(from - faultTime, 7)} on` : "Time after fault",
+    title: tooManyDigits ? `Time from ${formatTime(from - faultTime, 7)} on` : `Time after ${zero}`,
   };
 }
 
@@ -116,9 +119,14 @@ function linearTicks(extent: Extent, faultTime: number) {
  * Time after the fault on a logarithmic scale, the time before it as a short lead-in left of a gap.
  * The first decade shown is the one in which something happens; what lies between it and the fault is the gap.
  */
-export function logarithmicTimeAxis(extent: Extent, faultTime: number, events: readonly FigureEvent[]): TimeAxis {
+export function logarithmicTimeAxis(
+  extent: Extent,
+  faultTime: number,
+  events: readonly FigureEvent[],
+  zero: Zero = "fault",
+): TimeAxis {
   const { from, to, left, right } = extent;
-  if (to <= faultTime) return linearTimeAxis(extent, faultTime);
+  if (to <= faultTime) return linearTimeAxis(extent, faultTime, zero);
   const leadIn = from < faultTime;
   const shortest = leadIn ? firstDecade(events, faultTime, to) : Math.max(from - faultTime, (to - faultTime) * 1e-9);
   const leadEnd = leadIn ? left + Math.min(66, Math.max(36, 0.1 * (right - left))) : left;
@@ -144,7 +152,7 @@ export function logarithmicTimeAxis(extent: Extent, faultTime: number, events: r
     gap: leadIn ? { left: leadEnd, right: start } : null,
     ticks: labelled(logarithmicTicks(shortest, to - faultTime, after, leadIn ? left : null), left, right),
     minorTicks: minorTicks(shortest, to - faultTime).map(after),
-    title: "Time after fault",
+    title: `Time after ${zero}`,
   };
 }
 

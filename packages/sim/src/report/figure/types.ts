@@ -5,7 +5,10 @@ export interface WaveformData {
   readonly subtitle: string;
   /** Never falling; an instant may stand twice, just before and just after an event. At least two. */
   readonly time: Float64Array;
+  /** Times are counted after this instant. */
   readonly faultTime: number;
+  /** What happens at that instant; `fault` when left out. */
+  readonly zero?: "fault" | "start";
   readonly voltages: readonly VoltageCurve[];
   /** What the radio is allowed to see, V; with several radios the narrowest. */
   readonly window: { readonly minimum: number; readonly maximum: number };
