@@ -142,12 +142,10 @@ describe("series switch", () => {
     expect(verdict.exitStatus).toBe(0);
   });
 
-  test("beyond its current and voltage", () => {
-    const verdict = switched({ peakCurrent: 55, peakVoltage: 35 });
-    expect(finding(verdict, "series switch", "current").sentence).toBe(
-      "The series switch carried 55 A, above its rating of 40 A: replace it.",
-    );
+  test("beyond its voltage", () => {
+    const verdict = switched({ peakVoltage: 35 });
     expect(finding(verdict, "series switch", "voltage to keep off").severity).toBe("beyond");
+    expect(verdict.replace).toContain("Replace the series switch: it was used beyond its rating.");
     expect(verdict.exitStatus).toBe(4);
   });
 
@@ -196,6 +194,31 @@ describe("series switch", () => {
   test("ratings that nobody gave are not judged", () => {
     const verdict = switched({}, { ...seriesSwitch, ratings: { current: null, voltage: null } });
     expect(finding(verdict, "series switch", "current").severity).toBe("not rated");
+  });
+});
+
+describe("a contact that opened is made fast before the next use", () => {
+  const calm = { ...supply, fault: { kind: "none" } } as const;
+  const moved = (...events: ReturnType<typeof event>[]) =>
+    judged(run({ crowbar: null, fuses: [], events }, { sources: [calm], crowbar: null, mainFuse: null })).replace;
+  const opens = event(0.1, 0.1, "contact opens", "source", "", "supply");
+  const ends = event(0.1001, 0.0001, "contact arc ends", "source", "", "supply");
+
+  test("open at the end", () => {
+    expect(moved(opens, ends)).toEqual([
+      "Find the fault before switching on again.",
+      "Close the contact in the lead of the supply again, and make sure that it holds: it is open.",
+    ]);
+  });
+
+  test("closed again", () => {
+    expect(moved(opens, ends, event(0.2, 0.1, "contact closes", "source", "", "supply")).at(-1)).toBe(
+      "Make sure that the contact in the lead of the supply holds: it opened and closed again.",
+    );
+  });
+
+  test("one that only closed, as it should, is not named", () => {
+    expect(moved(event(0.2, 0.2, "contact closes", "source", "", "supply"))).toEqual([]);
   });
 });
 

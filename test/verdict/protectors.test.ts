@@ -215,15 +215,23 @@ describe("fuse", () => {
     );
   });
 
-  test("and by this run where none was made or the fuse is whole, without asking for one", () => {
+  test("and by this run where none was made", () => {
     expect(finding(fused(blown), "main fuse", "available short-circuit current").sentence).toContain(
       "150 A (the largest current of this run, no second run without it was made)",
     );
+  });
+
+  test("a whole fuse had nothing to break: no second run, and a word only beyond its breaking capacity", () => {
     const asked: number[] = [];
     const whole = fused({}, (index) => asked.push(index));
     expect(asked).toEqual([]);
-    expect(finding(whole, "main fuse", "available short-circuit current").sentence).toContain(
-      "150 A (the largest current of this run);",
+    expect(whole.findings.filter(({ subject }) => subject === "main fuse").map(({ quantity }) => quantity)).toEqual([
+      "way to melting",
+    ]);
+    const current = finding(fused({ peakCurrent: 1200 }), "main fuse", "largest current of the run");
+    expect(current.severity).toBe("beyond");
+    expect(current.sentence).toBe(
+      "The main fuse carried 1.2 kA but is able to break 1 kA: had it melted, it might have burst or gone on burning. Fire hazard.",
     );
   });
 

@@ -1,4 +1,5 @@
 import type { Run } from "../model/result.ts";
+import { isBeyond } from "./exit-status.ts";
 import { endOf } from "./look.ts";
 import type { Finding } from "./types.ts";
 import { duration, the } from "./words.ts";
@@ -30,5 +31,20 @@ export function judgeContacts(run: Run): readonly Finding[] {
         : `${says}: it does not break this current. Fire hazard.`,
     };
     return [finding];
+  });
+}
+
+/** Contacts that opened in the run, to be made fast; one whose arc went on burning is to be replaced anyway. */
+export function contactSteps(run: Run, findings: readonly Finding[]): readonly string[] {
+  return [...run.scenario.sources, ...run.scenario.loads].flatMap(({ name }) => {
+    const moves = run.events.filter(
+      ({ kind, subject }) => subject.owner === name && (kind === "contact opens" || kind === "contact closes"),
+    );
+    const where = `the contact in the lead of ${the(name)}`;
+    if (!moves.some(({ kind }) => kind === "contact opens")) return [];
+    if (findings.some((finding) => finding.subject === `contact of ${the(name)}` && isBeyond(finding))) return [];
+    return moves.at(-1)?.kind === "contact opens"
+      ? [`Close ${where} again, and make sure that it holds: it is open.`]
+      : [`Make sure that ${where} holds: it opened and closed again.`];
   });
 }

@@ -35,9 +35,8 @@ export function judgeFuse(run: Run, index: number, prospective: Prospective | nu
   const findings: Finding[] = [];
   if (found.meltTime === null) findings.push(melting(subject, found));
   else findings.push(...afterMelting(run, subject, found, fuse));
-  findings.push(
-    breaking(subject, found, fuse, prospective === null || found.meltTime === null ? null : prospective(index)),
-  );
+  if (found.meltTime !== null) findings.push(breaking(subject, found, fuse, prospective?.(index) ?? null));
+  else findings.push(...hadItMelted(subject, found, fuse));
   return findings;
 }
 
@@ -108,11 +107,9 @@ function rated(run: Run, subject: string, found: FuseFindings, fuse: Fuse): Find
 }
 
 function breaking(subject: string, found: FuseFindings, fuse: Fuse, second: number | null): Finding {
-  const melted = found.meltTime !== null;
-  const current = melted ? (second ?? found.peakCurrent) : found.peakCurrent;
-  const how = !melted
-    ? "the largest current of this run"
-    : second === null
+  const current = second ?? found.peakCurrent;
+  const how =
+    second === null
       ? "the largest current of this run, no second run without it was made"
       : "by a second run in which it cannot melt";
   const who = capital(the(subject));
@@ -128,10 +125,24 @@ function breaking(subject: string, found: FuseFindings, fuse: Fuse, second: numb
       if (fuse.breakingCapacity === null) return `${says}; its breaking capacity is not known.`;
       const able = `it is able to break ${show(fuse.breakingCapacity, "current")}`;
       if (severity === "ok") return `${says}; ${able}.`;
-      const burst = melted ? "it may burst or go on burning" : "had it melted, it might have burst or gone on burning";
-      return `${says} but ${able}: ${burst}. Fire hazard.`;
+      return `${says} but ${able}: it may burst or go on burning. Fire hazard.`;
     },
   });
+}
+
+/** A whole fuse had nothing to break: only a current beyond its breaking capacity is worth a word. */
+function hadItMelted(subject: string, found: FuseFindings, fuse: Fuse): readonly Finding[] {
+  const finding = judgeLimit({
+    subject,
+    quantity: "largest current of the run",
+    dimension: "current",
+    rating: fuse.breakingCapacity,
+    found: found.peakCurrent,
+    above: "beyond",
+    say: () =>
+      `${capital(the(subject))} carried ${show(found.peakCurrent, "current")} but is able to break ${show(fuse.breakingCapacity ?? 0, "current")}: had it melted, it might have burst or gone on burning. Fire hazard.`,
+  });
+  return finding.severity === "beyond" || finding.close ? [finding] : [];
 }
 
 /** What a fuse did, in one sentence; melting and let-through figures only where it melted. */

@@ -17,6 +17,7 @@ import { reasonsOf } from "./reasons.ts";
 import { replaceList } from "./replace.ts";
 import { judgeSources, sourceNotes } from "./sources.ts";
 import { judgeSwitch, switchSentence } from "./switch.ts";
+import { switchAssumption } from "./switch-current.ts";
 import { tooClose } from "./too-close.ts";
 import type { Finding, Grade, LoadVerdict, TooClose, Verdict } from "./types.ts";
 import { duration, show, the } from "./words.ts";
@@ -143,8 +144,11 @@ function notesOf(run: Run, warnings: readonly Issue[]): readonly string[] {
           `The line came to rest at ${duration(run.outcome.time)}; totals are continued to ${duration(run.scenario.endTime)}.`,
         ]
       : [];
-  return [...(holding === null ? [] : [holding]), ...cyclePeaks(run), ...sourceNotes(run, warnings), ...rest];
+  return [...said(holding, switchAssumption(run)), ...cyclePeaks(run), ...sourceNotes(run, warnings), ...rest];
 }
+
+const said = (...sentences: readonly (string | null)[]): readonly string[] =>
+  sentences.filter((sentence) => sentence !== null);
 
 /** What every load sees at each trip. */
 function cyclePeaks(run: Run): readonly string[] {

@@ -49,6 +49,40 @@ export function timeAboveCurrent(run: Run, owner: string, level: number): number
   return sum;
 }
 
+/**
+ * Most time that |current| of a part was above a level within any stretch of `window` seconds, s; between two rows it runs on a straight
+ * line, and at rest it stays. Null where the trace does not hold the current.
+ */
+export function mostTimeAbove(run: Run, name: string, level: number, window: number): number | null {
+  const values = column(run, name, "A");
+  if (values === null) return null;
+  const spans = spansAbove(run, values, level);
+  // The fullest window begins where a span does.
+  return spans.reduce((most, [from], index) => {
+    let sum = 0;
+    for (let each = index; each < spans.length && spans[each][0] < from + window; each++)
+      sum += Math.min(spans[each][1], from + window) - spans[each][0];
+    return Math.max(most, sum);
+  }, 0);
+}
+
+function spansAbove(run: Run, values: Float64Array, level: number): [number, number][] {
+  const time = [...run.trace.time, endOf(run)];
+  const size = [...values, values.at(-1) ?? 0].map(Math.abs);
+  const spans: [number, number][] = [];
+  for (let row = 1; row < time.length; row++) {
+    const [a, b] = [size[row - 1], size[row]];
+    if (a <= level && b <= level) continue;
+    const crossing = time[row - 1] + ((level - a) / (b - a)) * (time[row] - time[row - 1]);
+    const from = a > level ? time[row - 1] : crossing;
+    const to = b > level ? time[row] : crossing;
+    const last = spans.at(-1);
+    if (last !== undefined && last[1] === from) last[1] = to;
+    else spans.push([from, to]);
+  }
+  return spans;
+}
+
 /** Largest voltage across a fuse after a time, V; null where the trace does not hold it. */
 export function fuseVoltageAfter(run: Run, fuse: Subject, time: number): number | null {
   return largestBetween(run, fuse.part === "main fuse" ? "main fuse" : `${fuse.owner} fuse`, [

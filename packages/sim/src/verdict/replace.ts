@@ -1,6 +1,7 @@
 import type { Run } from "../model/result.ts";
 import type { Source } from "../scenario/types.ts";
 import { type Clamping, clampsOf, judgeClamp } from "./clamp.ts";
+import { contactSteps } from "./contacts.ts";
 import { type Bar, barsOf, judgeBar } from "./crowbar.ts";
 import { isBeyond } from "./exit-status.ts";
 import { fuseName } from "./fuses.ts";
@@ -19,6 +20,7 @@ export function replaceList(run: Run, loads: readonly LoadVerdict[], findings: r
     ...clampsOf(run).flatMap((clamp) => clampStep(clamp, run.scenario.ambient)),
     ...others(run, findings),
     ...radios(loads),
+    ...contactSteps(run, findings),
     ...fuses.map((fuse) => `Replace ${the(fuseName(fuse))} by one of the same type and rating, never by a larger one.`),
     ...resets(run),
   ];
@@ -78,7 +80,7 @@ function others(run: Run, findings: readonly Finding[]): readonly string[] {
   const beyond = (subject: string): boolean =>
     findings.some((finding) => finding.subject === subject && isBeyond(finding));
   const steps: string[] = [];
-  if (beyond("series switch")) steps.push("Replace the series switch: it was used beyond its rating.");
+  steps.push(...switchStep(findings));
   for (const { name } of [...run.scenario.sources, ...run.scenario.loads]) {
     if (beyond(`lead of ${the(name)}`)) steps.push(`Replace the lead of ${the(name)}: its insulation may be burnt.`);
     if (beyond(`contact of ${the(name)}`))
@@ -88,6 +90,15 @@ function others(run: Run, findings: readonly Finding[]): readonly string[] {
     if (kind === "battery" && beyond(name))
       steps.push(`Have ${the(name)} checked: it was charged or emptied beyond its limits.`);
   return steps;
+}
+
+function switchStep(findings: readonly Finding[]): readonly string[] {
+  const own = findings.filter(({ subject }) => subject === "series switch");
+  if (own.some(({ severity }) => severity === "beyond"))
+    return ["Replace the series switch: it was used beyond its rating."];
+  return own.some(isBeyond)
+    ? ["Test the series switch, whether it opens and closes: it may be damaged, nobody can say how."]
+    : [];
 }
 
 function radios(loads: readonly LoadVerdict[]): readonly string[] {

@@ -2,6 +2,7 @@ import type { Run, SwitchFindings } from "../model/result.ts";
 import type { SeriesSwitch } from "../scenario/types.ts";
 import { judgeLimit } from "./finding.ts";
 import { endOf, openSwitchVoltage } from "./look.ts";
+import { judgeSwitchCurrent } from "./switch-current.ts";
 import type { Finding } from "./types.ts";
 import { when } from "./when.ts";
 import { duration, show, times } from "./words.ts";
@@ -14,20 +15,7 @@ export function judgeSwitch(run: Run): readonly Finding[] {
   const spec = run.scenario.seriesSwitch;
   const found = run.seriesSwitch;
   if (spec === null || found === null) return [];
-  const subject = "series switch";
-  const findings: Finding[] = [
-    judgeLimit({
-      subject,
-      quantity: "current",
-      dimension: "current",
-      rating: spec.ratings.current,
-      found: found.peakCurrent,
-      above: "beyond",
-      say: (severity) =>
-        `The series switch carried ${show(found.peakCurrent, "current")}${tail(spec.ratings.current, "current", severity)}`,
-    }),
-    ...voltages(run, spec, found),
-  ];
+  const findings: Finding[] = [...judgeSwitchCurrent(run, spec, found), ...voltages(run, spec, found)];
   if (found.state === "clearing") findings.push(arc(run, found.starts.at(-1) ?? run.scenario.faultTime, spec.kind));
   return findings;
 }
@@ -51,7 +39,7 @@ function voltages(run: Run, spec: SeriesSwitch, found: SwitchFindings): readonly
     found: kept,
     above: "beyond",
     say: (severity) => {
-      const end = tail(spec.ratings.voltage, "voltage", severity);
+      const end = tail(spec.ratings.voltage, severity);
       return `The series switch had ${show(kept, "voltage")} to keep off${end}`;
     },
   });
@@ -69,11 +57,11 @@ function voltages(run: Run, spec: SeriesSwitch, found: SwitchFindings): readonly
   return [keeping, avalanche];
 }
 
-function tail(rating: number | null, dimension: "current" | "voltage", severity: string): string {
+function tail(rating: number | null, severity: string): string {
   if (rating === null) return "; no rating is known.";
   return severity === "ok"
-    ? `; its rating is ${show(rating, dimension)}.`
-    : `, above its rating of ${show(rating, dimension)}: replace it.`;
+    ? `; its rating is ${show(rating, "voltage")}.`
+    : `, above its rating of ${show(rating, "voltage")}: replace it.`;
 }
 
 function arc(run: Run, start: number, kind: "transistor" | "relay"): Finding {
