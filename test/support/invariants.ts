@@ -38,21 +38,30 @@ export function firstDifference(one: Run, other: Run): string | null {
 export function tryLines(from: number, to: number, check: (scenario: Scenario) => string[]) {
   const found: string[] = [];
   let refused = 0;
+  let openAtFirst = 0;
   for (let seed = from; seed < to; seed++) {
     try {
-      for (const violation of check(randomLine(seed))) found.push(`seed ${seed}: ${violation}`);
+      for (const violation of check(randomLine(seed))) {
+        if (violation === "open at first") openAtFirst++;
+        else found.push(`seed ${seed}: ${violation}`);
+      }
     } catch (error) {
       if (!(error instanceof InvalidInput)) throw error;
       refused++;
     }
   }
-  return { found, refused };
+  return { found, refused, openAtFirst };
 }
 
-/** A sound run at the default tolerance that tells the same story as the tight one. */
+/**
+ * A sound run that tells the same story at both tolerances. Where the balance stays open at the default tolerance (a panel's knee passed in
+ * one long step), the tight one must close it: that is what the command does too.
+ */
 export function soundAndAlike(scenario: Scenario): string[] {
   const run = simulate(scenario);
   const tight = simulate(scenario, { tolerance: "tight", record: false });
   const difference = firstDifference(run, tight);
-  return [...violations(run), ...(difference === null ? [] : [`default against tight, ${difference}`])];
+  const own =
+    run.energy.relative <= 1e-6 ? violations(run) : [...violations({ ...run, energy: tight.energy }), "open at first"];
+  return [...own, ...(difference === null ? [] : [`default against tight, ${difference}`])];
 }

@@ -81,7 +81,7 @@ export class Simulation {
       this.integrator,
       this.watcher,
       this.start,
-      { endTime, firstStep: FIRST_STEP, maxChanges: 1e6 },
+      { endTime, firstStep: FIRST_STEP, maxChanges: 1e7 },
       (event) => {
         const named = { ...event, kind: event.code as EventKind, subject: subjects.get(event.source) };
         this.events.push({

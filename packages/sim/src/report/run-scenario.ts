@@ -5,6 +5,7 @@ import { parseScenario, placeIssues, type ScenarioResult } from "../scenario/ind
 import { inTextOrder } from "../scenario/text/order.ts";
 import type { Scenario } from "../scenario/types.ts";
 import { formatQuantity } from "../units/index.ts";
+import { energyCloses } from "../verdict/basis.ts";
 import { judge } from "../verdict/judge.ts";
 import { bySecondRun } from "../verdict/second-run.ts";
 import type { Verdict } from "../verdict/types.ts";
@@ -51,14 +52,19 @@ export function runScenario(text: string, file: string, options: ScenarioRunOpti
   if (scenario === null) return { kind: "refused", issues: parsed.issues };
   const early = untilProblems(scenario, runOptions.until ?? null);
   if (early.refusal !== null) return { kind: "refused", issues: [early.refusal] };
-  const started = startOf(scenario, text, file, runOptions);
-  if (Array.isArray(started)) return { kind: "refused", issues: inTextOrder([...started, ...parsed.issues]) };
-  while (started.advance(20_000) === "running") progress?.(started.time, started.scenario.endTime);
-  const run = started.result();
+  let used: RunOptions = runOptions;
+  let run = finish(scenario, text, file, used, progress);
+  if ("issues" in run) return { kind: "refused", issues: inTextOrder([...run.issues, ...parsed.issues]) };
+  if (used.tolerance === undefined && run.outcome.failure === null && !energyCloses(run)) {
+    // Rare lines, mostly such as only discharge capacitors, want a finer integration than the usual one.
+    used = { ...runOptions, tolerance: "tight" };
+    const finer = finish(scenario, text, file, used, progress);
+    if (!("issues" in finer)) run = finer;
+  }
   const verdict = judge(run, {
     warnings: [...early.warnings, ...parsed.issues],
     origins: parsed.origins,
-    prospective: secondRun ? bySecondRun(run, runOptions) : null,
+    prospective: secondRun ? bySecondRun(run, used) : null,
   });
   return { kind: "answered", scenario, parsed, run, verdict };
 }
@@ -76,6 +82,19 @@ export function checkScenario(text: string, file: string): ScenarioResult {
   return Array.isArray(started)
     ? { ...parsed, scenario: null, issues: inTextOrder([...started, ...parsed.issues]) }
     : parsed;
+}
+
+function finish(
+  scenario: Scenario,
+  text: string,
+  file: string,
+  options: RunOptions,
+  progress: ScenarioRunOptions["progress"],
+): Run | { readonly issues: Issue[] } {
+  const started = startOf(scenario, text, file, options);
+  if (Array.isArray(started)) return { issues: started };
+  while (started.advance(20_000) === "running") progress?.(started.time, started.scenario.endTime);
+  return started.result();
 }
 
 function startOf(scenario: Scenario, text: string, file: string, options: RunOptions): Simulation | Issue[] {
