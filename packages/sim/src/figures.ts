@@ -1,6 +1,17 @@
 /** Public entry `@railfault/sim/figures`: pictures from plain data. No DOM and no Node of its own: the document is passed in. */
+export type {
+  ChartOptions,
+  HeadroomData,
+  HeadroomLimit,
+  SurgeData,
+  TimeCurrentCurve,
+  TimeCurrentData,
+} from "./report/figure/chart-types.ts";
 export { faultFigure, figureTimeAxis } from "./report/figure/fault-figure.ts";
+export { headroomFigure } from "./report/figure/headroom-figure.ts";
+export { surgeBarsFigure } from "./report/figure/surge-figure.ts";
 export type { TimeAxis } from "./report/figure/time-axis.ts";
+export { timeCurrentFigure } from "./report/figure/time-current-figure.ts";
 export type {
   CurrentCurve,
   FigureEvent,
@@ -13,3 +24,6 @@ export type {
   WaveformData,
 } from "./report/figure/types.ts";
 export { figureData } from "./report/figure-data.ts";
+export { headroomData } from "./report/figure-data-headroom.ts";
+export { surgeData } from "./report/figure-data-surge.ts";
+export { timeCurrentData } from "./report/figure-data-time-current.ts";

@@ -1,10 +1,9 @@
 import { csvLines } from "../report/csv.ts";
-import { figureData } from "../report/figure-data.ts";
 import { renderFits } from "../report/fits.ts";
 import { resultData, resultJson } from "../report/json.ts";
 import { renderPng } from "../report/png.ts";
+import { type FigureName, renderFigure } from "../report/render-figure.ts";
 import { type Answered, type Refused, runScenario, type ScenarioRunOptions } from "../report/run-scenario.ts";
-import { renderSvg } from "../report/svg.ts";
 import { renderText } from "../report/text.ts";
 import { formatIssues } from "../scenario/index.ts";
 import { formatQuantity } from "../units/index.ts";
@@ -18,6 +17,8 @@ export interface RunRequest {
   readonly text: string;
   readonly options: ScenarioRunOptions;
   readonly targets: readonly (Target & { readonly kind: "csv" | "svg" | "png" })[];
+  /** What pictures show. */
+  readonly figure: FigureName;
   readonly json: boolean;
   readonly trace: boolean;
   readonly colour: boolean;
@@ -57,17 +58,22 @@ function progressOn({ progress }: Terminal): (time: number, end: number) => void
   };
 }
 
-async function writeTargets({ targets }: RunRequest, { run, verdict }: Answered, terminal: Terminal): Promise<void> {
-  const { time } = run.trace;
-  let svg: string | null = null;
+async function writeTargets({ targets, figure }: RunRequest, answered: Answered, terminal: Terminal): Promise<void> {
+  const { trace } = answered.run;
+  const { time } = trace;
+  let drawn: Awaited<ReturnType<typeof renderFigure>> | null = null;
   for (const target of targets) {
-    if (target.kind === "csv") writeOutput(target, csvLines(run.trace));
+    if (target.kind === "csv") writeOutput(target, csvLines(trace));
     else if (time.length < 2 || !(time[time.length - 1] > time[0])) {
       terminal.say(`${target.option}: there is no figure of a run that did not get anywhere`);
       continue;
     } else {
-      svg ??= await renderSvg(figureData(run, verdict));
-      writeOutput(target, [target.kind === "svg" ? svg : await renderPng(svg)]);
+      drawn ??= await renderFigure(figure, answered);
+      if ("missing" in drawn) {
+        terminal.say(`${target.option}: ${drawn.missing}`);
+        continue;
+      }
+      writeOutput(target, [target.kind === "svg" ? drawn.svg : await renderPng(drawn.svg)]);
     }
     terminal.say(`${target.option}: ${target.path} written`);
   }

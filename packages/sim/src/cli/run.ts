@@ -1,5 +1,6 @@
 import { parseQuantity } from "../units/index.ts";
 import { type Arguments, type Command, UsageError } from "./command.ts";
+import { FIGURES } from "./figures.ts";
 import { METHODS } from "./methods.ts";
 import { LARGEST_SCENARIO, readInput } from "./read-input.ts";
 import type { Terminal } from "./terminal.ts";
@@ -18,6 +19,13 @@ export const run: Command = {
     { name: "csv", value: "FILE", about: "write the waveforms as a table" },
     { name: "svg", value: "FILE", about: "write the figure as SVG" },
     { name: "png", value: "FILE", about: "write the figure as PNG, 1920 pixels wide" },
+    {
+      name: "figure",
+      value: "FIGURE",
+      about:
+        "what --svg and --png draw: fault (default; voltages, currents, states), headroom (every watched limit), time-current (what goes first: fuse, SCR or wire), surge (I²t through the SCR)",
+      words: FIGURES,
+    },
     { name: "until", value: "TIME", about: "end the run earlier than the scenario does, for instance 5 ms" },
     {
       name: "method",
@@ -43,6 +51,7 @@ export const run: Command = {
   examples: [
     "railfault run hut.yaml",
     "railfault run hut.yaml --svg hut.svg --csv hut.csv",
+    "railfault run hut.yaml --figure headroom --png headroom.png",
     "railfault run hut.yaml --until 5ms --method odex",
     "railfault run hut.yaml --json > hut.json",
   ],
@@ -53,6 +62,7 @@ export const run: Command = {
 async function runCommand(given: Arguments, terminal: Terminal): Promise<number> {
   const [file] = given.names;
   const options = runOptions(given);
+  const figure = FIGURES.find((name) => name === given.values.get("figure")) ?? "fault";
   const targets = (["csv", "svg", "png"] as const).flatMap((kind) => {
     const path = given.values.get(kind);
     return path === undefined ? [] : [{ kind, option: `--${kind}`, path }];
@@ -61,7 +71,7 @@ async function runCommand(given: Arguments, terminal: Terminal): Promise<number>
   const text = readInput(file, LARGEST_SCENARIO);
   // Only now: whoever mistyped an option need not wait for the simulator.
   const { runAndTell } = await import("./run-and-tell.ts");
-  return runAndTell({ file, text, options, targets, ...formOf(given, terminal) }, terminal);
+  return runAndTell({ file, text, options, targets, figure, ...formOf(given, terminal) }, terminal);
 }
 
 function formOf({ switches }: Arguments, terminal: Terminal) {
@@ -75,6 +85,8 @@ function runOptions({ values, switches }: Arguments) {
     problems.push("--trace belongs to --json; for a table there is --csv FILE.");
   if (switches.has("colour") && switches.has("no-colour"))
     problems.push("--colour and --no-colour exclude each other.");
+  if (values.has("figure") && !values.has("svg") && !values.has("png"))
+    problems.push("--figure says what --svg FILE or --png FILE draws; neither was given.");
   const tolerance = toleranceOf(values.get("tolerance"), problems);
   const until = timeOf(values.get("until"), problems);
   const method = METHODS.find((name) => name === values.get("method"));

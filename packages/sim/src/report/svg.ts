@@ -1,5 +1,6 @@
 import { faultFigure } from "./figure/fault-figure.ts";
 import type { FigureOptions, WaveformData } from "./figure/types.ts";
+import { svgText } from "./svg-text.ts";
 
 /**
  * The fault figure as the text of an SVG file that stands for itself: name space, ground, alternative text, no fonts or
@@ -11,10 +12,5 @@ import type { FigureOptions, WaveformData } from "./figure/types.ts";
  * @example await writeFile("fault.svg", await renderSvg(data, { scheme: "dark" }));
  */
 export async function renderSvg(data: WaveformData, options: Omit<FigureOptions, "document"> = {}): Promise<string> {
-  // Loading jsdom takes longer than most runs: only who wants a picture pays for it.
-  const { JSDOM } = await import("jsdom");
-  const { document, XMLSerializer } = new JSDOM("").window;
-  const figure = faultFigure(data, { ...options, document });
-  // HTML's own serialization knows entities that XML does not.
-  return `${new XMLSerializer().serializeToString(figure)}\n`;
+  return svgText((document) => faultFigure(data, { ...options, document }));
 }

@@ -17,6 +17,9 @@ export interface Canvas {
   readonly id: string;
 }
 
+/** What text and legends are drawn with. */
+export type Pen = Pick<Canvas, "colors">;
+
 /** Height above its baseline at which a line of type looks centred, as a share of its size. */
 const capMiddle = 0.36;
 
@@ -30,14 +33,7 @@ export interface TextStyle {
 }
 
 /** Writes a line of text with its middle at `y`. */
-export function write(
-  canvas: Canvas,
-  parent: Element,
-  x: number,
-  y: number,
-  text: string,
-  style: TextStyle = {},
-): void {
+export function write(canvas: Pen, parent: Element, x: number, y: number, text: string, style: TextStyle = {}): void {
   const size = style.size ?? legendType;
   const halo = { stroke: canvas.colors.ground, "stroke-width": 3, "stroke-linejoin": "round", "paint-order": "stroke" };
   add(
@@ -121,7 +117,7 @@ function edgePath(x: ArrayLike<number>, values: ArrayLike<number>, scale: ValueS
 }
 
 /** Names beside (or above) a panel, each behind a sample of its line or area. */
-export function drawLegend(canvas: Canvas, parent: Element, items: readonly PlacedItem[]): void {
+export function drawLegend(canvas: Pen, parent: Element, items: readonly PlacedItem[]): void {
   for (const placed of items) {
     const { item, lines, x, y } = placed;
     const { sample } = item;

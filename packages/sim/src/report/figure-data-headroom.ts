@@ -1,0 +1,46 @@
+import type { Finding, Judged } from "../verdict/types.ts";
+import { show, showApart } from "../verdict/words.ts";
+import type { HeadroomData, HeadroomLimit } from "./figure/chart-types.ts";
+
+/**
+ * What the headroom figure draws of a verdict: the limits of the loads, then every other watched limit.
+ *
+ * @returns headroom as rating over found; values as text with their unit
+ * @example headroomFigure(headroomData(verdict), { document })
+ */
+export function headroomData(verdict: Judged): HeadroomData {
+  const findings = [...verdict.loads.flatMap(({ limits }) => limits), ...verdict.findings];
+  return {
+    title: verdict.title === "" ? "A fault on a 12 V line: headroom" : `${verdict.title}: headroom`,
+    subtitle: nearest(findings),
+    limits: findings.map(limitOf),
+  };
+}
+
+function limitOf({ subject, quantity, dimension, headroom, severity, close, found, rating }: Finding): HeadroomLimit {
+  const [foundText, ratingText] =
+    rating === null ? [show(found, dimension), null] : showApart(found, rating, dimension);
+  return {
+    subject,
+    quantity,
+    headroom: headroom !== null && headroom > 0 ? headroom : null,
+    severity,
+    close,
+    found: foundText,
+    rating: ratingText,
+  };
+}
+
+function nearest(findings: readonly Finding[]): string {
+  const rated = findings.filter((each): each is Finding & { headroom: number } => each.headroom !== null);
+  const passed = findings.filter(({ severity }) => severity !== "ok" && severity !== "not rated");
+  const least = rated.sort((a, b) => a.headroom - b.headroom)[0];
+  if (least === undefined) return "No limit is known that could be compared.";
+  const ratio = Number(least.headroom.toPrecision(3));
+  const which = `${least.subject}, ${least.quantity}`;
+  if (passed.length === 0) return `No limit was passed; nearest to its own came: ${which}, ${ratio} times inside.`;
+  const count = passed.length === 1 ? "One limit was not kept" : `${passed.length} limits were not kept`;
+  return least.headroom < 1
+    ? `${count}; farthest past its own: ${which}.`
+    : `${count}; the least headroom: ${which}, ${ratio} times.`;
+}

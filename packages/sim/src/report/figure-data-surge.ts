@@ -1,0 +1,63 @@
+import type { Run } from "../model/result.ts";
+import type { Judged } from "../verdict/types.ts";
+import { show } from "../verdict/words.ts";
+import { conductions, firedScr, integral, meltedFuse, type ScrOfRun } from "./conduction.ts";
+import type { SurgeData } from "./figure/chart-types.ts";
+
+/**
+ * What the I²t bars draw of a run: the SCR's heaviest conduction, split into what the fuse carried until it melted, what it
+ * carried while its arc burnt, and what came from the capacitors behind the fuse (the SCR's i² beyond the fuse's).
+ *
+ * @param run with its waveforms (`record` not switched off)
+ * @returns null where no SCR fired
+ * @example surgeBarsFigure(surgeData(run, verdict), { document })
+ */
+export function surgeData(run: Run, verdict: Judged): SurgeData | null {
+  const scr = firedScr(run);
+  if (scr === null) return null;
+  const { ratings } = scr.spec;
+  const { time } = run.trace;
+  const spans = conductions(scr, time[time.length - 1]);
+  const totals = spans.map(({ from, to }) => integral(time, from, to, (row) => scr.current[row] ** 2));
+  const heaviest = totals.indexOf(Math.max(...totals));
+  const total = totals[heaviest];
+  const which = spans.length === 1 ? "" : ` (the heaviest of ${spans.length} conductions)`;
+  const worst = Math.max(...scr.windows.map(({ i2t, duration }) => i2t / allowedOver(scr, duration)));
+  const judged = `${Number((100 * worst).toPrecision(3))} % of what it stands`;
+  return {
+    title: `${verdict.title === "" ? "A fault on a 12 V line" : verdict.title}: the ${scr.subject}'s surge`,
+    subtitle: `The ${scr.subject} (${scr.spec.label}) took ${show(total, "I2t")}${which}; in its worst window ${judged}.`,
+    subject: scr.subject,
+    parts: partsOf(run, scr, spans[heaviest]),
+    rating: { i2t: ratings.i2t, label: "one half-sine" },
+    windows: scr.windows.map(({ duration, i2t }) => ({ duration, i2t, allowed: allowedOver(scr, duration) })),
+  };
+}
+
+function allowedOver({ spec }: ScrOfRun, duration: number): number {
+  const window = spec.ratings.surgeWindows.find((each) => Math.abs(each.duration / duration - 1) < 1e-6);
+  return window === undefined ? Number.NaN : window.rms ** 2 * duration;
+}
+
+function partsOf(run: Run, { current, feed, source }: ScrOfRun, { from, to }: { from: number; to: number }) {
+  const { time } = run.trace;
+  const over = (begin: number, end: number, at: (row: number) => number) => integral(time, begin, end, at);
+  if (feed === null) {
+    const label = source === "" ? "all together" : "output capacitor, regulator and line";
+    return [{ label, i2t: over(from, to, (row) => current[row] ** 2) }];
+  }
+  const fed = (row: number) => Math.min(Math.max(feed[row], 0), Math.max(current[row], 0)) ** 2;
+  const dump = over(from, to, (row) => Math.max(0, current[row] ** 2 - fed(row)));
+  const fuse = meltedFuse(run);
+  const capacitors = { label: "capacitors' dump", i2t: dump };
+  if (fuse === null || fuse.meltTime > to) {
+    const label = run.fuses.length === 0 ? "from the sources" : "through the fuse, which did not melt";
+    return [capacitors, { label, i2t: over(from, to, fed) }];
+  }
+  const melt = Math.max(from, fuse.meltTime);
+  return [
+    capacitors,
+    { label: "until the fuse melts", i2t: over(from, melt, fed) },
+    { label: "while its arc burns", i2t: over(melt, Math.min(to, fuse.openTime ?? to), fed) },
+  ];
+}

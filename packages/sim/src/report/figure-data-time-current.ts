@@ -1,0 +1,171 @@
+import type { Run } from "../model/result.ts";
+import { meltingCurrentAt } from "../model/values.ts";
+import { adiabaticI2t } from "../scenario/conductor.ts";
+import type { FittedFuse } from "../scenario/index.ts";
+import { fuseDuties } from "../scenario/index.ts";
+import { type FuseModel, meltingCurve } from "../scenario/parts/fuse-fit.ts";
+import type { Crowbar, Fuse, Lead } from "../scenario/types.ts";
+import type { Judged } from "../verdict/types.ts";
+import { duration, show, the } from "../verdict/words.ts";
+import { conductions, firedScr, integral, meltedFuse, traceColumn } from "./conduction.ts";
+import type { TimeCurrentCurve, TimeCurrentData } from "./figure/chart-types.ts";
+
+type Point = TimeCurrentCurve["points"][number];
+
+/** IEC 60949 speaks of short circuits up to 5 s. */
+const WIRE_TIMES = [1e-4, 5] as const;
+
+/**
+ * What the time-current figure draws of a run: melting curves from cold with their published gates, the SCR's surge withstand,
+ * the leads' adiabatic withstand, the currents in peace and at the fault, and what flowed.
+ *
+ * @param run with its waveforms (`record` not switched off)
+ * @param fits of the scenario's fuses, for their gates
+ * @returns null for a line without fuse and SCR
+ * @example timeCurrentFigure(timeCurrentData(run, verdict, parsed.fits), { document })
+ */
+export function timeCurrentData(run: Run, verdict: Judged, fits: readonly FittedFuse[]): TimeCurrentData | null {
+  const { scenario } = run;
+  const fuses = fuseCurves(run, fits);
+  const bar = scenario.crowbar ?? firedScr(run)?.spec ?? null;
+  const scr: TimeCurrentCurve[] = bar === null || bar.ratings.surgeWindows.length < 2 ? [] : [scrCurve(bar)];
+  if (fuses.length === 0 && scr.length === 0) return null;
+  const wires = scenario.sources.map(({ name, lead }) => wireCurve(name, lead, scenario.ambient));
+  const curves = [...fuses, ...scr, ...wires];
+  const point = pointOf(run);
+  return {
+    title: `${verdict.title === "" ? "A fault on a 12 V line" : verdict.title}: what goes first?`,
+    subtitle:
+      point === null
+        ? "No heavy current flowed in this run; the curves tell what would give way first."
+        : answer(curves, point),
+    curves,
+    currents: currentsOf(run, verdict),
+    point,
+  };
+}
+
+function fuseCurves(run: Run, fits: readonly FittedFuse[]): TimeCurrentCurve[] {
+  const { mainFuse, sources, ambient } = run.scenario;
+  const fuses: { fuse: Fuse; path: string; where: string }[] = [
+    ...(mainFuse === null ? [] : [{ fuse: mainFuse, path: "main fuse", where: "main fuse" }]),
+    ...sources.flatMap(({ name, lead }, i) =>
+      lead.fuse === null ? [] : [{ fuse: lead.fuse, path: `sources[${i}].lead.fuse`, where: `fuse of ${the(name)}` }],
+    ),
+  ];
+  return fuses.map(({ fuse, path, where }) => ({
+    label: `${where} (${fuse.label}) melts, from cold`,
+    role: "fuse",
+    points: meltingPoints({ ...fuse, minimumMeltingCurrent: meltingCurrentAt(fuse, ambient) }),
+    gates: gatesAt(fits, path),
+  }));
+}
+
+/** Close together where the curve turns upright, then evenly in the logarithm. */
+function meltingPoints(model: FuseModel): Point[] {
+  const least = model.minimumMeltingCurrent;
+  const currents = Array.from({ length: 90 }, (_, i) => least * (1 + 0.002 * 10 ** (i / 20)));
+  return meltingCurve(model, currents).filter(({ time }) => time > 0 && Number.isFinite(time));
+}
+
+function gatesAt(fits: readonly FittedFuse[], path: string): TimeCurrentCurve["gates"] {
+  const points = fits.find((each) => each.path === path)?.fit.points ?? [];
+  return points.flatMap(({ what, current, minimum, maximum }) =>
+    what === "gate" ? [{ current, minimum, maximum }] : [],
+  );
+}
+
+function scrCurve({ label, ratings }: Crowbar): TimeCurrentCurve {
+  const points = ratings.surgeWindows.map(({ duration: time, rms }) => ({ current: rms, time }));
+  return {
+    label: `SCR (${label}) stands, surge RMS`,
+    role: "scr",
+    points: points.sort((a, b) => a.time - b.time),
+    gates: [],
+  };
+}
+
+function wireCurve(name: string, lead: Lead, ambient: number): TimeCurrentCurve {
+  const area = Number((lead.copperArea * 1e6).toPrecision(3));
+  const label = `lead of ${the(name)} (${area}\u00a0mm²) stands, IEC 60949`;
+  const limit = Math.max(lead.insulation.shortCircuit, ambient + 1);
+  const i2t = adiabaticI2t(lead.copperArea, ambient, limit);
+  return {
+    label,
+    role: "wire",
+    points: WIRE_TIMES.map((time) => ({ current: Math.sqrt(i2t / time), time })),
+    gates: [],
+  };
+}
+
+function currentsOf(run: Run, verdict: Judged): TimeCurrentData["currents"] {
+  const { scenario, trace } = run;
+  const leads = scenario.sources.map(({ name }) => traceColumn(run, name, "A"));
+  const atStart = scenario.start === "dead" ? 0 : leads.reduce((sum, lead) => sum + Math.max(0, lead?.[0] ?? 0), 0);
+  const available = Math.max(
+    0,
+    ...verdict.findings
+      .filter(({ quantity }) => quantity === "available short-circuit current")
+      .map(({ found }) => found),
+  );
+  const computed = Math.max(0, ...fuseDuties(scenario).map(({ available: { current } }) => current));
+  const fault = available > 0 ? available : computed;
+  return [
+    ...(trace.time.length > 0 && atStart > 0
+      ? [{ label: "in normal operation", role: "operating", value: atStart } as const]
+      : []),
+    ...(fault > 0 && Number.isFinite(fault)
+      ? [{ label: "fault current, peak", role: "fault", value: fault } as const]
+      : []),
+  ];
+}
+
+/** RMS of what the fuse carried until it melted, or of what the SCR carried while it conducted longest. */
+function pointOf(run: Run): TimeCurrentData["point"] {
+  const fuse = meltedFuse(run);
+  if (fuse?.meltingI2t && fuse.overloadTime !== null && fuse.meltTime > fuse.overloadTime) {
+    const time = fuse.meltTime - fuse.overloadTime;
+    return { label: "this run: the fuse melted, RMS", current: Math.sqrt(fuse.meltingI2t / time), time };
+  }
+  const scr = firedScr(run);
+  if (scr === null) return null;
+  const { time } = run.trace;
+  const spans = conductions(scr, time[time.length - 1]).sort((a, b) => b.to - b.from - (a.to - a.from));
+  const { from, to } = spans[0];
+  const i2t = integral(time, from, to, (row) => scr.current[row] ** 2);
+  if (!(to > from) || !(i2t > 0)) return null;
+  return { label: "this run: the SCR carried, RMS", current: Math.sqrt(i2t / (to - from)), time: to - from };
+}
+
+/** Times at the current that flowed, on straight lines in the logarithms; null beyond a curve's ends. */
+function timeAt({ points }: TimeCurrentCurve, current: number): number | null {
+  for (let i = 1; i < points.length; i++) {
+    const [a, b] = [points[i - 1], points[i]];
+    const way = Math.log(current / a.current) / Math.log(b.current / a.current);
+    if (way >= 0 && way <= 1) return a.time * (b.time / a.time) ** way;
+  }
+  return null;
+}
+
+function answer(curves: readonly TimeCurrentCurve[], { current }: Point): string {
+  const names = { fuse: "the fuse melts", scr: "the SCR stands", wire: "the wire stands" } as const;
+  const told = (["fuse", "scr", "wire"] as const).flatMap((role) => {
+    const lasting = curves.filter((curve) => curve.role === role).map((curve) => lasts(curve, current));
+    const first = lasting.sort((a, b) => (a.time === b.time ? 0 : a.time - b.time))[0];
+    if (first === undefined) return [];
+    if (role !== "fuse") return [{ ...first, text: `${names[role]} ${first.text}` }];
+    return [{ ...first, text: first.time === Infinity ? "the fuse never melts" : `${names.fuse} after ${first.text}` }];
+  });
+  const ordered = told.sort((a, b) => (a.time === b.time ? 0 : a.time - b.time)).map(({ text }) => text);
+  return `At the ${show(current, "current")} RMS of this run ${ordered.join("; ")}.`;
+}
+
+/** How long a curve allows a current: what lies beyond its ends is only known to be longer or shorter. */
+function lasts(curve: TimeCurrentCurve, current: number): { time: number; text: string } {
+  const time = timeAt(curve, current);
+  if (time !== null) return { time, text: duration(time) };
+  const times = curve.points.map((point) => point.time);
+  const weak = current < Math.min(...curve.points.map((point) => point.current));
+  if (weak) return { time: Number.POSITIVE_INFINITY, text: `more than ${duration(Math.max(...times))}` };
+  return { time: 0, text: `less than ${duration(Math.min(...times))}` };
+}

@@ -1,0 +1,77 @@
+import type { Severity } from "../../verdict/types.ts";
+
+/** Options of a chart that has no time axis. */
+export interface ChartOptions {
+  /** The browser's document, or one of jsdom's. */
+  readonly document: Document;
+  /** CSS pixels; default 960. Below 620 the figure takes its narrow form. */
+  readonly width?: number;
+  /** CSS pixels; default 540, in the narrow form what the content needs. Grows where the content needs more. */
+  readonly height?: number;
+  readonly scheme?: "light" | "dark";
+  /** Prefix of the ids inside; figures on one page need different ones. Default: the figure's own name. */
+  readonly id?: string;
+}
+
+interface Headed {
+  readonly title: string;
+  /** The answer in one sentence. */
+  readonly subtitle: string;
+}
+
+/** Every watched limit of a run. */
+export interface HeadroomData extends Headed {
+  readonly limits: readonly HeadroomLimit[];
+}
+
+export interface HeadroomLimit {
+  /** The part; limits of one part stand together. */
+  readonly subject: string;
+  readonly quantity: string;
+  /** Rating over found, above 0; null where there is no rating or nothing was found. */
+  readonly headroom: number | null;
+  readonly severity: Severity;
+  /** True where found and rating differ too little to tell the side. */
+  readonly close: boolean;
+  /** With its unit. */
+  readonly found: string;
+  /** With its unit; null where none is known. */
+  readonly rating: string | null;
+}
+
+/** What went through an SCR while it conducted once. */
+export interface SurgeData extends Headed {
+  readonly subject: string;
+  /** In the order in which they are stacked. Shares are ≥ 0, A²s. */
+  readonly parts: readonly { readonly label: string; readonly i2t: number }[];
+  /** The SCR's I²t rating, A²s, and what it is for: `one half-sine of 10 ms`. */
+  readonly rating: { readonly i2t: number; readonly label: string };
+  /** Worst I²t over each window after a firing against what its surge rating allows there, A²s; durations in s. */
+  readonly windows: readonly { readonly duration: number; readonly i2t: number; readonly allowed: number }[];
+}
+
+/** Who goes first: curves of time over current. Currents in A, times in s, all above 0. */
+export interface TimeCurrentData extends Headed {
+  readonly curves: readonly TimeCurrentCurve[];
+  /** Currents that stand for no time. */
+  readonly currents: readonly {
+    readonly label: string;
+    readonly role: "operating" | "fault";
+    readonly value: number;
+  }[];
+  /** What flowed, RMS, and for how long; null where nothing did. */
+  readonly point: { readonly label: string; readonly current: number; readonly time: number } | null;
+}
+
+export interface TimeCurrentCurve {
+  readonly label: string;
+  readonly role: "fuse" | "scr" | "wire";
+  /** Currents rising or falling, times the other way. */
+  readonly points: readonly { readonly current: number; readonly time: number }[];
+  /** Published times between which it opens; null: no such limit. */
+  readonly gates: readonly {
+    readonly current: number;
+    readonly minimum: number | null;
+    readonly maximum: number | null;
+  }[];
+}

@@ -1,0 +1,133 @@
+import { type PlotOptions, plot } from "@observablehq/plot";
+import { type Pen, write } from "./canvas.ts";
+import type { ChartOptions } from "./chart-types.ts";
+import { add, createSvg, type Frame } from "./draw.ts";
+import { type Palette, palette } from "./palette.ts";
+import { fontFamily, wrap } from "./text.ts";
+
+interface Line {
+  readonly text: string;
+  readonly y: number;
+}
+
+/** A chart before its height is known: what stands above its body, and the body's width. */
+export interface Page extends Pen {
+  readonly document: Document;
+  readonly id: string;
+  readonly colors: Palette;
+  readonly narrow: boolean;
+  readonly width: number;
+  /** Height asked for; in the narrow form 0 where none was. */
+  readonly height: number;
+  readonly left: number;
+  readonly right: number;
+  /** Where the body may begin. */
+  readonly top: number;
+  readonly heading: { readonly title: string; readonly subtitle: string };
+  readonly titleSize: number;
+  readonly titleLines: readonly Line[];
+  readonly subtitleSize: number;
+  readonly subtitleLines: readonly Line[];
+}
+
+const narrowBelow = 620;
+/** Free space above the title and below the body. */
+export const outer = 14;
+
+export function planPage(
+  heading: { readonly title: string; readonly subtitle: string },
+  options: ChartOptions,
+  id: string,
+): Page {
+  const width = options.width ?? 960;
+  const narrow = width < narrowBelow;
+  const left = narrow ? 14 : 20;
+  const room = width - 2 * left;
+  const [titleSize, subtitleSize] = narrow ? [17, 13] : [21, 15];
+  let y = outer;
+  const stack = (lines: readonly string[], height: number): Line[] =>
+    lines.map((text) => {
+      y += height;
+      return { text, y: y - height / 2 };
+    });
+  const titleLines = stack(wrap(heading.title, titleSize, room, narrow ? 3 : 2, true), titleSize * 1.3);
+  const subtitleLines = stack(wrap(heading.subtitle, subtitleSize, room, narrow ? 6 : 2), subtitleSize * 1.4);
+  return {
+    document: options.document,
+    id: options.id ?? id,
+    colors: palette(options.scheme ?? "light"),
+    narrow,
+    width,
+    height: options.height ?? (narrow ? 0 : 540),
+    left,
+    right: width - left,
+    top: y + 12,
+    heading,
+    titleSize,
+    titleLines,
+    subtitleSize,
+    subtitleLines,
+  };
+}
+
+/** The figure with its ground, header and alternative text. */
+export function openPage(page: Page, height: number, description: string): SVGSVGElement {
+  const { id, width, colors } = page;
+  const svg = createSvg(page.document, {
+    width,
+    height,
+    viewBox: `0 0 ${width} ${height}`,
+    role: "img",
+    "aria-labelledby": `${id}-title ${id}-desc`,
+    "font-family": fontFamily,
+    color: colors.ink,
+  });
+  add(svg, "title", { id: `${id}-title` }, page.heading.title);
+  add(svg, "desc", { id: `${id}-desc` }, description);
+  add(svg, "rect", { class: "ground", width, height, fill: colors.ground });
+  const header = add(svg, "g", { class: "header" });
+  for (const { text, y } of page.titleLines) {
+    write(page, header, page.left, y, text, { size: page.titleSize, bold: true });
+  }
+  for (const { text, y } of page.subtitleLines) write(page, header, page.left, y, text, { size: page.subtitleSize });
+  return svg;
+}
+
+/** Attributes whose numbers are rounded; the others hold none that vary. */
+const numeric = ["x", "y", "x1", "x2", "y1", "y2", "width", "height", "d", "transform"];
+
+/**
+ * Draws marks into a frame. Only the marks are taken over: type, axes and legends are the house's own, and a style sheet
+ * of its own would break a page's policy.
+ */
+export function drawMarks(page: Page, parent: Element, frame: Frame, options: PlotOptions): void {
+  const height = Math.ceil(frame.bottom) + 1;
+  const drawn = plot({
+    ...options,
+    axis: null,
+    document: page.document,
+    width: page.width,
+    height,
+    marginLeft: frame.left,
+    marginRight: page.width - frame.right,
+    marginTop: frame.top,
+    marginBottom: height - frame.bottom,
+  });
+  drawn.querySelector("style")?.remove();
+  // Appending takes a child away from the drawing, so that the next one becomes the first.
+  for (let child = drawn.firstElementChild; child !== null; child = drawn.firstElementChild) {
+    for (const element of [child, ...child.querySelectorAll("*")]) tidy(element);
+    parent.appendChild(child);
+  }
+}
+
+function tidy(element: Element): void {
+  for (const name of numeric) {
+    const value = element.getAttribute(name);
+    if (value === null) continue;
+    element.setAttribute(
+      name,
+      value.replace(/-?\d+\.\d{3,}(?:e-?\d+)?/g, (number) => String(Math.round(Number(number) * 100) / 100 || 0)),
+    );
+  }
+}

@@ -1,0 +1,189 @@
+import { join } from "node:path";
+import { type ChartOptions, headroomFigure, surgeBarsFigure, timeCurrentFigure } from "@railfault/sim/figures";
+import { JSDOM } from "jsdom";
+import { describe, expect, it } from "vitest";
+import { palette } from "../../packages/sim/src/report/figure/palette.ts";
+import { everySeverity, manyLimits, surge, timeCurrent } from "./chart-data.ts";
+import { overlaps, textBoxes } from "./text-boxes.ts";
+
+const { document, XMLSerializer } = new JSDOM("").window;
+type Options = Omit<ChartOptions, "document">;
+const texts = (svg: Element) =>
+  [...svg.querySelectorAll("text")].map((text) => (text.textContent ?? "").replaceAll("\u00a0", " "));
+const headroom = (options: Options = {}, data = everySeverity()) => headroomFigure(data, { ...options, document });
+const bars = (options: Options = {}, data = surge()) => surgeBarsFigure(data, { ...options, document });
+const curves = (options: Options = {}, data = timeCurrent()) => timeCurrentFigure(data, { ...options, document });
+
+const cases: [string, (options: Options) => SVGSVGElement][] = [
+  ["headroom, every severity", (options) => headroom(options)],
+  ["headroom, 40 limits", (options) => headroom(options, manyLimits())],
+  ["surge within its rating", (options) => bars(options)],
+  ["surge tiny", (options) => bars(options, surge(0.001))],
+  ["surge far beyond its rating", (options) => bars(options, surge(9))],
+  ["surge without windows", (options) => bars(options, { ...surge(), windows: [] })],
+  ["time-current", (options) => curves(options)],
+  ["time-current, nothing flowed", (options) => curves(options, timeCurrent(null))],
+  [
+    "time-current, for hours",
+    (options) => curves(options, timeCurrent({ label: "this run, RMS", current: 18, time: 9000 })),
+  ],
+  [
+    "time-current, in microseconds",
+    (options) => curves(options, timeCurrent({ label: "this run, RMS", current: 900, time: 5e-5 })),
+  ],
+];
+const forms: [string, Options][] = [
+  ["wide", {}],
+  ["narrow", { width: 390 }],
+  ["dark, 1600 px", { width: 1600, height: 900, scheme: "dark" }],
+];
+const everyForm = cases.flatMap(([name, draw]) =>
+  forms.map(([form, options]) => [`${name}, ${form}`, draw, options] as const),
+);
+
+describe.each(everyForm)("%s", (_name, draw, options) => {
+  const svg = draw(options);
+  const [width, height] = ["width", "height"].map((name) => Number(svg.getAttribute(name)));
+
+  it("has rounded numbers only and no style sheet", () => {
+    expect(svg.outerHTML).not.toMatch(/NaN|Infinity|undefined|null/);
+    expect(svg.querySelectorAll("style, [style], svg").length).toBe(0);
+    for (const element of svg.querySelectorAll("*")) {
+      for (const name of ["d", "x", "y", "x1", "x2", "y1", "y2", "width", "height", "transform"]) {
+        expect(element.getAttribute(name) ?? "", element.outerHTML).not.toMatch(/\d\.\d{3}|e-?\d/);
+      }
+    }
+  });
+
+  it("writes nothing over anything else, nothing beyond the edge, nothing below 12 px", () => {
+    const boxes = textBoxes(svg);
+    expect(overlaps(boxes)).toEqual([]);
+    for (const box of boxes) {
+      expect(box.left, box.text).toBeGreaterThanOrEqual(0);
+      expect(box.right, box.text).toBeLessThanOrEqual(width);
+      expect(box.bottom, box.text).toBeLessThanOrEqual(height);
+      expect(box.size, box.text).toBeGreaterThanOrEqual(12);
+    }
+  });
+
+  it("writes in the palette's colours only, whose contrast is tested", () => {
+    const colors = palette(options.scheme ?? "light");
+    const written = [colors.ink, colors.muted, colors.ground, colors.bandEdge, colors.exceedanceInk, colors.protector];
+    const allowed = new Set([...written, ...colors.loads, ...colors.currents]);
+    for (const text of svg.querySelectorAll("text")) expect(allowed).toContain(text.getAttribute("fill"));
+  });
+
+  it("carries a title and a description that its label points to", () => {
+    const [title, desc] = (svg.getAttribute("aria-labelledby") ?? "").split(" ");
+    expect(svg.querySelector(`#${title}`)?.textContent).not.toBe("");
+    expect((svg.querySelector(`#${desc}`)?.textContent ?? "").length).toBeGreaterThan(80);
+  });
+
+  it("is the same each time", () => {
+    expect(draw(options).outerHTML).toBe(svg.outerHTML);
+  });
+});
+
+describe("the headroom figure", () => {
+  it("keeps slide shape where the content allows, and grows where not", () => {
+    for (const svg of [headroom(), bars(), curves()]) expect(svg.getAttribute("viewBox")).toBe("0 0 960 540");
+    expect(Number(headroom({}, manyLimits()).getAttribute("height"))).toBeGreaterThan(540);
+  });
+
+  it("writes every severity as a tag and tells what is too close", () => {
+    const written = texts(headroom());
+    for (const tag of ["ok", "unknown", "used up", "withstood, too close", "beyond", "not rated", "no rating known"]) {
+      expect(written).toContain(tag);
+    }
+  });
+
+  it("has a dot for each limit with a headroom, on the right side of 1", () => {
+    const svg = headroom();
+    const dots = [...svg.querySelectorAll("[aria-label=dot] path, [aria-label=dot] circle")];
+    expect(dots.length).toBe(everySeverity().limits.filter((limit) => limit.headroom !== null).length);
+    const one = textBoxes(svg).find(({ text }) => text === "1");
+    const numbers = textBoxes(svg).filter(({ text }) => / ×/.test(text) && !text.startsWith("Headroom"));
+    const middle = ((one?.left ?? 0) + (one?.right ?? 0)) / 2;
+    for (const box of numbers) {
+      const value = Number(/[\d.]+/.exec(box.text)?.[0]);
+      expect(value < 1 ? box.right < middle : box.left > middle, box.text).toBe(true);
+    }
+  });
+
+  it("puts the part nearest its limit first and keeps each part together", () => {
+    const bold = [...headroom().querySelectorAll(".headroom > text[font-weight=bold]")].map((text) => text.textContent);
+    expect(bold.slice(2, 5)).toEqual(["relay radio", "crowbar", "own crowbar of the station supply"]);
+  });
+});
+
+describe("the surge bars", () => {
+  it("stack to their sum, on the rating's scale", () => {
+    const svg = bars();
+    const pieces = [...svg.querySelectorAll(".stack [aria-label=rect] rect")];
+    const widths = pieces.map((piece) => Number(piece.getAttribute("width")));
+    const rating = Number(
+      svg
+        .querySelectorAll(".stack [aria-label=rule] line")
+        [svg.querySelectorAll(".stack [aria-label=rule] line").length - 1].getAttribute("x1"),
+    );
+    const left = Number(pieces[0].getAttribute("x"));
+    const right = Number(pieces[2].getAttribute("x")) + widths[2];
+    // One pixel of ground may stand behind each piece.
+    expect(Math.abs((right - left) / (rating - left) - 904 / 1750)).toBeLessThan(0.004);
+    expect(texts(svg)).toContain("904 A²s");
+  });
+
+  it("says what is beyond the rating, and cuts no number", () => {
+    const written = texts(bars({}, surge(9))).join("\n");
+    expect(written).toContain("270 % ▸ (690 A²s of 256 A²s), beyond its rating");
+    expect(texts(bars()).join("\n")).not.toContain("beyond its rating");
+  });
+});
+
+describe("the time-current chart", () => {
+  it("draws each curve, the gates in view and the run's point", () => {
+    const svg = curves();
+    expect(svg.querySelectorAll("[aria-label=line] path").length).toBe(3);
+    // The gate of 100 hours lies above the chart.
+    expect(
+      svg.querySelectorAll("[aria-label=link] [stroke-width='5'], [aria-label=link][stroke-width='5'] path").length,
+    ).toBe(2);
+    expect(texts(svg)).toContain("273 A");
+    expect(texts(svg).join(" ")).toContain("this run, RMS: 83.5 A, 128 ms");
+  });
+
+  it("keeps every curve inside its frame", () => {
+    const svg = curves();
+    for (const path of svg.querySelectorAll("[aria-label=line] path")) {
+      const numbers = [...(path.getAttribute("d") ?? "").matchAll(/(-?[\d.]+),(-?[\d.]+)/g)];
+      for (const [, x, y] of numbers) {
+        expect(Number(x)).toBeGreaterThan(80);
+        expect(Number(x)).toBeLessThanOrEqual(703);
+        expect(Number(y)).toBeLessThanOrEqual(486);
+      }
+    }
+  });
+});
+
+describe("input", () => {
+  it("keeps markup in names as text", () => {
+    const title = "<img src=x onerror=alert(1)>";
+    const svg = headroom({}, { ...everySeverity(), title });
+    expect(svg.querySelectorAll("img").length).toBe(0);
+    expect(svg.querySelector("title")?.textContent).toBe(title);
+  });
+
+  it("names everything that cannot be drawn, at once", () => {
+    expect(() => headroom({}, { ...everySeverity(), limits: [] })).toThrow("there are no limits");
+    const wrong = { ...surge(), parts: [{ label: "dump", i2t: Number.NaN }], rating: { i2t: 0, label: "" } };
+    expect(() => bars({}, wrong)).toThrow(
+      '"dump" is NaN A²s, allowed: from 0 on; the rating is 0 A²s, allowed: above 0',
+    );
+    expect(() => curves({}, { ...timeCurrent(), curves: [] })).toThrow("there are no curves");
+  });
+});
+
+it("looks as it did: what goes first, light", async () => {
+  const text = `${new XMLSerializer().serializeToString(curves())}\n`;
+  await expect(text).toMatchFileSnapshot(join(import.meta.dirname, "snapshots", "time-current-light.svg"));
+});
