@@ -70,6 +70,17 @@ describe("texts that are not scenarios", () => {
     expect(issues.map((issue) => issue.code)).toContain(code);
   });
 
+  test("a tab is told once, with what helps, and not what it makes of the rest", () => {
+    const { issues } = parseScenario("loads:\n  - name: radio\n\tlimits: strict\n  - name: lamp\n", "tab.yaml");
+    expect(issues.map(({ code, hint }) => [code, hint])).toEqual([
+      ["yaml-syntax", "indent with blanks, two for each level"],
+    ]);
+  });
+
+  test("a title with a colon is told to take quotes", () => {
+    expect(parseScenario("title: hut: relay\n", "no.yaml").issues[0]?.hint).toContain("quotes");
+  });
+
   test("a byte order mark at the start, Windows line ends and one document mark are harmless", () => {
     const { issues } = parseScenario("\ufeff---\r\ntitle: x\r\nrun for: 1 s\r\nfault at: 0 s\r\n", "windows.yaml");
     expect(issues.map(({ code, path }) => `${code} ${path}`)).toEqual(["missing sources", "missing loads"]);

@@ -14,7 +14,7 @@ export function renderFits(fits: readonly FittedFuse[], width: number): string {
 
 function sentence({ label, path, fit }: FittedFuse): string {
   const { points, worstDeviation, insideGates } = fit;
-  const place = path === "main fuse" || path.startsWith("main fuse.") ? "Main fuse" : `Fuse at ${path}`;
+  const place = placeOf(path);
   const within = insideGates ? "inside all of them" : "OUTSIDE at least one of them";
   const targets = points.filter(({ deviation }) => deviation !== null).length;
   const middle =
@@ -22,4 +22,11 @@ function sentence({ label, path, fit }: FittedFuse): string {
       ? "none of them names a time to aim at"
       : `at worst ${Number(Math.exp(worstDeviation).toPrecision(3))} times as long or as short as the time aimed at`;
   return `${place}, ${label}: ${points.length} published points, ${within}; ${middle}.`;
+}
+
+/** `sources[1].lead.fuse` as a reader counts: the in-line fuse of source 2. */
+function placeOf(path: string): string {
+  if (path === "main fuse" || path.startsWith("main fuse.")) return "Main fuse";
+  const owner = /^(source|load)s\[(\d+)\]\.lead\.fuse/.exec(path);
+  return owner === null ? `Fuse at ${path}` : `In-line fuse of ${owner[1]} ${Number(owner[2]) + 1}`;
 }

@@ -35,20 +35,20 @@ function warnBatteries(sheet: Sheet, { sources, loads, mainFuse, crowbar }: Scen
       sheet.warn(
         "no-fuse-before-crowbar",
         path,
-        `No fuse stands between the battery ${source.name} and the SCR: once fired, only the wire limits the current.`,
+        `No fuse stands between ${source.name} and the SCR: once fired, only the wire limits the current.`,
         { hint: "add a main fuse, or `fuse:` in the battery's lead", received: null },
       );
     } else if (!fused) {
       sheet.warn(
         "battery-on-unfused-side",
         path,
-        `The battery ${source.name} stands on the unfused side of the line: a short on its lead or at another source is fed without a fuse.`,
+        `The battery (${source.name}) stands on the unfused side of the line: a short on its lead or at another source is fed without a fuse.`,
         { hint: "add `fuse:` in the battery's lead, close to its terminal", received: null },
       );
     }
     sources.forEach((other, otherIndex) => {
       if (other.kind === "supply" && other.ownCrowbar !== null && other.lead.fuse === null && !fused) {
-        const message = `No fuse stands between the battery ${source.name} and the own crowbar of ${other.name}.`;
+        const message = `No fuse stands between ${source.name} and the own crowbar of ${other.name}.`;
         sheet.warn("no-fuse-before-crowbar", ["sources", otherIndex, "own crowbar"], message, {
           hint: "add an in-line fuse to one of the two leads",
           received: null,

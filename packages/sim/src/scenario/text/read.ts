@@ -18,6 +18,15 @@ export interface TextEntry {
   readonly value: TextNode;
 }
 
+/** What helps, by the reader's own code. */
+const HINTS: Readonly<Record<string, string>> = {
+  TAB_AS_INDENT: "indent with blanks, two for each level",
+  BAD_INDENT: "begin all entries of one map or list in the same column, and close every bracket",
+  BLOCK_AS_IMPLICIT_KEY: "put a text that holds a colon in quotes, and begin all entries of one map in the same column",
+  MISSING_CHAR: "close every quote, and begin all entries of one map or list in the same column",
+  MULTILINE_IMPLICIT_KEY: "begin all entries of one map in the same column",
+};
+
 /**
  * Reads a text into a tree of strings that knows its offsets; numbers and truth values stay as they were written.
  * The tree is null where the text cannot be read at all.
@@ -32,9 +41,12 @@ export function readText(lines: Lines): { tree: TextNode | null; issues: Issue[]
     prettyErrors: false,
     logLevel: "silent",
   });
-  const issues: Issue[] = document.errors.slice(0, 50).map((error) => {
+  // A tab throws the reader off its track: what it goes on to complain of is no mistake of the file's author.
+  const tabs = document.errors.filter(({ code }) => code === "TAB_AS_INDENT");
+  const errors = tabs.length > 0 ? tabs : document.errors;
+  const issues: Issue[] = errors.slice(0, 50).map((error) => {
     const message = `This cannot be read: ${error.message.replace(/\.?$/, ".")}`;
-    return issueAt(lines, "yaml-syntax", message, error.pos[0], error.pos[1], null);
+    return issueAt(lines, "yaml-syntax", message, error.pos[0], error.pos[1], HINTS[error.code] ?? null);
   });
   if (issues.length > 0) return { tree: null, issues };
   const tree = toTree(document.contents as Node | null, lines, issues);
