@@ -222,6 +222,31 @@ describe("a contact that opened is made fast before the next use", () => {
   });
 });
 
+describe("a supply that goes off and on", () => {
+  const notes = (end: number, count: number) =>
+    judged(
+      run(
+        {
+          crowbar: barFound(idle),
+          events: Array.from({ length: count }, (_, i) => [
+            event(0.3 * i + 0.1, 0, "limiter trips", "source", "", "supply"),
+            event(0.3 * i + 0.2, 0, "restarts", "source", "", "supply"),
+          ]).flat(),
+        },
+        { endTime: end },
+      ),
+    ).notes.join(" ");
+
+  test("is told with its rhythm where no crowbar's tripping tells of it, and whether it goes on", () => {
+    expect(notes(1.2, 4)).toContain(
+      "The supply went off at its limit 4 times and restarted 4 times, in the end every 300 ms. It still does so when the run ends.",
+    );
+    expect(notes(9, 4)).toContain("in the end every 300 ms.");
+    expect(notes(9, 4)).not.toContain("still does so");
+    expect(notes(1.2, 2)).not.toContain("went off");
+  });
+});
+
 describe("sources and contacts", () => {
   const charged = (highest: number, lowest = 0.8) =>
     judged(

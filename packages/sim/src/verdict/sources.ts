@@ -1,8 +1,10 @@
 import type { Issue } from "../issue/issue.ts";
-import type { Run, SourceFindings } from "../model/result.ts";
+import type { Run, RunEvent, SourceFindings } from "../model/result.ts";
+import { barsOf } from "./crowbar.ts";
 import { judgeLimit } from "./finding.ts";
+import { endOf } from "./look.ts";
 import type { Finding } from "./types.ts";
-import { capital, show, the } from "./words.ts";
+import { capital, duration, show, the } from "./words.ts";
 
 /** State of charge of every battery against 0…1. */
 export function judgeSources(run: Run): readonly Finding[] {
@@ -59,10 +61,29 @@ export function sourceNotes(run: Run, warnings: readonly Issue[]): readonly stri
     notes.push(
       `${who} had up to ${show(source.peak.value, "voltage")} at its terminals and gave up to ${show(source.peakCurrent.value, "current")}.`,
     );
+    notes.push(...restarts(run, source.name));
     if (source.stateAtEnd === "latched off")
       notes.push(`${who} has latched off and stays off until it is switched off and on again.`);
     if (source.rings && !warnings.some(({ code }) => code.includes("ring")))
       notes.push(`The regulator of ${the(source.name)} rings: its damping is below 0.4.`);
   }
   return notes;
+}
+
+/** From this many restarts on a supply is said to go on and off. */
+const OFTEN = 3;
+
+/** A supply that goes off at its limit and restarts again and again, where no crowbar's tripping tells of it. */
+function restarts(run: Run, name: string): readonly string[] {
+  const at = (kind: RunEvent["kind"]): readonly number[] =>
+    run.events.filter((event) => event.kind === kind && event.subject.owner === name).map(({ time }) => time);
+  const back = at("restarts");
+  if (back.length < OFTEN || barsOf(run).some(({ found }) => found.cycling !== null)) return [];
+  const trips = at("limiter trips");
+  const period = back[back.length - 1] - back[back.length - 2];
+  const quiet = endOf(run) - Math.max(back[back.length - 1], trips.at(-1) ?? 0);
+  const goesOn = quiet < 2 * period ? " It still does so when the run ends." : "";
+  return [
+    `${capital(the(name))} went off at its limit ${trips.length} times and restarted ${back.length} times, in the end every ${duration(period)}.${goesOn}`,
+  ];
 }
