@@ -12,7 +12,7 @@ describe("--figure", () => {
   test.each([
     ["headroom", "Small station: headroom"],
     ["time-current", "Small station: what goes first?"],
-    ["surge", "Small station: the SCR's surge"],
+    ["surge", "Small station: surge through the SCR"],
     ["fault", "Small station"],
   ])("%s draws that figure", (name, title) => {
     const svg = join(folder, `${name}.svg`);

@@ -100,3 +100,10 @@ it("says that the small SCR goes before the large fuse", () => {
   );
   expect(surgeData(run, verdict)?.windows.every(({ i2t, allowed }) => i2t > allowed)).toBe(true);
 });
+
+it("does not hold what a supply's own SCR carries against the fuses and leads of the line", () => {
+  const { run, verdict, parsed } = answered("22-supplys-own-scr.yaml");
+  const subtitle = timeCurrentData(run, verdict, parsed.fits)?.subtitle ?? "";
+  expect(subtitle).toContain("the SCR stands");
+  expect(subtitle).not.toMatch(/fuse|wire/);
+});

@@ -1,6 +1,6 @@
 import type { Run } from "../model/result.ts";
 import type { Judged } from "../verdict/types.ts";
-import { show } from "../verdict/words.ts";
+import { duration, show } from "../verdict/words.ts";
 import { conductions, firedScr, integral, meltedFuse, type ScrOfRun } from "./conduction.ts";
 import type { SurgeData } from "./figure/chart-types.ts";
 
@@ -21,22 +21,25 @@ export function surgeData(run: Run, verdict: Judged): SurgeData | null {
   const totals = spans.map(({ from, to }) => integral(time, from, to, (row) => scr.current[row] ** 2));
   const heaviest = totals.indexOf(Math.max(...totals));
   const total = totals[heaviest];
+  const { from, to } = spans[heaviest];
+  // I²t of a half-sine is its peak squared times half its length.
+  const halfSine = (2 * ratings.i2t) / ratings.surgeCurrent ** 2;
   const which = spans.length === 1 ? "" : ` (the heaviest of ${spans.length} conductions)`;
-  const worst = Math.max(...scr.windows.map(({ i2t, duration }) => i2t / allowedOver(scr, duration)));
+  const worst = Math.max(...scr.windows.map((window) => window.i2t / allowedOver(scr, window.duration)));
   const judged = `${Number((100 * worst).toPrecision(3))} % of what it stands`;
   return {
-    title: `${verdict.title === "" ? "A fault on a 12 V line" : verdict.title}: the ${scr.subject}'s surge`,
-    subtitle: `The ${scr.subject} (${scr.spec.label}) took ${show(total, "I2t")}${which}; in its worst window ${judged}.`,
+    title: `${verdict.title === "" ? "A fault on a 12 V line" : verdict.title}: surge through the ${scr.subject}`,
+    subtitle: `The ${scr.subject} (${scr.spec.label}) took ${show(total, "I2t")} in ${duration(to - from)}${which}; in its worst window ${judged}.`,
     subject: scr.subject,
     parts: partsOf(run, scr, spans[heaviest]),
-    rating: { i2t: ratings.i2t, label: "one half-sine" },
-    windows: scr.windows.map(({ duration, i2t }) => ({ duration, i2t, allowed: allowedOver(scr, duration) })),
+    rating: { i2t: ratings.i2t, label: `one half-sine of ${duration(halfSine, 2)}` },
+    windows: scr.windows.map((window) => ({ ...window, allowed: allowedOver(scr, window.duration) })),
   };
 }
 
-function allowedOver({ spec }: ScrOfRun, duration: number): number {
-  const window = spec.ratings.surgeWindows.find((each) => Math.abs(each.duration / duration - 1) < 1e-6);
-  return window === undefined ? Number.NaN : window.rms ** 2 * duration;
+function allowedOver({ spec }: ScrOfRun, length: number): number {
+  const window = spec.ratings.surgeWindows.find((each) => Math.abs(each.duration / length - 1) < 1e-6);
+  return window === undefined ? Number.NaN : window.rms ** 2 * length;
 }
 
 function partsOf(run: Run, { current, feed, source }: ScrOfRun, { from, to }: { from: number; to: number }) {

@@ -7,7 +7,7 @@ import { type FuseModel, meltingCurve } from "../scenario/parts/fuse-fit.ts";
 import type { Crowbar, Fuse, Lead } from "../scenario/types.ts";
 import type { Judged } from "../verdict/types.ts";
 import { duration, show, the } from "../verdict/words.ts";
-import { conductions, firedScr, integral, meltedFuse, traceColumn } from "./conduction.ts";
+import { conductions, firedScr, integral, meltedFuse, type ScrOfRun, traceColumn } from "./conduction.ts";
 import type { TimeCurrentCurve, TimeCurrentData } from "./figure/chart-types.ts";
 
 type Point = TimeCurrentCurve["points"][number];
@@ -27,7 +27,8 @@ const WIRE_TIMES = [1e-4, 5] as const;
 export function timeCurrentData(run: Run, verdict: Judged, fits: readonly FittedFuse[]): TimeCurrentData | null {
   const { scenario } = run;
   const fuses = fuseCurves(run, fits);
-  const bar = scenario.crowbar ?? firedScr(run)?.spec ?? null;
+  const fired = firedScr(run);
+  const bar = fired?.spec ?? scenario.crowbar;
   const scr: TimeCurrentCurve[] = bar === null || bar.ratings.surgeWindows.length < 2 ? [] : [scrCurve(bar)];
   if (fuses.length === 0 && scr.length === 0) return null;
   const wires = scenario.sources.map(({ name, lead }) => wireCurve(name, lead, scenario.ambient));
@@ -38,11 +39,21 @@ export function timeCurrentData(run: Run, verdict: Judged, fits: readonly Fitted
     subtitle:
       point === null
         ? "No heavy current flowed in this run; the curves tell what would give way first."
-        : answer(curves, point),
+        : answer(flowsThrough(curves, point, fired), point),
     curves,
     currents: currentsOf(run, verdict),
     point,
   };
+}
+
+/** What a supply's own SCR carries passes neither a fuse nor a lead of the line. */
+function flowsThrough(
+  curves: readonly TimeCurrentCurve[],
+  { of }: Measured,
+  fired: ScrOfRun | null,
+): readonly TimeCurrentCurve[] {
+  const inside = of === "scr" && fired !== null && fired.source !== "";
+  return inside ? curves.filter(({ role }) => role === "scr") : curves;
 }
 
 function fuseCurves(run: Run, fits: readonly FittedFuse[]): TimeCurrentCurve[] {
@@ -109,23 +120,28 @@ function currentsOf(run: Run, verdict: Judged): TimeCurrentData["currents"] {
       .map(({ found }) => found),
   );
   const computed = Math.max(0, ...fuseDuties(scenario).map(({ available: { current } }) => current));
+  // Only of a fuse that melted a second run tells the peak; else there is the bound, without the dump of output capacitors.
   const fault = available > 0 ? available : computed;
+  const name = available > 0 ? "fault current, peak" : "lasting fault current, at most";
   return [
     ...(trace.time.length > 0 && atStart > 0
       ? [{ label: "in normal operation", role: "operating", value: atStart } as const]
       : []),
-    ...(fault > 0 && Number.isFinite(fault)
-      ? [{ label: "fault current, peak", role: "fault", value: fault } as const]
-      : []),
+    ...(fault > 0 && Number.isFinite(fault) ? [{ label: name, role: "fault", value: fault } as const] : []),
   ];
 }
 
+interface Measured extends Point {
+  readonly label: string;
+  readonly of: "fuse" | "scr";
+}
+
 /** RMS of what the fuse carried until it melted, or of what the SCR carried while it conducted longest. */
-function pointOf(run: Run): TimeCurrentData["point"] {
+function pointOf(run: Run): Measured | null {
   const fuse = meltedFuse(run);
   if (fuse?.meltingI2t && fuse.overloadTime !== null && fuse.meltTime > fuse.overloadTime) {
     const time = fuse.meltTime - fuse.overloadTime;
-    return { label: "this run: the fuse melted, RMS", current: Math.sqrt(fuse.meltingI2t / time), time };
+    return { of: "fuse", label: "this run: the fuse melted, RMS", current: Math.sqrt(fuse.meltingI2t / time), time };
   }
   const scr = firedScr(run);
   if (scr === null) return null;
@@ -134,7 +150,7 @@ function pointOf(run: Run): TimeCurrentData["point"] {
   const { from, to } = spans[0];
   const i2t = integral(time, from, to, (row) => scr.current[row] ** 2);
   if (!(to > from) || !(i2t > 0)) return null;
-  return { label: "this run: the SCR carried, RMS", current: Math.sqrt(i2t / (to - from)), time: to - from };
+  return { of: "scr", label: "this run: the SCR carried, RMS", current: Math.sqrt(i2t / (to - from)), time: to - from };
 }
 
 /** Times at the current that flowed, on straight lines in the logarithms; null beyond a curve's ends. */
