@@ -107,3 +107,10 @@ it("does not hold what a supply's own SCR carries against the fuses and leads of
   expect(subtitle).toContain("the SCR stands");
   expect(subtitle).not.toMatch(/fuse|wire/);
 });
+
+it("does not praise the surge of an SCR that overheats in the end", () => {
+  const { run, verdict, parsed } = answered("22-supplys-own-scr.yaml");
+  expect(run.ownCrowbars[0].findings.failedShort).toBe(true);
+  expect(surgeData(run, verdict)?.subtitle).toContain("but in the end it overheated and failed");
+  expect(timeCurrentData(run, verdict, parsed.fits)?.subtitle).toContain("In the end the SCR overheated and failed.");
+});

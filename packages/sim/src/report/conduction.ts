@@ -13,6 +13,8 @@ export interface ScrOfRun {
   readonly current: Float64Array;
   /** What comes in through the fuse, or the leads where there is none; null where the trace does not tell. */
   readonly feed: Float64Array | null;
+  /** It grew so hot that it counts as failed short. */
+  readonly failed: boolean;
   /** Who owns it; empty for the line's own. */
   readonly source: string;
 }
@@ -50,6 +52,7 @@ export function firedScr(run: Run): ScrOfRun | null {
       windows: found.worstWindows,
       current,
       feed,
+      failed: found.failedShort,
     };
   }
   return null;

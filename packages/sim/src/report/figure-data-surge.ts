@@ -29,7 +29,7 @@ export function surgeData(run: Run, verdict: Judged): SurgeData | null {
   const judged = `${Number((100 * worst).toPrecision(3))} % of what it stands`;
   return {
     title: `${verdict.title === "" ? "A fault on a 12 V line" : verdict.title}: surge through the ${scr.subject}`,
-    subtitle: `The ${scr.subject} (${scr.spec.label}) took ${show(total, "I2t")} in ${duration(to - from)}${which}; in its worst window ${judged}.`,
+    subtitle: `The ${scr.subject} (${scr.spec.label}) took ${show(total, "I2t")} in ${duration(to - from)}${which}; in its worst window ${judged}${scr.failed ? ", but in the end it overheated and failed" : ""}.`,
     subject: scr.subject,
     parts: partsOf(run, scr, spans[heaviest]),
     rating: { i2t: ratings.i2t, label: `one half-sine of ${duration(halfSine, 2)}` },

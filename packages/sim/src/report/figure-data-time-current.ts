@@ -39,7 +39,7 @@ export function timeCurrentData(run: Run, verdict: Judged, fits: readonly Fitted
     subtitle:
       point === null
         ? "No heavy current flowed in this run; the curves tell what would give way first."
-        : answer(flowsThrough(curves, point, fired), point),
+        : `${answer(flowsThrough(curves, point, fired), point)}${fired?.failed ? " In the end the SCR overheated and failed." : ""}`,
     curves,
     currents: currentsOf(run, verdict),
     point,
