@@ -1,0 +1,133 @@
+import { describe, expect, test } from "vitest";
+import { barFound, event, finding, idle, judged, loadFound, run, sourceFound } from "./fixtures.ts";
+import { battery, lead, supply } from "./parts.ts";
+
+describe("a contact that opened is made fast before the next use", () => {
+  const calm = { ...supply, fault: { kind: "none" } } as const;
+  const moved = (...events: ReturnType<typeof event>[]) =>
+    judged(run({ crowbar: null, fuses: [], events }, { sources: [calm], crowbar: null, mainFuse: null })).replace;
+  const opens = event(0.1, 0.1, "contact opens", "source", "", "supply");
+  const ends = event(0.1001, 0.0001, "contact arc ends", "source", "", "supply");
+
+  test("open at the end", () => {
+    expect(moved(opens, ends)).toEqual([
+      "Find the fault before switching on again.",
+      "Close the contact in the lead of the supply again, and make sure that it holds: it is open.",
+    ]);
+  });
+
+  test("closed again", () => {
+    expect(moved(opens, ends, event(0.2, 0.1, "contact closes", "source", "", "supply")).at(-1)).toBe(
+      "Make sure that the contact in the lead of the supply holds: it opened and closed again.",
+    );
+  });
+
+  test("one that only closed, as it should, is not named", () => {
+    expect(moved(event(0.2, 0.2, "contact closes", "source", "", "supply"))).toEqual([]);
+  });
+});
+
+describe("a supply that goes off and on", () => {
+  const notes = (end: number, count: number) =>
+    judged(
+      run(
+        {
+          crowbar: barFound(idle),
+          events: Array.from({ length: count }, (_, i) => [
+            event(0.3 * i + 0.1, 0, "limiter trips", "source", "", "supply"),
+            event(0.3 * i + 0.2, 0, "restarts", "source", "", "supply"),
+          ]).flat(),
+        },
+        { endTime: end },
+      ),
+    ).notes.join(" ");
+
+  test("is told with its rhythm where no crowbar's tripping tells of it, and whether it goes on", () => {
+    expect(notes(1.2, 4)).toContain(
+      "The supply went off at its limit 4 times and restarted 4 times, in the end every 300 ms. It still does so when the run ends.",
+    );
+    expect(notes(9, 4)).toContain("in the end every 300 ms.");
+    expect(notes(9, 4)).not.toContain("still does so");
+    expect(notes(1.2, 2)).not.toContain("went off");
+  });
+});
+
+describe("sources and contacts", () => {
+  const charged = (highest: number, lowest = 0.8) =>
+    judged(
+      run(
+        { sources: [sourceFound({ name: "battery", charge: { end: highest, lowest, highest } })] },
+        { sources: [battery] },
+      ),
+    );
+
+  test("a battery charged beyond full or emptied below nothing", () => {
+    expect(charged(0.95).exitStatus).toBe(0);
+    expect(finding(charged(1.04), "battery", "state of charge").sentence).toContain(
+      "was charged to 104 %: a full battery",
+    );
+    expect(charged(1.04).exitStatus).toBe(4);
+    expect(finding(charged(0.9, -0.02), "battery", "lowest state of charge").severity).toBe("beyond");
+    expect(charged(1.04).replace).toContain("Have the battery checked: it was charged or emptied beyond its limits.");
+  });
+
+  test("latched off and ringing are told, the latter not twice", () => {
+    const verdict = judged(run({ sources: [sourceFound({ stateAtEnd: "latched off", rings: true })] }));
+    expect(verdict.notes.join(" ")).toContain("has latched off and stays off");
+    expect(verdict.notes.join(" ")).toContain("The regulator of the supply rings");
+    expect(verdict.replace.at(-1)).toBe("Switch the supply off and on again: it has latched off.");
+    const warned = {
+      severity: "warning",
+      code: "regulator-rings",
+      path: "",
+      message: "It rings.",
+      received: null,
+      allowed: null,
+      hint: null,
+      position: null,
+    } as const;
+    const once = judged(run({ sources: [sourceFound({ rings: true })] }), { warnings: [warned] });
+    expect(once.notes.join(" ")).not.toContain("rings");
+    expect(once.warnings).toEqual([warned]);
+  });
+
+  test("a plug whose arc never ends", () => {
+    const contact = {
+      resistance: 0.001,
+      arcVoltage: 15,
+      extinctionCurrent: 0.1,
+      initially: "closed",
+      operations: [{ time: 0.01, action: "open" }],
+    } as const;
+    const plugged = { ...supply, lead: { ...lead, contact } };
+    const opens = event(0.01, 0.009, "contact opens", "source", "", "supply");
+    const arcing = judged(run({ events: [opens] }, { sources: [plugged] }));
+    expect(finding(arcing, "contact of the supply", "arc still burning").severity).toBe("beyond");
+    const ended = judged(
+      run({ events: [opens, event(0.011, 0.001, "contact arc ends", "source", "", "supply")] }, { sources: [plugged] }),
+    );
+    expect(ended.findings.filter(({ subject }) => subject.startsWith("contact"))).toEqual([]);
+  });
+
+  test("a line without any protector says so", () => {
+    const bare = judged(run({ crowbar: null, fuses: [], loads: [loadFound()] }, { crowbar: null, mainFuse: null }));
+    expect(bare.done).toEqual(["The line has no protector at all."]);
+  });
+
+  test("a battery stays live: it is disconnected before anything else is touched", () => {
+    expect(charged(1.04).replace.slice(0, 2)).toEqual([
+      "Find the fault before switching on again.",
+      "Disconnect the battery before working on the line: it stays live.",
+    ]);
+  });
+
+  test("a crowbar that fired without hurting anything still asks for the fault", () => {
+    const calm = { ...supply, fault: { kind: "none" } } as const;
+    expect(judged(run({}, { sources: [calm] })).replace).toEqual(["Find the fault before switching on again."]);
+  });
+
+  test("a line where nothing happened needs nothing", () => {
+    const calm = { ...supply, fault: { kind: "none" } } as const;
+    expect(judged(run({ crowbar: barFound(idle), events: [] }, { sources: [calm] })).replace).toEqual([]);
+  });
+});
