@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { judge } from "../../packages/sim/src/verdict/judge.ts";
 import { barFound, blown, context, fuseFound, idle, judged, loadFound, run, trace } from "./fixtures.ts";
-import { radio } from "./parts.ts";
+import { crowbar, radio, supply } from "./parts.ts";
 
 /** Withstand curve "parts rated 16 V" of the reference data (assumed there): 16 V 1 s, 18.4 V 10 ms. */
 const curve = [
@@ -200,6 +200,29 @@ describe("a starved load is said, not graded", () => {
     const dead = { loads: [loadFound({ belowMinimum: low })], trace: trace([0, 0.3], { radio_V: [13.5, 0.2] }) };
     expect(judged(run({ ...dead, fuses: [fuseFound(blown)] })).loads[0]?.starved?.comesBack).toBe("by hand");
     expect(judged(run(dead)).loads[0]?.starved?.comesBack).toBe("by itself");
+  });
+
+  test("and never called inside a window that it fell out of downwards", () => {
+    expect(judged(run({ loads: [loadFound({ belowMinimum: low })] })).headline).toBe(
+      "The radio never saw more than 15.1 V: not above its window (11.7 V to 15.9 V).",
+    );
+  });
+
+  test("a supply's own SCR that failed short keeps the line dead, behind a diode only that supply", () => {
+    const dead = (diode: typeof supply.diode) =>
+      judged(
+        run(
+          {
+            loads: [loadFound({ belowMinimum: low })],
+            trace: trace([0, 0.3], { radio_V: [13.5, 0.2] }),
+            crowbar: null,
+            ownCrowbars: [{ source: "supply", findings: barFound({ failedShort: true }) }],
+          },
+          { crowbar: null, sources: [{ ...supply, ownCrowbar: crowbar, diode }] },
+        ),
+      ).loads[0]?.starved?.comesBack;
+    expect(dead(null)).toBe("by hand");
+    expect(dead({ forwardVoltage: 0.4, resistance: 0.01 })).toBe("by itself");
   });
 
   test("dropped out and waits for somebody", () => {

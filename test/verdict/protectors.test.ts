@@ -81,11 +81,25 @@ describe("crowbar", () => {
       peakTemperature: { value: 900, time: 0.2 },
     });
     expect(finding(verdict, "crowbar", "junction temperature").sentence).toContain(
-      "the crowbar ended as a short circuit",
+      "counts as failed: it ended as a short circuit",
     );
     expect(finding(verdict, "crowbar", "junction temperature").found).toBe(250);
+    const [first] = verdict.findings;
+    expect([first?.subject, first?.quantity]).toEqual(["crowbar", "junction temperature"]);
     expect(verdict.replace).toContain("Replace the SCR of the crowbar: it failed short.");
     expect(verdict.exitStatus).toBe(4);
+  });
+
+  test("of an SCR that failed short nobody says that its outcome is unknown", () => {
+    const worstWindows = [{ duration: 0.01, i2t: 2500, rms: 500 }];
+    const surge = finding(bar({ failedShort: true, worstWindows }), "crowbar", "RMS current over 10 ms");
+    expect(surge.severity).toBe("beyond");
+    expect(surge.sentence).toBe(
+      "The crowbar carried 500 A RMS over the worst 10 ms after a firing, above its surge rating of 389 A.",
+    );
+    expect(finding(bar({ worstWindows }), "crowbar", "RMS current over 10 ms").sentence).toContain(
+      "outcome is unknown",
+    );
   });
 
   test("current rise: names what would meet the rating, and that the inductance is only assumed", () => {
@@ -136,7 +150,7 @@ describe("crowbar", () => {
       ),
     );
     expect(finding(verdict, "own crowbar of the supply", "current rise (first 1 µs)").sentence).toContain(
-      "The own crowbar of the supply's current",
+      "The current of the own crowbar of the supply rose",
     );
   });
 });
@@ -233,6 +247,17 @@ describe("fuse", () => {
     expect(current.sentence).toBe(
       "The main fuse carried 1.2 kA but is able to break 1 kA: had it melted, it might have burst or gone on burning. Fire hazard.",
     );
+  });
+
+  test("a fuse that could not clear is not replaced by another of its kind", () => {
+    expect(fused(blown).replace.at(-1)).toBe(
+      "Replace the main fuse (blade fuse 25 A) by one of the same type and rating, never by a larger one.",
+    );
+    const held = { ...blown, state: "clearing", openTime: null } as const;
+    for (const verdict of [fused(held), fused(blown, () => 1400)])
+      expect(verdict.replace.at(-1)).toBe(
+        "Replace the main fuse (blade fuse 25 A) by one of the same rated current that is made for the voltage and the short-circuit current of this line: another of its kind would fail in the same way.",
+      );
   });
 
   test("an unknown breaking capacity is said", () => {

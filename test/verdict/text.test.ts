@@ -47,7 +47,7 @@ test("one whole text, as a person reads it", () => {
   expect(renderText(verdict)).toMatchInlineSnapshot(`
     "Mountain hut relay: shorted pass transistor
 
-    The radio never saw more than 15.1 V: inside its window (11.7 V to 15.9 V).
+    The radio never saw more than 15.1 V: not above its window (11.7 V to 15.9 V).
 
     Below the minimum
       - The radio was below its minimum of 11.7 V for 298 ms; at the end it is still
@@ -72,14 +72,14 @@ test("one whole text, as a person reads it", () => {
                               for 60 µs).
 
     What else was hurt or may burn
-      - The crowbar's current rose by 200 A/µs over its first microsecond; only
+      - The current of the crowbar rose by 200 A/µs over its first microsecond; only
         175 A/µs is allowed, so a spot of it may have burnt: beyond what is
         published, so the outcome is unknown: it may end short or open. About 81 nH
         in its branch, or no more than about 600 nF across it, would meet it. The
         branch inductance of 50 nH is only assumed: measure it.
-      - The crowbar's junction reached 140 °C, above its limit of 125 °C but inside
-        its surge ratings: it used up one of its surges (surge ratings are for few
-        surges in a lifetime, each from a junction inside its limit).
+      - The junction of the crowbar reached 140 °C, above its limit of 125 °C but
+        inside its surge ratings: it used up one of its surges (surge ratings are
+        for few surges in a lifetime, each from a junction inside its limit).
 
     Headroom
                                             found       limit  headroom

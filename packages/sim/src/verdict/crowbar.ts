@@ -45,7 +45,9 @@ export function barsOf(run: Run): readonly Bar[] {
 export function judgeBar(bar: Bar, ambient: number): readonly Finding[] {
   if (bar.found.firings.length === 0) return [];
   const windows = judgeWindows(bar);
-  return [...windows, rise(bar), junction(bar, ambient, windows)];
+  const hot = junction(bar, ambient, windows);
+  // What killed it stands first.
+  return bar.found.failedShort ? [hot, ...windows, rise(bar)] : [...windows, rise(bar), hot];
 }
 
 const UNKNOWN_END = "beyond what is published, so the outcome is unknown: it may end short or open";
@@ -61,10 +63,14 @@ function judgeWindows({ subject, spec, found }: Bar): readonly Finding[] {
       dimension: "current",
       rating: window.rms,
       found: rms,
-      above: "unknown",
+      // How a junction that failed short ended is known.
+      above: found.failedShort ? "beyond" : "unknown",
       say: (severity) => {
-        const says = `${capital(the(subject))} carried ${show(rms, "current")} RMS over the worst ${span} after a firing; its surge rating is ${show(window.rms, "current")}`;
-        return severity === "ok" ? `${says}.` : `${says}: ${UNKNOWN_END}.`;
+        const carried = `${capital(the(subject))} carried ${show(rms, "current")} RMS over the worst ${span} after a firing`;
+        const rating = show(window.rms, "current");
+        if (severity === "ok") return `${carried}; its surge rating is ${rating}.`;
+        if (severity === "beyond") return `${carried}, above its surge rating of ${rating}.`;
+        return `${carried}; its surge rating is ${rating}: ${UNKNOWN_END}.`;
       },
     });
   });
@@ -81,7 +87,7 @@ function rise({ subject, spec, found, around }: Bar): Finding {
     found: value,
     above: "unknown",
     say: (severity) => {
-      const says = `${capital(the(subject))}'s current rose by ${show(value, "current slew")} over its first microsecond`;
+      const says = `The current of ${the(subject)} rose by ${show(value, "current slew")} over its first microsecond`;
       if (rating === null) return `${says}; no rating is known.`;
       const assumed = spec.inductanceAssumed
         ? ` The branch inductance of ${show(spec.inductance, "inductance")} is only assumed: measure it.`
@@ -128,12 +134,12 @@ function junction(bar: Bar, ambient: number, windows: readonly Finding[]): Findi
 }
 
 function junctionSentence({ subject, spec, found }: Bar, severity: Severity): string {
-  const who = capital(the(subject));
-  const says = `${who}'s junction reached ${show(found.peakTemperature.value, "temperature")}`;
+  const of = `The junction of ${the(subject)}`;
+  const says = `${of} reached ${show(found.peakTemperature.value, "temperature")}`;
   const limit = show(spec.ratings.junctionTemperature, "temperature");
   if (severity === "ok") return `${says}; ${limit} is allowed.`;
   if (severity === "beyond")
-    return `${who}'s junction passed the ${show(spec.failTemperature, "temperature")} at which it counts as failed: ${the(subject)} ended as a short circuit.`;
+    return `${of} passed the ${show(spec.failTemperature, "temperature")} at which it counts as failed: it ended as a short circuit.`;
   if (severity === "unknown")
     return `${says}, above its limit of ${limit} and outside its surge ratings: ${UNKNOWN_END}.`;
   const trips = found.firings.length;

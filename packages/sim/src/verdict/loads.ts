@@ -39,6 +39,7 @@ export function judgeLoads(run: Run): readonly LoadVerdict[] {
     const load = run.scenario.loads.find((each) => each.name === found.name);
     if (load === undefined) throw new Error(`the run tells of a load "${found.name}" that its scenario does not have`);
     const grade = gradeOf(found, load);
+    const hungry = starved(run, found, load);
     return {
       name: found.name,
       grade,
@@ -48,19 +49,21 @@ export function judgeLoads(run: Run): readonly LoadVerdict[] {
       maximum: load.limits.maximum,
       above: { total: found.aboveMaximum.total, longest: found.aboveMaximum.longest, area: found.aboveMaximum.area },
       smallestMargin: smallestMargin(found),
-      starved: starved(run, found, load),
+      starved: hungry,
       limits: limitsOf(found, load, grade),
-      sentence: sentence(found, load, grade),
+      sentence: sentence(found, load, grade, hungry),
     };
   });
 }
 
-function sentence(found: LoadFindings, load: Load, grade: Grade): string {
+function sentence(found: LoadFindings, load: Load, grade: Grade, hungry: Starved | null): string {
   const who = capital(the(found.name));
   const { minimum, maximum, withstandAssumed } = load.limits;
   const [peak, most] = showApart(found.peak.value, maximum, "voltage");
+  // A radio without supply has left its window too, downwards: harmless, but not inside.
+  const kept = hungry === null ? "inside" : "not above";
   if (grade === "inside")
-    return `${who} never saw more than ${peak}: inside its window (${show(minimum, "voltage")} to ${most}).`;
+    return `${who} never saw more than ${peak}: ${kept} its window (${show(minimum, "voltage")} to ${most}).`;
   const { total, longest } = found.aboveMaximum;
   const stretch =
     total > longest * 1.001 ? `${duration(total)} in all, ${duration(longest)} at the longest` : duration(total);
@@ -140,6 +143,14 @@ function returns(run: Run, found: LoadFindings, load: Load, stillAtEnd: boolean 
   return lineNeedsHand(run, found.name) ? "by hand" : "by itself";
 }
 
+/** Whether a supply's own SCR shorts the line for good: one that failed, or still conducts, with no diode between. */
+function fedInto(run: Run): boolean {
+  return run.ownCrowbars.some(({ source, findings }) => {
+    const open = run.scenario.sources.find(({ name }) => name === source)?.diode === null;
+    return open && (findings.failedShort || (findings.conductingAtEnd && findings.cycling === null));
+  });
+}
+
 /** Whether the line stays dead until a fuse is replaced or a device is reset. */
 function lineNeedsHand(run: Run, load: string): boolean {
   const cut = run.fuses.some(
@@ -151,5 +162,5 @@ function lineNeedsHand(run: Run, load: string): boolean {
     run.seriesSwitch !== null && run.seriesSwitch.state !== "closed" && run.scenario.seriesSwitch?.reclose === null;
   const dark = run.sources.every((source) => source.stateAtEnd === "latched off");
   const held = bar !== null && bar.firings.length > 0 && run.scenario.crowbar?.variant !== "plain";
-  return cut || shorted || opened || dark || held;
+  return cut || shorted || opened || dark || held || fedInto(run);
 }

@@ -1,4 +1,4 @@
-import type { Run } from "../model/result.ts";
+import type { FuseFindings, Run } from "../model/result.ts";
 import type { Source } from "../scenario/types.ts";
 import { type Clamping, clampsOf, judgeClamp } from "./clamp.ts";
 import { contactSteps } from "./contacts.ts";
@@ -6,7 +6,7 @@ import { type Bar, barsOf, judgeBar } from "./crowbar.ts";
 import { isBeyond } from "./exit-status.ts";
 import { fuseName } from "./fuses.ts";
 import type { Finding, LoadVerdict } from "./types.ts";
-import { capital, the } from "./words.ts";
+import { capital, partName, the } from "./words.ts";
 
 /**
  * What must be found, replaced or reset before the next use, in that order: the fault; what still conducts is switched off; what the fault
@@ -21,7 +21,7 @@ export function replaceList(run: Run, loads: readonly LoadVerdict[], findings: r
     ...others(run, findings),
     ...radios(loads),
     ...contactSteps(run, findings),
-    ...fuses.map((fuse) => `Replace ${the(fuseName(fuse))} by one of the same type and rating, never by a larger one.`),
+    ...fuses.map((fuse) => fuseStep(fuse, findings)),
     ...resets(run),
   ];
   if (steps.length === 0 && !tripped(run)) return [];
@@ -36,6 +36,14 @@ export function replaceList(run: Run, loads: readonly LoadVerdict[], findings: r
       ? []
       : batteries.map((name) => `Disconnect ${name} before working on the line: it stays live.`);
   return [first, ...live, ...off, ...steps];
+}
+
+/** A fuse that could not do its work is no pattern for the next one. */
+function fuseStep(fuse: FuseFindings, findings: readonly Finding[]): string {
+  const failed = findings.some((finding) => finding.subject === partName(fuse.subject) && isBeyond(finding));
+  return failed
+    ? `Replace ${the(fuseName(fuse))} by one of the same rated current that is made for the voltage and the short-circuit current of this line: another of its kind would fail in the same way.`
+    : `Replace ${the(fuseName(fuse))} by one of the same type and rating, never by a larger one.`;
 }
 
 function tripped(run: Run): boolean {
