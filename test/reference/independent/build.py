@@ -84,8 +84,9 @@ def build(case):
         print(f"   {e['t']:.9g} {e['what']}")
     if len(got["events"]) > 12:
         print(f"   … {len(got['events'])} events")
-    for c in close_calls(case, got):
-        print("   TOO CLOSE", c)
+    close = close_calls(case, got)
+    if close:
+        raise ValueError(f"{case['name']}: too close to call: {close}")
     return rounded({"case": case, "expected": got})
 
 
