@@ -109,7 +109,7 @@ export const withstandCurves: Readonly<Record<string, Cited<readonly { voltage: 
       { voltage: 24, time: 60 },
       { voltage: 35, time: 0.4 },
     ],
-    source: "ISO 16750-2, seen as a transcription",
+    source: "ISO 16750-2, seen as a copy by somebody else",
     mark: "transcribed",
   },
 };

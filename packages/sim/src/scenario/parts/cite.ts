@@ -8,7 +8,7 @@ const marked =
 
 /** From a publication that the source names. */
 export const published = marked("published");
-/** Published, but seen only as somebody's transcription. */
+/** Published, but seen only as somebody else's copy. */
 export const transcribed = marked("transcribed");
 /** Derived from the figures that the source names. */
 export const computed = marked("computed");
