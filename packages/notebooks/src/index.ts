@@ -1,0 +1,2 @@
+/** Public face of the notebooks: what a cell may import. */
+export {};
