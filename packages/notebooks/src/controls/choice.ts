@@ -1,0 +1,129 @@
+import { announce, asControl, type Control, freshId, hush } from "./control.ts";
+import { el, setAttributes, setText } from "./el.ts";
+
+export interface ChoiceOption {
+  readonly value: string;
+  readonly label: string;
+  /** Said under the label in a list, added to it in a menu, left out in segments. */
+  readonly note?: string;
+  readonly disabled?: boolean;
+}
+
+export interface ChoiceOptions {
+  readonly label: string;
+  readonly options: readonly ChoiceOption[];
+  readonly value: string;
+  readonly help?: string;
+  /** `segments` for a few short words, `list` for sentences, `menu` for many. Default by their number: up to four are segments. */
+  readonly as?: "segments" | "list" | "menu";
+}
+
+export type ChoiceChanges = Partial<Omit<ChoiceOptions, "as">>;
+
+interface Body {
+  readonly element: HTMLElement;
+  fill(options: readonly ChoiceOption[]): void;
+  show(value: string): void;
+}
+
+/**
+ * One of several words: radio buttons drawn as segments or as a list, or a menu.
+ *
+ * @returns an element whose `value` is the chosen option's
+ * @throws RangeError when no option has the value
+ * @example choice(document, { label: "Limit style", options: [{ value: "hiccup", label: "hiccup" }, …], value: "hiccup" })
+ */
+export function choice(document: Document, options: ChoiceOptions): Control<string, ChoiceChanges> {
+  const as = options.as ?? (options.options.length <= 4 ? "segments" : "menu");
+  const id = freshId("choice");
+  const help = el(document, "span", { class: "control-help", id: `${id}-help` });
+  let shown: ChoiceOptions = options;
+  let value = options.value;
+
+  const chosen = (text: string): void => {
+    if (text === value) return;
+    value = text;
+    body.show(value);
+    announce(root, "input", "change");
+  };
+  const body = as === "menu" ? menu(document, id, chosen) : radios(document, id, as, chosen);
+  const name = as === "menu" ? el(document, "label", { for: id }) : el(document, "legend");
+  const root =
+    as === "menu"
+      ? el(document, "div", { class: "control control-choice" }, name, help, body.element)
+      : el(document, "fieldset", { class: "control control-choice" }, name, help, body.element);
+
+  const known = (text: string): string => {
+    if (shown.options.some((option) => option.value === text)) return text;
+    const allowed = shown.options.map((option) => option.value).join(", ");
+    throw new RangeError(`${shown.label}: received “${text}”; allowed: ${allowed}.`);
+  };
+  const apply = (refill: boolean): void => {
+    known(value);
+    setText(name, shown.label);
+    setText(help, shown.help ?? "");
+    help.hidden = shown.help === undefined;
+    setAttributes(as === "menu" ? body.element : root, {
+      "aria-describedby": shown.help === undefined ? null : `${id}-help`,
+    });
+    if (refill) body.fill(shown.options);
+    body.show(value);
+  };
+  apply(true);
+
+  return asControl<string, ChoiceChanges>(root, {
+    get: () => value,
+    set: (text) => {
+      value = known(text);
+      body.show(value);
+    },
+    update: (changes) => {
+      const refill = changes.options !== undefined && !sameOptions(changes.options, shown.options);
+      shown = { ...shown, ...changes };
+      if (changes.value !== undefined) value = changes.value;
+      apply(refill);
+    },
+  });
+}
+
+/** Options that read the same are not made anew: the one in focus would lose it. */
+function sameOptions(a: readonly ChoiceOption[], b: readonly ChoiceOption[]): boolean {
+  return JSON.stringify(a) === JSON.stringify(b);
+}
+
+function menu(document: Document, id: string, chosen: (value: string) => void): Body {
+  const select = el(document, "select", { id });
+  hush(select);
+  select.addEventListener("input", () => chosen(select.value));
+  return {
+    element: select,
+    fill: (options) =>
+      select.replaceChildren(
+        ...options.map(({ value, label, note, disabled = false }) =>
+          el(document, "option", { value, disabled }, note === undefined ? label : `${label} – ${note}`),
+        ),
+      ),
+    show: (value) => {
+      select.value = value;
+    },
+  };
+}
+
+function radios(document: Document, id: string, as: "segments" | "list", chosen: (value: string) => void): Body {
+  const group = el(document, "div", { class: `control-${as}` });
+  const radio = (option: ChoiceOption): HTMLElement => {
+    const { value, label, note, disabled = false } = option;
+    const input = el(document, "input", { type: "radio", name: id, value, disabled });
+    hush(input);
+    input.addEventListener("input", () => chosen(value));
+    const small = as === "list" && note !== undefined ? el(document, "span", { class: "control-help" }, note) : null;
+    return el(document, "label", {}, input, el(document, "span", {}, label), small);
+  };
+  return {
+    element: group,
+    fill: (options) => group.replaceChildren(...options.map(radio)),
+    show: (value) => {
+      for (const input of group.querySelectorAll("input")) input.checked = input.value === value;
+    },
+  };
+}

@@ -1,0 +1,36 @@
+type Attribute = string | number | boolean | null;
+type Child = Node | string | null;
+
+/**
+ * An element with attributes and children. Texts become text nodes, so markup in a name stays text.
+ *
+ * @param document the browser's, or one of jsdom's
+ * @param attributes `true` stands for an attribute without a value; `false` and null leave it out
+ * @throws TypeError on an attribute that would hold a script
+ * @example el(document, "label", { for: id }, "Trip voltage")
+ */
+export function el<K extends keyof HTMLElementTagNameMap>(
+  document: Document,
+  tag: K,
+  attributes: Readonly<Record<string, Attribute>> = {},
+  ...children: readonly Child[]
+): HTMLElementTagNameMap[K] {
+  const element = document.createElement(tag);
+  setAttributes(element, attributes);
+  element.append(...children.filter((child) => child !== null));
+  return element;
+}
+
+/** Sets attributes in place; false and null remove one. */
+export function setAttributes(element: Element, attributes: Readonly<Record<string, Attribute>>): void {
+  for (const [name, value] of Object.entries(attributes)) {
+    if (/^on/i.test(name)) throw new TypeError(`${name}: listeners are added with addEventListener.`);
+    if (value === false || value === null) element.removeAttribute(name);
+    else element.setAttribute(name, value === true ? "" : String(value));
+  }
+}
+
+/** Writes a text only where it differs: screen readers speak up on every change. */
+export function setText(element: Element, text: string): void {
+  if (element.textContent !== text) element.textContent = text;
+}

@@ -1,0 +1,25 @@
+import { el, setAttributes, setText } from "./el.ts";
+
+/** The line under a slider: its range, where the default comes from, the way back, or what is wrong. */
+export function rangeFoot(document: Document, id: string) {
+  const source = el(document, "span", { class: "control-source", id: `${id}-source` });
+  const back = el(document, "button", { type: "button", class: "quiet" });
+  const problem = el(document, "span", { class: "control-problem", id: `${id}-problem`, role: "alert" });
+  const element = el(document, "div", { class: "control-foot" }, source, back, problem);
+  return {
+    element,
+    back,
+    source(limits: string, from: string): void {
+      setText(source, from === "" ? limits : `${limits} · ${from}`);
+    },
+    /** The button keeps its place while there is nothing to go back to. */
+    showDefault(value: string | null, there: boolean): void {
+      back.hidden = value === null;
+      setText(back, value === null ? "" : `default ${value}`);
+      setAttributes(back, { disabled: there });
+    },
+    problem(text: string): void {
+      setText(problem, text);
+    },
+  };
+}

@@ -1,0 +1,75 @@
+import { announce, asControl, type Control, freshId, hush } from "./control.ts";
+import { el, setAttributes, setText } from "./el.ts";
+
+export interface TextFieldOptions {
+  readonly label: string;
+  readonly value: string;
+  readonly help?: string;
+  /** A sentence saying what is wrong; null where nothing is. */
+  readonly check?: (text: string) => string | null;
+  readonly disabled?: boolean;
+}
+
+/**
+ * A line of text, taken when it is finished (Enter, or the field is left); Escape brings the old one back.
+ *
+ * @returns an element whose `value` is the last text that passed the check
+ * @example textField(document, { label: "Name", value: "hut", check: (text) => (text === "" ? "A name is needed." : null) })
+ */
+export function textField(document: Document, options: TextFieldOptions): Control<string, Partial<TextFieldOptions>> {
+  const id = freshId("text");
+  const label = el(document, "label", { for: id });
+  const input = el(document, "input", { type: "text", id, autocomplete: "off", spellcheck: "false" });
+  input.setAttribute("aria-describedby", `${id}-help ${id}-problem`);
+  const help = el(document, "span", { class: "control-help", id: `${id}-help` });
+  const problem = el(document, "span", { class: "control-problem", id: `${id}-problem`, role: "alert" });
+  const root = el(document, "div", { class: "control control-text" }, label, input, help, problem);
+  let shown = options;
+  let value = options.value;
+
+  const accept = (): void => {
+    input.value = value;
+    setAttributes(input, { "aria-invalid": null });
+    setText(problem, "");
+  };
+  const commit = (): void => {
+    const text = input.value.trim();
+    const wrong = shown.check?.(text) ?? null;
+    if (wrong !== null) {
+      setAttributes(input, { "aria-invalid": "true" });
+      setText(problem, wrong);
+      return;
+    }
+    const changed = text !== value;
+    value = text;
+    accept();
+    if (changed) announce(root, "input", "change");
+  };
+  const apply = (): void => {
+    setText(label, shown.label);
+    setText(help, shown.help ?? "");
+    help.hidden = shown.help === undefined;
+    setAttributes(input, { disabled: shown.disabled ?? false });
+    if (input.getAttribute("aria-invalid") !== "true") input.value = value;
+  };
+  hush(input);
+  input.addEventListener("change", commit);
+  input.addEventListener("keydown", (event) => {
+    if (event.key === "Enter") commit();
+    else if (event.key === "Escape") accept();
+  });
+  apply();
+
+  return asControl<string, Partial<TextFieldOptions>>(root, {
+    get: () => value,
+    set: (text) => {
+      value = text;
+      accept();
+    },
+    update: (changes) => {
+      shown = { ...shown, ...changes };
+      if (changes.value !== undefined) value = changes.value;
+      apply();
+    },
+  });
+}
