@@ -16,7 +16,9 @@ export {
   type Answered,
   checkScenario,
   type Refused,
+  type RunStage,
   runScenario,
+  ScenarioRun,
   type ScenarioRunOptions,
 } from "./report/run-scenario.ts";
 export { renderText, type TextOptions } from "./report/text.ts";

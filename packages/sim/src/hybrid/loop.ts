@@ -31,7 +31,7 @@ export interface LoopOptions {
   readonly maxChanges: number;
 }
 
-export type LoopStatus = "running" | "finished" | "at rest" | "failed";
+export type LoopStatus = "running" | "finished" | "at rest" | "failed" | "stopped";
 
 export class Loop implements Journal {
   readonly events: LoggedEvent[] = [];
@@ -129,6 +129,13 @@ export class Loop implements Journal {
     }
     if (this.status !== "running") this.watcher.finish();
     return this.status;
+  }
+
+  /** Ends a run that is still going where it is; open windows are closed with what they have seen. */
+  stop(): void {
+    if (this.status !== "running") return;
+    this.status = "stopped";
+    this.watcher.finish();
   }
 
   private begin(): void {

@@ -26,7 +26,7 @@ export interface Run {
   readonly work: Work;
 }
 
-/** How the run ended. Anything but `finished` and `at rest` is no basis for a verdict. */
+/** How the run ended. One that failed is no basis for a verdict, nor one that was `stopped` before the end of its scenario. */
 export interface Outcome {
   readonly status: "finished" | "at rest" | "failed" | "stopped";
   /** Time reached, s; totals of a run that came to rest are continued to the end time. */

@@ -110,6 +110,11 @@ export class Simulation {
     return this.loop.advance(steps);
   }
 
+  /** Ends a run that is still going at the time reached. */
+  stop(): void {
+    this.loop.stop();
+  }
+
   /** What was found so far; of a run that is still going, up to the time reached. */
   result(): Run {
     const { line } = this.assembly;

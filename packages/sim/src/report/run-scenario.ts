@@ -4,11 +4,11 @@ import { type RunOptions, Simulation } from "../model/run.ts";
 import { parseScenario, placeIssues, type ScenarioResult } from "../scenario/index.ts";
 import { inTextOrder } from "../scenario/text/order.ts";
 import type { Scenario } from "../scenario/types.ts";
-import { formatQuantity } from "../units/index.ts";
-import { energyCloses } from "../verdict/basis.ts";
+import { energyCloses, noBasis } from "../verdict/basis.ts";
 import { judge } from "../verdict/judge.ts";
-import { bySecondRun } from "../verdict/second-run.ts";
+import { availableCurrent, meltedFuses, unmelting } from "../verdict/second-run.ts";
 import type { Verdict } from "../verdict/types.ts";
+import { cutShort, nothingBefore, untilProblems } from "./cut-short.ts";
 
 /** What is left of the options: those that a whole run from a text has no use for stay out. */
 export interface ScenarioRunOptions extends Pick<RunOptions, "method" | "tolerance" | "until" | "record" | "maxSteps"> {
@@ -34,7 +34,159 @@ export interface Answered {
 }
 
 /**
- * The whole job: reads a scenario file, runs it, judges it.
+ * What a scenario run is at: its run, the same once more with a tighter tolerance where the energy balance asked for it,
+ * or a further run that tells the current a melted fuse had to break.
+ */
+export type RunStage = "run" | "finer run" | "second run";
+
+/**
+ * The whole job, reading a scenario file, running and judging it, in pieces: it may be left after any number of steps,
+ * taken up again, ended early or simply dropped. Never throws on bad input.
+ *
+ * @example
+ * const job = new ScenarioRun(text, "hut.yaml");
+ * while (job.advance(200) === "running") await somethingElse();
+ * const answer = job.result();
+ */
+export class ScenarioRun {
+  private readonly text: string;
+  private readonly file: string;
+  private readonly wantsSecondRun: boolean;
+  private readonly parsed: ScenarioResult;
+  private warnings: readonly Issue[] = [];
+  private options: RunOptions;
+  private at: RunStage = "run";
+  private simulation: Simulation | null = null;
+  private run: Run | null = null;
+  private fuses: number[] = [];
+  private readonly available = new Map<number, number | null>();
+  private answer: Refused | Answered | null = null;
+
+  /**
+   * Reads the file and finds the healthy operating point; nothing has run then.
+   *
+   * @param text of the file
+   * @param file its name, for the places in messages
+   * @param options how to run it; `progress` is not called here
+   */
+  constructor(text: string, file: string, options: ScenarioRunOptions = {}) {
+    const { secondRun = true, progress: _, ...runOptions } = options;
+    this.text = text;
+    this.file = file;
+    this.wantsSecondRun = secondRun;
+    this.options = runOptions;
+    this.parsed = parseScenario(text, file);
+    const { scenario, issues } = this.parsed;
+    if (scenario === null) {
+      this.answer = { kind: "refused", issues };
+      return;
+    }
+    const { refusal, warnings } = untilProblems(scenario, runOptions.until ?? null);
+    this.warnings = warnings;
+    const started = refusal === null ? startOf(scenario, text, file, runOptions) : [refusal];
+    if (!Array.isArray(started)) this.simulation = started;
+    else this.answer = { kind: "refused", issues: refusal === null ? inTextOrder([...started, ...issues]) : started };
+  }
+
+  get status(): "running" | "done" {
+    return this.answer === null ? "running" : "done";
+  }
+
+  get stage(): RunStage {
+    return this.at;
+  }
+
+  /** Time reached by the run of the present stage, s. */
+  get time(): number {
+    return this.simulation?.time ?? 0;
+  }
+
+  /** Time at which the run of the present stage ends, s; 0 for a refused file. */
+  get end(): number {
+    return this.simulation?.scenario.endTime ?? 0;
+  }
+
+  /** Goes on for at most `steps` accepted steps, a whole number ≥ 1. */
+  advance(steps: number): "running" | "done" {
+    if (this.status === "running" && this.simulation !== null && this.simulation.advance(steps) !== "running")
+      this.next(this.simulation.result());
+    return this.status;
+  }
+
+  /**
+   * Ends the job here. What was run so far is judged, and the verdict says at which time it was stopped; before the fault
+   * there is nothing to judge, and it says that. Available short-circuit currents not yet known stay unknown.
+   */
+  stop(): void {
+    if (this.status === "done" || this.simulation === null) return;
+    this.simulation.stop();
+    if (this.at !== "second run") this.run = this.cut(this.simulation.result());
+    this.finish();
+  }
+
+  /**
+   * The answer of a job that is done.
+   *
+   * @throws RangeError while it is still running
+   */
+  result(): Refused | Answered {
+    if (this.answer === null) throw new RangeError("the run is not done: advance or stop it first");
+    return this.answer;
+  }
+
+  private next(run: Run): void {
+    if (this.at === "second run") {
+      const index = this.fuses.shift();
+      if (index !== undefined) this.available.set(index, availableCurrent(run, index));
+    } else {
+      if (this.at === "run" && this.startFiner(run)) return;
+      this.run = run;
+      this.fuses = this.wantsSecondRun && noBasis(run) === null ? meltedFuses(run) : [];
+    }
+    if (this.run === null || this.fuses.length === 0) {
+      this.finish();
+      return;
+    }
+    this.at = "second run";
+    this.simulation = unmelting(this.run, this.fuses[0], this.options);
+  }
+
+  /** Rare lines, mostly such as only discharge capacitors, want a finer integration than the usual one. */
+  private startFiner(run: Run): boolean {
+    if (this.options.tolerance !== undefined || run.outcome.failure !== null || energyCloses(run)) return false;
+    const options: RunOptions = { ...this.options, tolerance: "tight" };
+    const { scenario } = this.parsed;
+    const finer = scenario === null ? [] : startOf(scenario, this.text, this.file, options);
+    if (Array.isArray(finer)) return false;
+    this.options = options;
+    this.simulation = finer;
+    this.at = "finer run";
+    return true;
+  }
+
+  /** A run that was stopped is one of a scenario that ends there, unless nothing has happened yet. */
+  private cut(run: Run): Run {
+    const { scenario } = this.parsed;
+    const { time } = run.outcome;
+    if (scenario === null || run.outcome.status !== "stopped" || !(time > nothingBefore(scenario))) return run;
+    this.warnings = [cutShort(scenario, time, "stopped")];
+    return { ...run, scenario: { ...run.scenario, endTime: time } };
+  }
+
+  private finish(): void {
+    const { parsed, run } = this;
+    if (parsed.scenario === null || run === null) return;
+    const verdict = judge(run, {
+      warnings: [...this.warnings, ...parsed.issues],
+      origins: parsed.origins,
+      prospective: (index) => this.available.get(index) ?? null,
+    });
+    this.answer = { kind: "answered", scenario: parsed.scenario, parsed, run, verdict };
+  }
+}
+
+/**
+ * The whole job at once: reads a scenario file, runs it, judges it.
  *
  * @param text of the file
  * @param file its name, for the places in messages
@@ -46,27 +198,9 @@ export interface Answered {
  * console.log(result.kind === "refused" ? formatIssues(result.issues) : renderText(result.verdict));
  */
 export function runScenario(text: string, file: string, options: ScenarioRunOptions = {}): Refused | Answered {
-  const { secondRun = true, progress, ...runOptions } = options;
-  const parsed = parseScenario(text, file);
-  const { scenario } = parsed;
-  if (scenario === null) return { kind: "refused", issues: parsed.issues };
-  const early = untilProblems(scenario, runOptions.until ?? null);
-  if (early.refusal !== null) return { kind: "refused", issues: [early.refusal] };
-  let used: RunOptions = runOptions;
-  let run = finish(scenario, text, file, used, progress);
-  if ("issues" in run) return { kind: "refused", issues: inTextOrder([...run.issues, ...parsed.issues]) };
-  if (used.tolerance === undefined && run.outcome.failure === null && !energyCloses(run)) {
-    // Rare lines, mostly such as only discharge capacitors, want a finer integration than the usual one.
-    used = { ...runOptions, tolerance: "tight" };
-    const finer = finish(scenario, text, file, used, progress);
-    if (!("issues" in finer)) run = finer;
-  }
-  const verdict = judge(run, {
-    warnings: [...early.warnings, ...parsed.issues],
-    origins: parsed.origins,
-    prospective: secondRun ? bySecondRun(run, used) : null,
-  });
-  return { kind: "answered", scenario, parsed, run, verdict };
+  const job = new ScenarioRun(text, file, options);
+  while (job.advance(20_000) === "running") if (job.stage !== "second run") options.progress?.(job.time, job.end);
+  return job.result();
 }
 
 /**
@@ -84,19 +218,6 @@ export function checkScenario(text: string, file: string): ScenarioResult {
     : parsed;
 }
 
-function finish(
-  scenario: Scenario,
-  text: string,
-  file: string,
-  options: RunOptions,
-  progress: ScenarioRunOptions["progress"],
-): Run | { readonly issues: Issue[] } {
-  const started = startOf(scenario, text, file, options);
-  if (Array.isArray(started)) return { issues: started };
-  while (started.advance(20_000) === "running") progress?.(started.time, started.scenario.endTime);
-  return started.result();
-}
-
 function startOf(scenario: Scenario, text: string, file: string, options: RunOptions): Simulation | Issue[] {
   try {
     return new Simulation(scenario, options);
@@ -104,35 +225,4 @@ function startOf(scenario: Scenario, text: string, file: string, options: RunOpt
     if (error instanceof InvalidInput) return placeIssues(error.issues, text, file);
     throw error;
   }
-}
-
-/** A run cut before its fault would call every radio safe; one cut later says that it was cut. */
-function untilProblems({ faultTime, endTime, start }: Scenario, until: number | null) {
-  if (until === null) return { refusal: null, warnings: [] };
-  const first = start === "dead" ? 0 : faultTime;
-  const time = (seconds: number): string => formatQuantity(seconds, "time");
-  const issue = (severity: Issue["severity"], code: string, message: string, hint: string): Issue => ({
-    severity,
-    code,
-    path: "",
-    message,
-    received: time(until),
-    allowed: `later than ${time(first)}, at most ${time(endTime)}`,
-    hint,
-    position: null,
-  });
-  if (!(until > first) || until > endTime) {
-    const message =
-      until > endTime
-        ? "The run was to go on for longer than the scenario does."
-        : "The run was to end before anything happens: no verdict could follow from it.";
-    const hint = until > endTime ? "raise `run for` in the file" : "choose a later end";
-    return { refusal: issue("error", "until-out-of-range", message, hint), warnings: [] };
-  }
-  if (until === endTime) return { refusal: null, warnings: [] };
-  const message = `This run was cut at ${time(until)}; the scenario goes on until ${time(endTime)}, and what happens then is not judged.`;
-  return {
-    refusal: null,
-    warnings: [issue("warning", "cut-short", message, "run it to its end before relying on it")],
-  };
 }

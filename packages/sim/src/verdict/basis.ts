@@ -24,7 +24,8 @@ export function noBasis(run: Run): NoBasis | null {
       remedy: failure?.remedy ?? "Check the values of the scenario and try a tighter tolerance.",
     };
   }
-  if (status === "stopped") {
+  // One that was asked to end where it did carries a verdict about that time.
+  if (status === "stopped" && time < run.scenario.endTime) {
     const end = duration(run.scenario.endTime);
     return {
       reason: `the run was stopped at ${duration(time)}, before its end at ${end}`,

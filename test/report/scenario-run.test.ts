@@ -1,0 +1,201 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { describe, expect, test } from "vitest";
+import {
+  type Answered,
+  bySecondRun,
+  judge,
+  parseScenario,
+  type Refused,
+  type RunOptions,
+  runScenario,
+  ScenarioRun,
+  simulate,
+} from "../../packages/sim/src/index.ts";
+import { energyCloses } from "../../packages/sim/src/verdict/basis.ts";
+
+const folder = join(import.meta.dirname, "../../packages/sim/scenarios");
+const files = readdirSync(folder).filter((name) => name.endsWith(".yaml"));
+const read = (name: string): string => readFileSync(join(folder, name), "utf8");
+
+/** Without the waveforms, which would make a difference unreadable; they are compared on their own. */
+function told(answer: Refused | Answered): unknown {
+  if (answer.kind === "refused") return answer;
+  const { trace, ...found } = answer.run;
+  const last = trace.columns.map(({ name, values }) => [name, values.at(-1), values.length]);
+  return { ...answer, run: found, last };
+}
+
+/** The job from its single pieces, without the class under test. */
+function byHand(text: string, file: string): Answered {
+  const parsed = parseScenario(text, file);
+  const { scenario } = parsed;
+  if (scenario === null) throw new Error("this file was to be right");
+  let options: RunOptions = {};
+  let run = simulate(scenario, options);
+  if (!energyCloses(run)) {
+    options = { tolerance: "tight" };
+    run = simulate(scenario, options);
+  }
+  const verdict = judge(run, {
+    warnings: parsed.issues,
+    origins: parsed.origins,
+    prospective: bySecondRun(run, options),
+  });
+  return { kind: "answered", scenario, parsed, run, verdict };
+}
+
+test.each(files)("%s: in pieces as at once as by hand", (name) => {
+  const text = read(name);
+  const job = new ScenarioRun(text, name);
+  const stages = new Set<string>();
+  let pieces = 0;
+  while (job.advance(37) === "running") {
+    pieces += 1;
+    stages.add(job.stage);
+    expect(job.time).toBeGreaterThanOrEqual(0);
+    expect(job.time).toBeLessThanOrEqual(job.end);
+  }
+  expect(pieces).toBeGreaterThan(0);
+  const expected = told(byHand(text, name));
+  expect(told(job.result())).toEqual(expected);
+  expect(told(runScenario(text, name))).toEqual(expected);
+  const answer = job.result();
+  const melted = answer.kind === "answered" && answer.run.fuses.some(({ meltTime }) => meltTime !== null);
+  expect(stages.has("second run")).toBe(melted);
+});
+
+test("a run whose energy does not close at the usual accuracy is made once more, finer", () => {
+  const text = read("19-hot-plug-from-dead.yaml");
+  const options = { method: "odex", until: 1e-5 } as const;
+  const { scenario } = parseScenario(text, "x");
+  if (scenario === null) throw new Error("this file was to be right");
+  expect(energyCloses(simulate(scenario, options))).toBe(false);
+  const tight = simulate(scenario, { ...options, tolerance: "tight" });
+  expect(tight.energy.relative).toBeLessThan(simulate(scenario, options).energy.relative);
+  const job = new ScenarioRun(text, "x", options);
+  const stages = new Set<string>();
+  while (job.advance(1) === "running") stages.add(job.stage);
+  expect([...stages]).toEqual(["run", "finer run"]);
+  expect(job.result()).toMatchObject({ run: { energy: tight.energy } });
+  // A tolerance that somebody chose is kept, whatever comes of it.
+  const chosen = runScenario(text, "x", { ...options, tolerance: 1e-6 });
+  expect(chosen).toMatchObject({ run: { energy: simulate(scenario, options).energy } });
+});
+
+describe("stopped", () => {
+  const text = read("02-hiccup-supply.yaml");
+  const runTo = (time: number, options = {}): ScenarioRun => {
+    const job = new ScenarioRun(text, "hiccup.yaml", options);
+    while (job.time < time && job.advance(1) === "running");
+    return job;
+  };
+  const answered = (job: ScenarioRun): Answered => {
+    const answer = job.result();
+    if (answer.kind === "refused") throw new Error("refused");
+    return answer;
+  };
+
+  test("in the middle: judged up to there, and said", () => {
+    const job = runTo(3);
+    const reached = job.time;
+    expect(job.status).toBe("running");
+    job.stop();
+    expect(job.status).toBe("done");
+    const { run, verdict, scenario } = answered(job);
+    expect(run.outcome).toMatchObject({ status: "stopped", time: reached });
+    expect(scenario.endTime).toBe(10);
+    expect(run.scenario.endTime).toBe(reached);
+    expect(verdict.kind).toBe("verdict");
+    const warning = verdict.warnings.find(({ code }) => code === "cut-short");
+    expect(warning?.message).toMatch(/^This run was stopped at 3\.\d* s; the scenario goes on until 10 s/);
+    // What a run says that was meant to end there.
+    const meant = runScenario(text, "hiccup.yaml", { until: reached });
+    if (meant.kind === "refused" || meant.verdict.kind !== "verdict" || verdict.kind !== "verdict")
+      throw new Error("no verdict");
+    expect(verdict.grade).toBe(meant.verdict.grade);
+    expect(verdict.reasons).toEqual(meant.verdict.reasons);
+    expect(verdict.findings.map(({ severity }) => severity)).toEqual(
+      meant.verdict.findings.map(({ severity }) => severity),
+    );
+    expect(run.loads[0].peak.value).toBeCloseTo(meant.run.loads[0].peak.value, 9);
+    expect(run.crowbar?.totalI2t).toBeCloseTo(meant.run.crowbar?.totalI2t ?? 0, 3);
+  });
+
+  test("before anything has happened there is no verdict, and it says why", () => {
+    for (const job of [new ScenarioRun(text, "x"), runTo(0.001)]) {
+      expect(job.time).toBeLessThan(0.02);
+      job.stop();
+      const { verdict } = answered(job);
+      expect(verdict.kind).toBe("not a verdict");
+      expect(verdict.headline).toMatch(/stopped at .*before its end at 10 s/);
+      expect(verdict.exitStatus).toBe(3);
+    }
+  });
+
+  test("while the second run is going: the verdict stands, that one figure is unknown", () => {
+    const shorted = read("01-shorted-pass-transistor.yaml");
+    const job = new ScenarioRun(shorted, "x");
+    while (job.stage !== "second run") job.advance(20);
+    job.stop();
+    const { verdict, run } = answered(job);
+    const whole = runScenario(shorted, "x");
+    if (whole.kind === "refused" || verdict.kind !== "verdict" || whole.verdict.kind !== "verdict")
+      throw new Error("no verdict");
+    expect(run.outcome).toEqual(whole.run.outcome);
+    expect(verdict.warnings).toEqual(whole.verdict.warnings);
+    const differing = verdict.findings.filter((finding, index) => {
+      const other = whole.verdict.kind === "verdict" ? whole.verdict.findings[index] : null;
+      return JSON.stringify(finding) !== JSON.stringify(other);
+    });
+    expect(differing.map(({ quantity }) => quantity)).toEqual(["available short-circuit current"]);
+  });
+
+  test("with an end of its own: the first of the two counts, and the scenario's end is named", () => {
+    const job = runTo(1, { until: 5 });
+    expect(job.end).toBe(5);
+    job.stop();
+    const { verdict } = answered(job);
+    const cut = verdict.warnings.filter(({ code }) => code === "cut-short");
+    expect(cut).toHaveLength(1);
+    expect(cut[0].message).toMatch(/stopped at 1\.\d* s; the scenario goes on until 10 s/);
+  });
+
+  test("twice, or after the end, changes nothing", () => {
+    const job = runTo(0.5);
+    job.stop();
+    const first = job.result();
+    job.stop();
+    expect(job.advance(100)).toBe("done");
+    expect(job.result()).toBe(first);
+    const whole = new ScenarioRun(text, "x", { until: 1 });
+    while (whole.advance(1000) === "running");
+    const before = whole.result();
+    whole.stop();
+    expect(whole.result()).toBe(before);
+  });
+});
+
+test("a job that is not done has no result; a dropped one leaves the next alone", () => {
+  const text = read("02-hiccup-supply.yaml");
+  const dropped = new ScenarioRun(text, "x");
+  dropped.advance(500);
+  expect(() => dropped.result()).toThrow(RangeError);
+  expect(told(runScenario(text, "x", { until: 0.1 }))).toEqual(told(runScenario(text, "x", { until: 0.1 })));
+});
+
+test("a file that is refused is done at once, and says the same as at once", () => {
+  for (const [text, until] of [
+    ["run for: soon\n", undefined],
+    [read("01-shorted-pass-transistor.yaml"), 0.01],
+    [read("01-shorted-pass-transistor.yaml"), 7],
+    [read("01-shorted-pass-transistor.yaml").replace("part: 100 W radio", "part: 100 W radio\n    power: 90 kW"), 0.1],
+  ] as const) {
+    const options = until === undefined ? {} : { until };
+    const job = new ScenarioRun(text, "x", options);
+    expect(job.status).toBe("done");
+    expect(job.advance(10)).toBe("done");
+    expect(job.result()).toMatchObject({ kind: "refused" });
+    expect(job.result()).toEqual(runScenario(text, "x", options));
+  }
+});
