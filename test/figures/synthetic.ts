@@ -24,7 +24,12 @@ function curve(time: Float64Array, value: (t: number, after: (step: number) => b
 }
 
 const span = (from: number, to: number, tag: string, tone: StateSpan["tone"]): StateSpan => ({ from, to, tag, tone });
-const event = (time: number, label: string, important = true): FigureEvent => ({ time, label, important });
+const event = (time: number, label: string, important = true): FigureEvent => ({
+  time,
+  label,
+  important,
+  explanation: `At ${time} s ${label}.`,
+});
 
 /** A shorted pass transistor: microseconds of rise, an SCR's dump of 400 A, a fuse that melts and arcs. */
 export function shortedPass(end = 0.6, points = 6000): WaveformData {

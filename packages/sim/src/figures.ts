@@ -7,8 +7,13 @@ export type {
   TimeCurrentCurve,
   TimeCurrentData,
 } from "./report/figure/chart-types.ts";
-export { faultFigure, figureTimeAxis } from "./report/figure/fault-figure.ts";
+export { faultFigure, figurePlaces, figureTimeAxis, placedFaultFigure } from "./report/figure/fault-figure.ts";
 export { headroomFigure } from "./report/figure/headroom-figure.ts";
+export { legendFigure } from "./report/figure/legend-figure.ts";
+export type { EventPlace, FigurePlaces } from "./report/figure/places.ts";
+export { type Readings, readingsAt } from "./report/figure/readings-at.ts";
+export { sharedAxes } from "./report/figure/shared-axes.ts";
+export { type PictureSize, sizes } from "./report/figure/size.ts";
 export { surgeBarsFigure } from "./report/figure/surge-figure.ts";
 export type { TimeAxis } from "./report/figure/time-axis.ts";
 export { timeCurrentFigure } from "./report/figure/time-current-figure.ts";
@@ -17,6 +22,9 @@ export type {
   FigureEvent,
   FigureOptions,
   PanelName,
+  PictureOptions,
+  SharedAxes,
+  SizeName,
   StateRow,
   StateSpan,
   Tone,

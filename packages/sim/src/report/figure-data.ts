@@ -3,7 +3,7 @@ import type { Run } from "../model/result.ts";
 import { meltingCurrentAt } from "../model/values.ts";
 import type { Fuse, Load } from "../scenario/types.ts";
 import { detailsOf } from "../verdict/event-details.ts";
-import { happening } from "../verdict/reasons.ts";
+import { explainEvent, happening } from "../verdict/reasons.ts";
 import type { Verdict } from "../verdict/types.ts";
 import { hasFault, zeroOf } from "../verdict/when.ts";
 import { show, the } from "../verdict/words.ts";
@@ -31,7 +31,8 @@ export function figureData(run: Run, verdict: Verdict): WaveformData {
     window: narrowestWindow(scenario.loads),
     currents: currents(run),
     states: stateRows(run),
-    events: events(run),
+    events: events(run, verdict),
+    restsUntil: run.outcome.status === "at rest" ? scenario.endTime : null,
   };
 }
 
@@ -106,9 +107,17 @@ const UNIMPORTANT: readonly string[] = [
   "clears",
 ];
 
-function events(run: Run): FigureEvent[] {
+function events(run: Run, verdict: Verdict): FigureEvent[] {
   const { scenario } = run;
   const faulty = hasFault(scenario);
+  // Hundreds of trips are told alike.
+  const told = new Map<string, string>();
+  const explained = (event: Run["events"][number]): string => {
+    const key = [event.kind, event.subject.part, event.subject.owner, event.cause].join("|");
+    const known = told.get(key) ?? explainEvent(event, run);
+    told.set(key, known);
+    return known;
+  };
   const logged = run.events
     // Where no source has a fault, its instant means nothing to a reader.
     .filter(({ kind }) => faulty || kind !== "fault")
@@ -118,13 +127,16 @@ function events(run: Run): FigureEvent[] {
         time: event.time,
         label: what === null ? happening(event) : `${happening(event)}: ${what}`,
         important: !UNIMPORTANT.includes(event.kind),
+        explanation: explained(event),
       };
     });
-  return [...logged, ...scenario.loads.flatMap((load) => exceedance(run, load))].sort((a, b) => a.time - b.time);
+  return [...logged, ...scenario.loads.flatMap((load) => exceedance(run, verdict, load))].sort(
+    (a, b) => a.time - b.time,
+  );
 }
 
 /** When a load first passes its maximum: nothing is switched then, but a reader looks for it. */
-function exceedance(run: Run, { name, limits }: Load): FigureEvent[] {
+function exceedance(run: Run, verdict: Verdict, { name, limits }: Load): FigureEvent[] {
   const values = column(run, name, "V");
   const { time } = run.trace;
   const above = values?.findIndex((value) => value > limits.maximum) ?? -1;
@@ -137,6 +149,7 @@ function exceedance(run: Run, { name, limits }: Load): FigureEvent[] {
       time: time[before] + Math.max(0, share) * (time[above] - time[before]),
       label: `${the(name)} rises above ${show(limits.maximum, "voltage")}`,
       important: true,
+      explanation: verdict.kind === "verdict" ? (verdict.loads.find((load) => load.name === name)?.sentence ?? "") : "",
     },
   ];
 }

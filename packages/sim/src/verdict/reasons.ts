@@ -1,6 +1,7 @@
 import type { Run, RunEvent, Subject } from "../model/result.ts";
 import type { Scenario } from "../scenario/types.ts";
 import { detailsOf } from "./event-details.ts";
+import { meaningOf } from "./event-meaning.ts";
 import type { Reason } from "./types.ts";
 import { hasFault } from "./when.ts";
 import { capital, counted, partName, the } from "./words.ts";
@@ -55,6 +56,13 @@ function struck({ events, scenario }: Run): readonly RunEvent[] {
       ? [{ ...event, sincePrevious: event.sincePrevious + before.sincePrevious }]
       : [event];
   });
+}
+
+/** What happened, why, and what it means for the line from then on, in a few sentences. */
+export function explainEvent(event: RunEvent, run: Run): string {
+  const told = sentence(event, run.scenario, new Set());
+  const meaning = meaningOf(event, run);
+  return meaning === null ? told : `${told} ${meaning}`;
 }
 
 /** Cause and numbers are told the first time only; `told` remembers that. */

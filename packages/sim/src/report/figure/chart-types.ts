@@ -1,17 +1,8 @@
 import type { Severity } from "../../verdict/types.ts";
+import type { PictureOptions } from "./types.ts";
 
 /** Options of a chart that has no time axis. */
-export interface ChartOptions {
-  /** The browser's document, or one of jsdom's. */
-  readonly document: Document;
-  /** CSS pixels; default 960. Below 620 the figure takes its narrow form. */
-  readonly width?: number;
-  /** CSS pixels; default 540, in the narrow form what the content needs. Grows where the content needs more. */
-  readonly height?: number;
-  readonly scheme?: "light" | "dark";
-  /** Prefix of the ids inside; figures on one page need different ones. Default: the figure's own name. */
-  readonly id?: string;
-}
+export type ChartOptions = PictureOptions;
 
 interface Headed {
   readonly title: string;

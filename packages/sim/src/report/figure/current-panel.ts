@@ -1,12 +1,13 @@
-import { type Canvas, drawCurve, drawGrid } from "./canvas.ts";
+import { drawCurve, drawGrid } from "./canvas.ts";
 import { type Stretch, stretches, valueExtent } from "./curve.ts";
 import { add, type Frame, rounded } from "./draw.ts";
 import type { LegendItem } from "./legend.ts";
-import { currentStyle, type LineStyle, type Palette } from "./palette.ts";
+import { currentStyle, heavier, type LineStyle, type Look, type Palette } from "./palette.ts";
 import { unbroken } from "./text.ts";
 import type { TimeAxis } from "./time-axis.ts";
 import { formatNumber } from "./time-format.ts";
 import type { CurrentCurve, WaveformData } from "./types.ts";
+import type { ValuePanel } from "./value-panel.ts";
 import { compressedScale, compressionOf, linearScale, type ValueScale } from "./value-scale.ts";
 
 interface Drawn {
@@ -22,44 +23,43 @@ interface Limit {
   readonly onScale: boolean;
 }
 
-/** The current panel before its place on the page is known. */
-export interface CurrentPanel {
-  readonly extent: readonly [number, number];
-  readonly knee: number | null;
-  readonly legend: readonly LegendItem[];
-  drawGround(canvas: Canvas, parent: Element, frame: Frame, scale: ValueScale): void;
-  drawCurves(parent: Element, frame: Frame, scale: ValueScale): void;
-}
-
 const limitDash = "1.5 3";
 /** A limit further above the curves than this would press them flat: it is told, not drawn. */
 const farAbove = 2.5;
 
-/** Samples the curves along the axis and words the legend. */
-export function currentPanel(data: WaveformData, axis: TimeAxis, colors: Palette): CurrentPanel {
+/**
+ * Samples the curves along the axis and words the legend.
+ * @param shared lowest and highest value to make room for, A; null: what is drawn decides
+ */
+export function currentPanel(
+  data: WaveformData,
+  axis: TimeAxis,
+  { colors, weight }: Look,
+  shared: readonly [number, number] | null,
+): ValuePanel {
   const curves = data.currents.map((curve, i) => ({
     curve,
-    style: currentStyle(colors, i),
+    style: heavier(currentStyle(colors, i), weight),
     parts: stretches(axis, data.time, curve.values),
   }));
-  const [low, high] = valueExtent(curves.flatMap(({ parts }) => parts));
-  const knee = compressionOf(curves.map(({ parts }) => parts));
+  const [low, high] = shared ?? valueExtent(curves.flatMap(({ parts }) => parts));
+  const knee = shared === null ? compressionOf(curves.map(({ parts }) => parts)) : null;
   const limits = limitsOf(curves, high);
   const shown = limits.filter((limit) => limit.onScale).map((limit) => limit.value);
+  const extent = [Math.min(low, 0), shared === null ? Math.max(high, ...shown) : high] as const;
   return {
-    extent: [Math.min(low, 0), Math.max(high, ...shown)],
-    knee,
+    name: "current",
+    heading: "Current, A",
     legend: legendOf(curves, limits, knee, colors),
+    least: { wide: 90, narrow: 90 },
+    share: 0.4,
+    scale: (frame) => (knee === null ? linearScale(extent, frame) : compressedScale(extent, knee, frame)),
     drawGround: drawGrid,
     drawCurves: (parent, frame, scale) => {
-      for (const limit of limits) if (limit.onScale) drawLimit(parent, frame, scale, limit);
+      for (const limit of limits) if (limit.value <= scale.domain[1]) drawLimit(parent, frame, scale, limit);
       for (const { curve, parts, style } of curves) drawCurve(parent, parts, scale, style, `${curve.label}, A`);
     },
   };
-}
-
-export function currentScale(panel: CurrentPanel, frame: Frame): ValueScale {
-  return panel.knee === null ? linearScale(panel.extent, frame) : compressedScale(panel.extent, panel.knee, frame);
 }
 
 function limitsOf(curves: readonly Drawn[], highest: number): Limit[] {

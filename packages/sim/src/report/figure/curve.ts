@@ -1,5 +1,3 @@
-import { bisector } from "d3";
-import { minMaxSample } from "../../trace/sample.ts";
 import type { TimeAxis } from "./time-axis.ts";
 
 /** One unbroken stretch of a curve: pixels along the axis, values in their own unit. */
@@ -8,37 +6,86 @@ export interface Stretch {
   readonly values: Float64Array;
 }
 
-const byValue = bisector((value: number) => value);
-
 /** The curve over each segment of the axis, cut at its ends, at most four points per pixel column. */
 export function stretches(axis: TimeAxis, time: Float64Array, values: Float64Array): Stretch[] {
-  return axis.segments
-    .map((segment) => cut(time, values, segment.from, segment.to))
-    .filter((part) => part.time.length > 1)
-    .map((part) => {
-      const x = Float64Array.from(part.time, (t) => axis.position(t));
-      const columns = Math.max(1, Math.ceil(x[x.length - 1] - x[0]));
-      const sampled = minMaxSample(x, part.values, columns);
-      return { x: sampled.positions, values: sampled.values };
-    });
+  return axis.segments.map((segment) => sampled(axis, time, values, segment)).filter((part) => part.x.length > 1);
 }
 
-/** The part of a curve between two times; its ends are interpolated. */
-function cut(time: Float64Array, values: Float64Array, from: number, to: number) {
-  const first = byValue.left(time, from);
+interface Segment {
+  readonly from: number;
+  readonly to: number;
+}
+
+/**
+ * Per pixel column the first, the lowest, the highest and the last point, in their own order. Columns are told apart by times, so
+ * that of tens of thousands of rows only those that are drawn need a position on the axis.
+ */
+function sampled(axis: TimeAxis, time: Float64Array, values: Float64Array, { from, to }: Segment): Stretch {
+  const first = firstNotBefore(time, from);
   // The instant of the cut itself may stand twice, before and after an event: a stretch ends with the state before it.
-  const end = Math.max(first, to < time[time.length - 1] ? byValue.left(time, to) : time.length);
-  const cutTime = Array.from(time.subarray(first, end));
-  const cutValues = Array.from(values.subarray(first, end));
-  if (first > 0 && first < time.length && (cutTime.length === 0 || cutTime[0] > from)) {
-    cutTime.unshift(from);
-    cutValues.unshift(between(time, values, first, from));
+  const end = Math.max(first, to < time[time.length - 1] ? firstNotBefore(time, to) : time.length);
+  const kept = new Points(axis);
+  if (first > 0 && first < time.length && (first === end || time[first] > from)) {
+    kept.add(from, between(time, values, first, from));
   }
-  if (end > 0 && end < time.length) {
-    cutTime.push(to);
-    cutValues.push(between(time, values, end, to));
+  const left = axis.position(from);
+  const columns = Math.max(1, Math.ceil(axis.position(to) - left));
+  if (end - first <= 4 * columns) {
+    for (let i = first; i < end; i++) kept.add(time[i], values[i]);
+  } else {
+    for (let i = first, column = 0; i < end; ) {
+      column = Math.max(column + 1, Math.floor(axis.position(time[i]) - left) + 1);
+      i = kept.addColumn(time, values, i, end, column < columns ? axis.invert(left + column) : Infinity);
+    }
   }
-  return { time: cutTime, values: cutValues };
+  if (end > 0 && end < time.length) kept.add(to, between(time, values, end, to));
+  return kept.stretch();
+}
+
+class Points {
+  private readonly x: number[] = [];
+  private readonly values: number[] = [];
+
+  constructor(private readonly axis: TimeAxis) {}
+
+  add(time: number, value: number): void {
+    this.x.push(this.axis.position(time));
+    this.values.push(value);
+  }
+
+  /** Takes what matters of the rows before a time; gives the row after them. */
+  addColumn(time: Float64Array, values: Float64Array, first: number, end: number, before: number): number {
+    let lowest = first;
+    let highest = first;
+    let last = first;
+    for (let i = first + 1; i < end && time[i] < before; i++) {
+      if (values[i] < values[lowest]) lowest = i;
+      if (values[i] > values[highest]) highest = i;
+      last = i;
+    }
+    let previous = -1;
+    for (const row of [first, Math.min(lowest, highest), Math.max(lowest, highest), last]) {
+      if (row > previous) this.add(time[row], values[row]);
+      previous = row;
+    }
+    return last + 1;
+  }
+
+  stretch(): Stretch {
+    return { x: Float64Array.from(this.x), values: Float64Array.from(this.values) };
+  }
+}
+
+/** Index of the first time that is not before the given one. */
+function firstNotBefore(time: Float64Array, at: number): number {
+  let low = 0;
+  let high = time.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (time[middle] < at) low = middle + 1;
+    else high = middle;
+  }
+  return low;
 }
 
 function between(time: Float64Array, values: Float64Array, right: number, at: number): number {

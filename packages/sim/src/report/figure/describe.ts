@@ -1,16 +1,10 @@
-import { add } from "./draw.ts";
 import type { EventList } from "./events.ts";
 import type { TimeAxis } from "./time-axis.ts";
 import { formatNumber, formatTime } from "./time-format.ts";
 import type { WaveformData } from "./types.ts";
 
-/** Puts the alternative text first in the figure: its title, and what a reader who cannot see it should know. */
-export function describeFigure(svg: Element, id: string, data: WaveformData, axis: TimeAxis, list: EventList): void {
-  add(svg, "title", { id: `${id}-title` }, data.title);
-  add(svg, "desc", { id: `${id}-desc` }, description(data, axis, list));
-}
-
-function description(data: WaveformData, axis: TimeAxis, list: EventList): string {
+/** What a reader who cannot see the fault figure should know. */
+export function describeRun(data: WaveformData, axis: TimeAxis, list: EventList): string {
   const loads = data.voltages.filter((curve) => curve.role === "load");
   const { minimum, maximum } = data.window;
   return [
@@ -36,5 +30,7 @@ function spanInWords(data: WaveformData, axis: TimeAxis): string {
 }
 
 function highest(values: Float64Array): number {
-  return values.reduce((most, value) => Math.max(most, value), -Infinity);
+  let most = -Infinity;
+  for (let i = 0; i < values.length; i++) if (values[i] > most) most = values[i];
+  return most;
 }

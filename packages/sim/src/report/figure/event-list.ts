@@ -1,7 +1,8 @@
 import { badgeWidth, type Canvas, drawBadge, verticalLine, write } from "./canvas.ts";
 import { add, type Frame } from "./draw.ts";
-import { type EventList, type ListedEvent, placeMarks } from "./events.ts";
+import { type EventList, type ListedEvent, type Mark, placeMarks } from "./events.ts";
 import { textWidth, wrap } from "./text.ts";
+import type { TimeAxis } from "./time-axis.ts";
 
 interface Entry {
   /** Null for the closing line that tells what is not listed. */
@@ -15,11 +16,12 @@ interface Entry {
 export interface EventListLayout {
   readonly entries: readonly Entry[];
   readonly whenWidth: number;
+  readonly columnWidth: number;
   readonly height: number;
 }
 
 const typeSize = 12;
-const lineHeight = 15;
+export const lineHeight = 15;
 const rowGap = 4;
 const badgeRoom = 22;
 const columnGap = 20;
@@ -57,12 +59,12 @@ function columnsOf(items: readonly Item[], columns: number, left: number, right:
     y += lines.length * lineHeight + rowGap;
     height = Math.max(height, y);
   }
-  return { entries, height };
+  return { entries, columnWidth: width, height };
 }
 
 export function drawEventList(canvas: Canvas, parent: Element, layout: EventListLayout, top: number): void {
   for (const { event, lines, x, y } of layout.entries) {
-    const item = add(parent, "g", { class: "event" });
+    const item = add(parent, "g", { class: "event", ...(event === null ? {} : pointing([event])) });
     if (event !== null) {
       drawBadge(canvas, item, x + 8, top + y, String(event.number));
       write(canvas, item, x + badgeRoom, top + y, event.when, { bold: true });
@@ -90,17 +92,37 @@ export function drawEventRules(canvas: Canvas, parent: Element, list: EventList,
   }
 }
 
+/** Which of the data's events a mark stands for: a page finds it by that. */
+function pointing(events: readonly ListedEvent[]): { readonly "data-event": string } {
+  return { "data-event": events.flatMap(({ indices }) => indices).join(" ") };
+}
+
+/** Places the numbered marks above the panels. */
+export function placedMarks(axis: TimeAxis, list: EventList): Mark[] {
+  const positions = list.listed.map((event) => axis.position(event.time));
+  return placeMarks(positions, axis.left - 8, axis.right + 8, badgeWidth);
+}
+
+/** The events that a mark stands for. */
+export function marked({ listed }: EventList, { first, last }: Mark): readonly ListedEvent[] {
+  return listed.filter(({ number }) => number >= first && number <= last);
+}
+
 /** Numbered marks above the panels; repetitions are a row of short strokes beneath them, one per pixel at most. */
 export function drawEventMarks(canvas: Canvas, parent: Element, list: EventList, middle: number, bottom: number): void {
   const { axis, colors } = canvas;
-  const strokes = new Set(
-    list.listed.flatMap((event) => event.repetitions.map((time) => Math.round(axis.position(time)))),
-  );
-  for (const x of strokes) {
-    verticalLine(parent, x, bottom - 5, bottom, { class: "repetition", stroke: colors.muted, "stroke-width": 1 });
+  const taken = new Set<number>();
+  for (const event of list.listed) {
+    const free = event.repetitions.map((time) => Math.round(axis.position(time))).filter((x) => !taken.has(x));
+    if (free.length === 0) continue;
+    const strokes = add(parent, "g", { class: "repetitions", ...pointing([event]) });
+    for (const x of new Set(free)) {
+      taken.add(x);
+      verticalLine(strokes, x, bottom - 5, bottom, { class: "repetition", stroke: colors.muted, "stroke-width": 1 });
+    }
   }
-  const positions = list.listed.map((event) => axis.position(event.time));
-  for (const mark of placeMarks(positions, axis.left - 8, axis.right + 8, badgeWidth)) {
-    drawBadge(canvas, parent, mark.x, middle, mark.label);
+  for (const mark of placedMarks(axis, list)) {
+    const group = add(parent, "g", { class: "event-mark", ...pointing(marked(list, mark)) });
+    drawBadge(canvas, group, mark.x, middle, mark.label);
   }
 }

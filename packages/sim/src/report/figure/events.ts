@@ -11,6 +11,8 @@ export interface ListedEvent {
   readonly text: string;
   /** Times of the repetitions after the first; empty for a single event. */
   readonly repetitions: readonly number[];
+  /** Which of the data's events it tells. */
+  readonly indices: readonly number[];
 }
 
 export interface EventList {
@@ -32,7 +34,9 @@ export function listEvents(
   range: readonly [number, number],
   most: number,
 ): EventList {
-  const inView = events.filter((event) => event.time >= range[0] && event.time <= range[1]);
+  const inView = events
+    .map((event, index) => ({ ...event, index }))
+    .filter((event) => event.time >= range[0] && event.time <= range[1]);
   const groups = grouped(inView);
   const kept = [...groups]
     .sort((a, b) => Number(b[0].important) - Number(a[0].important) || a[0].time - b[0].time)
@@ -42,20 +46,29 @@ export function listEvents(
   return { listed: kept.map((group, i) => describe(group, i + 1, faultTime)), omitted: inView.length - told };
 }
 
-function grouped(events: readonly FigureEvent[]): FigureEvent[][] {
-  const byLabel = new Map<string, FigureEvent[]>();
-  for (const event of events) byLabel.set(event.label, [...(byLabel.get(event.label) ?? []), event]);
+interface Indexed extends FigureEvent {
+  readonly index: number;
+}
+
+function grouped(events: readonly Indexed[]): Indexed[][] {
+  const byLabel = new Map<string, Indexed[]>();
+  for (const event of events) {
+    const same = byLabel.get(event.label);
+    if (same === undefined) byLabel.set(event.label, [event]);
+    else same.push(event);
+  }
   const groups = [...byLabel.values()].flatMap((same) =>
     same.length >= repeatedFrom ? [same] : same.map((event) => [event]),
   );
   return groups.sort((a, b) => a[0].time - b[0].time);
 }
 
-function describe(group: readonly FigureEvent[], number: number, faultTime: number): ListedEvent {
+function describe(group: readonly Indexed[], number: number, faultTime: number): ListedEvent {
   const [first, ...rest] = group;
   const when = first.time < faultTime ? `−${formatTime(faultTime - first.time)}` : formatTime(first.time - faultTime);
   const text = rest.length === 0 ? first.label : `${first.label}, ${repeated(group, faultTime)}`;
-  return { number, time: first.time, when, text, repetitions: rest.map((event) => event.time) };
+  const indices = group.map(({ index }) => index);
+  return { number, time: first.time, when, text, repetitions: rest.map((event) => event.time), indices };
 }
 
 function repeated(group: readonly FigureEvent[], faultTime: number): string {
@@ -70,6 +83,9 @@ function repeated(group: readonly FigureEvent[], faultTime: number): string {
 /** Numbered marks that would touch are drawn as one: `2–4`. */
 export interface Mark {
   readonly x: number;
+  /** Numbers of the first and the last event it stands for. */
+  readonly first: number;
+  readonly last: number;
   readonly label: string;
   readonly width: number;
 }
@@ -87,7 +103,7 @@ export function placeMarks(
     const label = first === last ? `${first}` : `${first}–${last}`;
     const width = widthOf(label);
     const middle = (cluster.low + cluster.high) / 2;
-    return { x: Math.min(Math.max(middle, left + width / 2), right - width / 2), label, width };
+    return { x: Math.min(Math.max(middle, left + width / 2), right - width / 2), first, last, label, width };
   };
   for (let merged = true; merged; ) {
     merged = false;

@@ -3,17 +3,18 @@ import type { EventListLayout } from "./event-list.ts";
 import { columnHeight, columnLegend, flowLegend, type LegendItem, type PlacedItem } from "./legend.ts";
 import type { RowFrame } from "./state-panel.ts";
 import { shorten, wrap } from "./text.ts";
+import type { ValuePanel } from "./value-panel.ts";
 
-/** What the layout must know of the content; a panel that is not asked for is null. */
+/** What the layout must know of the content. */
 export interface Content {
   readonly width: number;
   readonly height: number | null;
   readonly narrow: boolean;
   readonly title: string;
   readonly subtitle: string;
-  readonly voltage: readonly LegendItem[] | null;
-  readonly current: readonly LegendItem[] | null;
-  readonly states: readonly string[] | null;
+  readonly panels: readonly Pick<ValuePanel, "legend" | "least" | "share">[];
+  /** Names of the devices whose states are drawn. */
+  readonly devices: readonly string[];
   readonly list: EventListLayout;
   readonly columns: Columns;
 }
@@ -46,16 +47,14 @@ export interface Layout {
   readonly titleSize: number;
   readonly subtitleSize: number;
   readonly marks: { readonly middle: number; readonly bottom: number };
-  readonly voltage: PanelPlace | null;
-  readonly current: PanelPlace | null;
+  /** In the order of the panels. */
+  readonly panels: readonly PanelPlace[];
   readonly states: readonly RowFrame[];
   readonly axisY: number;
   readonly axisTitleY: number;
   readonly listTop: number;
 }
 
-/** 16:9 with the default width. */
-export const wideHeight = 540;
 const outer = 18;
 const marksHeight = 22;
 const panelGap = 16;
@@ -80,27 +79,25 @@ export function layOut(content: Content): Layout {
   const listHeight = content.list.height > 0 ? content.list.height + 8 : 0;
   const fixed =
     header.bottom + marksHeight + stateHeight + axisHeight + listHeight + outer - 6 - (stateHeight > 0 ? 4 : panelGap);
-  const panels = panelHeights(content, (content.height ?? (content.narrow ? 0 : wideHeight)) - fixed);
+  const heights = panelHeights(content, (content.height ?? 0) - fixed);
 
-  let y = header.bottom;
-  const voltageTop = content.narrow ? y : y + marksHeight;
-  const voltage = content.voltage && placePanel(content, content.voltage, voltageTop, panels.voltage, marksHeight);
-  const marksBottom = voltage && content.narrow ? voltage.frame.top : y + marksHeight;
-  y = voltage ? voltage.frame.bottom + panelGap : y + marksHeight;
-  const current = content.current && placePanel(content, content.current, y, panels.current, 0);
-  if (current) y = current.frame.bottom + panelGap;
+  let y = header.bottom + (content.narrow && content.panels.length > 0 ? 0 : marksHeight);
+  const panels: PanelPlace[] = [];
+  for (const [i, { legend }] of content.panels.entries()) {
+    const place = placePanel(content, legend, y, heights[i], i === 0 ? marksHeight : 0);
+    panels.push(place);
+    y = place.frame.bottom + panelGap;
+  }
+  const marksBottom = panels[0]?.frame.top ?? header.bottom + marksHeight;
   const states = placeStates(content, y);
   const plotBottom = states.at(-1)?.bar.bottom ?? y - panelGap;
   const axisY = plotBottom + 14;
   const listTop = plotBottom + axisHeight + 8;
   return {
     ...header,
-    height: Math.ceil(
-      Math.max(content.height ?? (content.narrow ? 0 : wideHeight), listTop + content.list.height + outer - 6),
-    ),
+    height: Math.ceil(Math.max(content.height ?? 0, listTop + content.list.height + outer - 6)),
     marks: { middle: marksBottom - marksHeight / 2 - 2, bottom: marksBottom },
-    voltage,
-    current,
+    panels,
     states,
     axisY,
     axisTitleY: content.narrow ? axisY + 16 : axisY,
@@ -131,21 +128,25 @@ function headRoom(content: Content, items: readonly LegendItem[]): number {
   return headingHeight + flowLegend(items, outerLeft, outerRight, 0).height + 6;
 }
 
-function panelHeights(content: Content, room: number): { voltage: number; current: number } {
-  const { narrow, columns } = content;
-  const least = (items: readonly LegendItem[] | null, bare: number) => {
-    if (items === null) return 0;
-    const beside = narrow ? 0 : columnHeight(items, columns.outerRight - columns.legendLeft);
-    return Math.max(bare, beside);
-  };
-  const above =
-    (content.voltage ? headRoom(content, content.voltage) + (narrow ? 0 : panelGap) : 0) +
-    (content.current ? headRoom(content, content.current) + (narrow ? 0 : panelGap) : 0);
-  const minimum = { voltage: least(content.voltage, narrow ? 190 : 120), current: least(content.current, 90) };
-  const free = room - above;
-  const share = content.voltage && content.current ? 0.6 : content.voltage ? 1 : 0;
-  const voltage = content.voltage ? Math.max(minimum.voltage, Math.min(free * share, free - minimum.current)) : 0;
-  return { voltage, current: content.current ? Math.max(minimum.current, free - voltage) : 0 };
+/** Each panel gets its share of what height is left, or what it needs at least. */
+function panelHeights(content: Content, room: number): number[] {
+  const { narrow, columns, panels } = content;
+  const above = panels.map(({ legend }) => headRoom(content, legend) + (narrow ? 0 : panelGap));
+  const least = panels.map(({ legend, least }) => {
+    const beside = narrow ? 0 : columnHeight(legend, columns.outerRight - columns.legendLeft);
+    return Math.max(narrow ? least.narrow : least.wide, beside);
+  });
+  const rest = (from: number, values: readonly number[]) => values.slice(from).reduce((sum, value) => sum + value, 0);
+  let free = room - rest(0, above);
+  return panels.map(({ share }, i) => {
+    const parts = rest(
+      i,
+      panels.map((panel) => panel.share),
+    );
+    const height = Math.max(least[i], Math.min((free * share) / parts, free - rest(i + 1, least)));
+    free -= height;
+    return height;
+  });
 }
 
 function placePanel(
@@ -174,12 +175,12 @@ function rowHeight(narrow: boolean): number {
 }
 
 function statesHeight(content: Content): number {
-  return content.states === null ? 0 : content.states.length * rowHeight(content.narrow);
+  return content.devices.length * rowHeight(content.narrow);
 }
 
 function placeStates(content: Content, top: number): RowFrame[] {
   const { narrow, columns } = content;
-  return (content.states ?? []).map((label, i) => {
+  return content.devices.map((label, i) => {
     const rowTop = top + i * rowHeight(narrow);
     const barTop = narrow ? rowTop + 17 : rowTop;
     const room = (narrow ? columns.outerRight : columns.plotLeft - 8) - columns.outerLeft;

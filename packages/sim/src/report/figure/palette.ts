@@ -70,12 +70,24 @@ export function palette(scheme: "light" | "dark"): Palette {
   return scheme === "dark" ? dark : light;
 }
 
+/** Colours and the weight of lines: 1 beside text, more where they are seen from afar. */
+export interface Look {
+  readonly colors: Palette;
+  readonly weight: number;
+}
+
 /** How a curve is drawn: never told apart by its colour alone. */
 export interface LineStyle {
   readonly color: string;
   readonly width: number;
   /** An SVG dash array; empty for a solid line. */
   readonly dash: string;
+}
+
+/** The same line for a picture that is seen from farther away: its dashes grow with it. */
+export function heavier({ color, width, dash }: LineStyle, weight: number): LineStyle {
+  const scaled = (number: string) => String(Math.round(Number(number) * weight * 100) / 100);
+  return { color, width: width * weight, dash: dash === "" ? "" : dash.split(" ").map(scaled).join(" ") };
 }
 
 /** `order` counts the curves of the same role from 0. */

@@ -1,41 +1,54 @@
 import { type Columns, columnsOf } from "./layout.ts";
 import { itemWidth } from "./legend.ts";
+import { type Extent, extentOf } from "./size.ts";
 import { textWidth } from "./text.ts";
 import { chooseTimeScale, linearTimeAxis, logarithmicTimeAxis, type TimeAxis } from "./time-axis.ts";
 import type { FigureOptions, WaveformData } from "./types.ts";
 
-export type PlanOptions = Pick<FigureOptions, "width" | "timeScale" | "range">;
+/** What decides where things stand; everything but the document and the colours. */
+export type PlanOptions = Omit<FigureOptions, "document" | "scheme" | "id">;
 
-/** What is settled before anything is drawn: how wide, which time, which scale. */
-export interface Plan {
-  readonly width: number;
-  readonly narrow: boolean;
+/** What of a run's data a figure over time is laid out by. */
+export type TimedData = Pick<WaveformData, "time" | "faultTime" | "zero" | "events" | "states">;
+
+/** What is settled before anything is drawn: how large, which time, which scale. */
+export interface Plan extends Extent {
+  readonly bare: boolean;
   readonly range: readonly [number, number];
   readonly columns: Columns;
   readonly axis: TimeAxis;
 }
 
-export const headings = { voltage: "Voltage, V", current: "Current, A", time: "Time after fault" };
-
-const narrowBelow = 620;
-
-export function planOf(data: WaveformData, options: PlanOptions): Plan {
-  const width = options.width ?? 960;
-  const narrow = width < narrowBelow;
-  const range = rangeOf(data, options.range);
-  const columns = columnsOf(width, narrow, leftWidth(data), rightWidth(data));
-  const extent = { from: range[0], to: range[1], left: columns.plotLeft, right: columns.plotRight };
-  const asked = options.timeScale ?? "auto";
+/**
+ * @param headings of the value panels, which stand left of their plots
+ * @param names the longest texts of the legends, which stand right of them
+ */
+export function planOf(
+  data: TimedData,
+  options: PlanOptions,
+  headings: readonly string[],
+  names: readonly string[],
+): Plan {
+  const extent = extentOf(options);
+  const bare = options.frame === "bare";
+  const range = rangeOf(data, options);
+  const devices = options.axes?.devices ?? data.states.map(({ label }) => label);
+  const columns = bare
+    ? bareColumns(extent.width, devices)
+    : columnsOf(extent.width, extent.narrow, leftWidth(devices, headings), rightWidth(names));
+  const span = { from: range[0], to: range[1], left: columns.plotLeft, right: columns.plotRight };
+  const asked = options.timeScale ?? options.axes?.timeScale ?? "auto";
   const kind = asked === "auto" ? chooseTimeScale(data.events, data.faultTime, range) : asked;
   const axis =
     kind === "linear"
-      ? linearTimeAxis(extent, data.faultTime, data.zero)
-      : logarithmicTimeAxis(extent, data.faultTime, data.events, data.zero);
-  return { width, narrow, range, columns, axis };
+      ? linearTimeAxis(span, data.faultTime, data.zero)
+      : logarithmicTimeAxis(span, data.faultTime, options.axes?.firstDelay ?? data.events, data.zero);
+  return { ...extent, bare, range, columns, axis };
 }
 
-function rangeOf({ time }: WaveformData, asked: FigureOptions["range"]): readonly [number, number] {
-  const whole = [time[0], time[time.length - 1]] as const;
+/** A range in common with other figures is shown whole; one's own is cut to the data. */
+function rangeOf({ time }: TimedData, { range: asked, axes }: PlanOptions): readonly [number, number] {
+  const whole = axes?.range ?? ([time[0], time[time.length - 1]] as const);
   if (asked === undefined) return whole;
   const range = [Math.max(asked[0], whole[0]), Math.min(asked[1], whole[1])] as const;
   if (range[1] > range[0]) return range;
@@ -44,20 +57,24 @@ function rangeOf({ time }: WaveformData, asked: FigureOptions["range"]): readonl
   );
 }
 
-function leftWidth(data: WaveformData): number {
-  const names = data.states.map((row) => textWidth(row.label, 12));
-  const titles = Object.values(headings).map((heading) => textWidth(heading, 12, true));
+/** Left of the plots stand numbers and the names of devices, which are shortened where they would take too much. */
+function bareColumns(width: number, devices: readonly string[]): Columns {
+  const names = Math.max(0, ...devices.map((name) => textWidth(name, 12)));
+  const side = 6;
+  const plotLeft = side + Math.max(34, Math.min(names + 8, 0.3 * width));
+  const outerRight = width - side;
+  return { outerLeft: side, plotLeft, plotRight: outerRight, legendLeft: side, outerRight };
+}
+
+function leftWidth(devices: readonly string[], headings: readonly string[]): number {
+  const names = devices.map((name) => textWidth(name, 12));
+  const titles = [...headings, "Time after fault"].map((heading) => textWidth(heading, 12, true));
   return Math.min(160, Math.max(...names, ...titles) + 14);
 }
 
-function rightWidth(data: WaveformData): number {
-  const names = [...data.voltages, ...data.currents].map((curve) =>
-    itemWidth({
-      text: `${curve.label}, peak 88.8 V`,
-      value: null,
-      color: "",
-      sample: { kind: "line", width: 1, dash: "" },
-    }),
+function rightWidth(names: readonly string[]): number {
+  const widths = names.map((text) =>
+    itemWidth({ text, value: null, color: "", sample: { kind: "line", width: 1, dash: "" } }),
   );
-  return Math.min(176, Math.max(136, ...names));
+  return Math.min(176, Math.max(136, ...widths));
 }

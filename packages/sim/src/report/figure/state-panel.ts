@@ -1,6 +1,6 @@
 import { type Canvas, write } from "./canvas.ts";
 import { add, type Frame } from "./draw.ts";
-import { type Block, blocksOf, placeTags } from "./state-tags.ts";
+import { type Block, blocksOf, type PlacedTag } from "./state-tags.ts";
 import type { StateRow } from "./types.ts";
 
 /** Where one device's states stand: its bar, and its name beside it or (narrow) above it. */
@@ -50,12 +50,18 @@ function drawTeeth(canvas: Canvas, parent: Element, block: Block, bar: Frame): v
   }
 }
 
-export function drawStateTags(canvas: Canvas, parent: Element, rows: readonly StateRow[], frames: readonly RowFrame[]) {
+export function drawStateTags(
+  canvas: Canvas,
+  parent: Element,
+  rows: readonly StateRow[],
+  frames: readonly RowFrame[],
+  place: (blocks: readonly Block[]) => readonly PlacedTag[],
+) {
   for (const [i, row] of rows.entries()) {
     const { bar, name, nameX, nameY } = frames[i];
     write(canvas, parent, nameX, nameY, name, { color: canvas.colors.ink });
     const middle = (bar.top + bar.bottom) / 2;
-    for (const tag of placeTags(blocksOf(canvas.axis, row.spans))) {
+    for (const tag of place(blocksOf(canvas.axis, row.spans))) {
       write(canvas, parent, tag.x, middle, tag.text, { halo: true });
     }
   }

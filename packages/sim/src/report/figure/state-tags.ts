@@ -126,6 +126,16 @@ export function placeTags(blocks: readonly Block[]): PlacedTag[] {
   return attempt.placed;
 }
 
+/** Where there is no room to write every state, the ones that last are written; where none lasts, all of them share one tag. */
+export function placeLastingTags(blocks: readonly Block[]): PlacedTag[] {
+  const lasting = blocks.filter((block) => !block.silent && need(wording([block])) <= block.right - block.left);
+  if (lasting.length === 0) return placeTags(blocks);
+  return lasting.map((block) => {
+    const spare = block.right - block.left - textWidth(wording([block]), typeSize);
+    return { x: block.left + Math.min(padding, spare / 2), text: wording([block]) };
+  });
+}
+
 function absorbNeighbours(runs: readonly Run[], index: number): Run[] {
   let first = Math.max(0, index - 1);
   let last = Math.min(runs.length - 1, index + 1);

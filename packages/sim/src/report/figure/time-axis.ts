@@ -117,18 +117,19 @@ function linearTicks(extent: Extent, faultTime: number, zero: Zero) {
 
 /**
  * Time after the fault on a logarithmic scale, the time before it as a short lead-in left of a gap.
- * The first decade shown is the one in which something happens; what lies between it and the fault is the gap.
+ * The first decade shown is the one in which something happens; what lies between it and the fault is the gap. A number
+ * instead of events is the delay after the fault at which that decade begins, s.
  */
 export function logarithmicTimeAxis(
   extent: Extent,
   faultTime: number,
-  events: readonly FigureEvent[],
+  events: readonly FigureEvent[] | number,
   zero: Zero = "fault",
 ): TimeAxis {
   const { from, to, left, right } = extent;
   if (to <= faultTime) return linearTimeAxis(extent, faultTime, zero);
   const leadIn = from < faultTime;
-  const shortest = leadIn ? firstDecade(events, faultTime, to) : Math.max(from - faultTime, (to - faultTime) * 1e-9);
+  const shortest = leadIn ? shortestShown(events, faultTime, to) : Math.max(from - faultTime, (to - faultTime) * 1e-9);
   const leadEnd = leadIn ? left + Math.min(66, Math.max(36, 0.1 * (right - left))) : left;
   const start = leadIn ? leadEnd + gapWidth : left;
   const perNeper = (right - start) / Math.log((to - faultTime) / shortest);
@@ -156,7 +157,12 @@ export function logarithmicTimeAxis(
   };
 }
 
-function firstDecade(events: readonly FigureEvent[], faultTime: number, to: number): number {
+function shortestShown(events: readonly FigureEvent[] | number, faultTime: number, to: number): number {
+  return typeof events === "number" ? Math.min(events, (to - faultTime) / 10) : firstDecade(events, faultTime, to);
+}
+
+/** Delay after the fault at which a logarithmic axis begins, s: the decade in which something first happens. */
+export function firstDecade(events: readonly FigureEvent[], faultTime: number, to: number): number {
   const delays = events.filter((e) => e.important && e.time > faultTime && e.time <= to).map((e) => e.time - faultTime);
   const span = to - faultTime;
   const first = delays.length > 0 ? Math.min(...delays) : span / 1000;

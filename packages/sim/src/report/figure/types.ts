@@ -16,6 +16,8 @@ export interface WaveformData {
   readonly states: readonly StateRow[];
   /** In order of time. */
   readonly events: readonly FigureEvent[];
+  /** Where the run came to rest before its end: the last values hold until then, s. Null or left out: the data end where they end. */
+  readonly restsUntil?: number | null;
 }
 
 export interface VoltageCurve {
@@ -52,24 +54,56 @@ export interface FigureEvent {
   readonly label: string;
   /** Unimportant ones are left out first where room is short. */
   readonly important: boolean;
+  /** What happened, why, and what it means, in one or two sentences; never drawn, for a page to tell. Empty: nothing more to say. */
+  readonly explanation: string;
+}
+
+/** How large a picture is: see `sizes`. */
+export type SizeName = "page" | "slide" | "phone";
+
+/** Options that every figure takes. */
+export interface PictureOptions {
+  /** The browser's document, or one of jsdom's. */
+  readonly document: Document;
+  /** A named size; `width` and `height` beside it take precedence. Default `page`. */
+  readonly size?: SizeName;
+  /** CSS pixels; default that of the size. Below 620 the figure takes its narrow form. */
+  readonly width?: number;
+  /** CSS pixels; default that of the size, in the narrow form what the content needs. Grows where the content needs more, but on a slide. */
+  readonly height?: number;
+  readonly scheme?: "light" | "dark";
+  /** Prefix of the ids inside; figures on one page need different ones. Default: the figure's own name. */
+  readonly id?: string;
 }
 
 export type PanelName = "voltage" | "current" | "states";
 
-export interface FigureOptions {
-  /** The browser's document, or one of jsdom's. */
-  readonly document: Document;
-  /** CSS pixels; default 960. Below 620 the figure takes its narrow form. */
-  readonly width?: number;
-  /** CSS pixels; default 540, in the narrow form what the content needs. Grows where the content needs more. */
-  readonly height?: number;
-  readonly scheme?: "light" | "dark";
+/** What several figures share, so that the eye may compare them; see `sharedAxes`. */
+export interface SharedAxes {
+  /** Of the run, s since its start; shown whole even where a figure's own data end earlier. */
+  readonly range: readonly [number, number];
+  readonly timeScale: "linear" | "logarithmic";
+  /** Delay after the fault at which a logarithmic axis begins, s. */
+  readonly firstDelay: number;
+  /** V, A: lowest and highest value to make room for; null where there are no such curves. */
+  readonly voltage: readonly [number, number] | null;
+  readonly current: readonly [number, number] | null;
+  /** Names of all devices whose states are drawn: they decide how wide the column left of the plots is. */
+  readonly devices: readonly string[];
+}
+
+export interface FigureOptions extends PictureOptions {
+  /**
+   * `bare`: a line with the title, plots and axis, nothing else; for several small figures side by side, from 300 CSS pixels
+   * wide and about 180 high. Default `full`.
+   */
+  readonly frame?: "full" | "bare";
+  /** Scales in common with other figures; `range` and `timeScale` beside it take precedence. */
+  readonly axes?: SharedAxes;
   /** Default `auto`: logarithmic when what happens spans more than three decades. */
   readonly timeScale?: "linear" | "logarithmic" | "auto";
   /** Part of the run to show, s since its start; default all of it. */
   readonly range?: readonly [number, number];
   /** Default all three, always drawn in the order voltage, current, states. */
   readonly panels?: readonly PanelName[];
-  /** Prefix of the ids inside; figures on one page need different ones. Default `fault-figure`. */
-  readonly id?: string;
 }

@@ -6,6 +6,8 @@ import { formatNumber } from "./time-format.ts";
 export interface ValueScale {
   readonly domain: readonly [number, number];
   position(value: number): number;
+  /** The value at a height, CSS pixels; also beyond the frame. */
+  invert(y: number): number;
   readonly ticks: readonly { readonly y: number; readonly label: string }[];
   /** Above this size the scale is compressed; null for a linear one. */
   readonly compressedAbove: number | null;
@@ -28,6 +30,7 @@ export function linearScale(extent: readonly [number, number], height: Height): 
   return {
     domain: [low, high],
     position: (value) => scale(value),
+    invert: (y) => scale.invert(y),
     ticks: scale.ticks(count).map((value) => ({ y: scale(value), label: formatNumber(value, 6) })),
     compressedAbove: null,
   };
@@ -79,5 +82,11 @@ export function compressedScale(extent: readonly [number, number], knee: number,
     const y = scale(value);
     if (ticks.every((tick) => Math.abs(tick.y - y) >= 17)) ticks.push({ y, label: formatNumber(value, 6) });
   }
-  return { domain: [low, high], position: (value) => scale(value), ticks, compressedAbove: knee };
+  return {
+    domain: [low, high],
+    position: (value) => scale(value),
+    invert: (y) => scale.invert(y),
+    ticks,
+    compressedAbove: knee,
+  };
 }

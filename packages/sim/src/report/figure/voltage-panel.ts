@@ -3,11 +3,12 @@ import { type Canvas, drawCurve, drawGrid } from "./canvas.ts";
 import { type Stretch, stretches, valueExtent, withCrossings } from "./curve.ts";
 import { add, type Frame, rounded } from "./draw.ts";
 import type { LegendItem } from "./legend.ts";
-import { type LineStyle, type Palette, voltageStyle } from "./palette.ts";
+import { heavier, type LineStyle, type Look, type Palette, voltageStyle } from "./palette.ts";
 import { unbroken } from "./text.ts";
 import type { TimeAxis } from "./time-axis.ts";
 import { formatNumber } from "./time-format.ts";
 import type { VoltageCurve, WaveformData } from "./types.ts";
+import type { ValuePanel } from "./value-panel.ts";
 import { linearScale, type ValueScale } from "./value-scale.ts";
 
 interface Drawn {
@@ -16,26 +17,29 @@ interface Drawn {
   readonly parts: readonly Stretch[];
 }
 
-/** The voltage panel before its place on the page is known. */
-export interface VoltagePanel {
-  readonly extent: readonly [number, number];
-  readonly exceeded: boolean;
-  readonly legend: readonly LegendItem[];
-  drawGround(canvas: Canvas, parent: Element, frame: Frame, scale: ValueScale): void;
-  drawCurves(parent: Element, frame: Frame, scale: ValueScale): void;
-}
-
-/** Samples the curves along the axis and words the legend. */
-export function voltagePanel(data: WaveformData, axis: TimeAxis, colors: Palette): VoltagePanel {
-  const curves = styled(data, axis, colors);
+/**
+ * Samples the curves along the axis and words the legend.
+ * @param shared lowest and highest value to make room for, V; null: what is drawn decides
+ */
+export function voltagePanel(
+  data: WaveformData,
+  axis: TimeAxis,
+  look: Look,
+  shared: readonly [number, number] | null,
+): ValuePanel {
+  const curves = styled(data, axis, look);
   const { minimum, maximum } = data.window;
   const loads = curves.filter(({ curve }) => curve.role === "load");
   const exceeded = loads.some(({ parts }) => valueExtent(parts)[1] > maximum);
-  const extent = valueExtent(curves.flatMap(({ parts }) => parts));
+  const drawn = shared ?? valueExtent(curves.flatMap(({ parts }) => parts));
+  const extent = [Math.min(drawn[0], minimum), Math.max(drawn[1], maximum)] as const;
   return {
-    extent: [Math.min(extent[0], minimum), Math.max(extent[1], maximum)],
-    exceeded,
-    legend: legendOf(data, curves, colors, exceeded),
+    name: "voltage",
+    heading: "Voltage, V",
+    legend: legendOf(data, curves, look.colors, exceeded),
+    least: { wide: 120, narrow: 190 },
+    share: 0.6,
+    scale: (frame) => linearScale(extent, frame),
     drawGround: (canvas, parent, frame, scale) => {
       drawBand(canvas, parent, frame, scale, data.window);
       drawGrid(canvas, parent, frame, scale);
@@ -51,19 +55,15 @@ export function voltagePanel(data: WaveformData, axis: TimeAxis, colors: Palette
   };
 }
 
-export function voltageScale(panel: VoltagePanel, frame: Frame): ValueScale {
-  return linearScale(panel.extent, frame);
-}
-
 const order = ["load", "protector", "supply"] as const;
 
-function styled(data: WaveformData, axis: TimeAxis, colors: Palette): Drawn[] {
+function styled(data: WaveformData, axis: TimeAxis, { colors, weight }: Look): Drawn[] {
   return order.flatMap((role) =>
     data.voltages
       .filter((curve) => curve.role === role)
       .map((curve, i) => ({
         curve,
-        style: voltageStyle(colors, role, i),
+        style: heavier(voltageStyle(colors, role, i), weight),
         parts: stretches(axis, data.time, curve.values),
       })),
   );

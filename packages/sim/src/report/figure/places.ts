@@ -1,0 +1,61 @@
+import type { Composition } from "./composition.ts";
+import type { Frame } from "./draw.ts";
+import { lineHeight, marked, placedMarks } from "./event-list.ts";
+import type { TimeAxis } from "./time-axis.ts";
+
+/** Where a mark or a line of the list stands, and which of the data's events it tells. */
+export interface EventPlace {
+  /** Indices into the data's `events`. */
+  readonly events: readonly number[];
+  readonly frame: Frame;
+}
+
+/** Where the parts of a drawn figure stand, CSS pixels from its top left corner (of its layout: a slide is drawn at twice that). */
+export interface FigurePlaces {
+  readonly width: number;
+  readonly height: number;
+  /** Plot areas by name, in the order from top to bottom; `states` is the whole strip. */
+  readonly plots: readonly { readonly name: string; readonly frame: Frame; value(y: number): number | null }[];
+  /** Numbered marks above the plots. */
+  readonly marks: readonly EventPlace[];
+  /** Lines of the list of events. */
+  readonly list: readonly EventPlace[];
+  readonly axis: TimeAxis;
+}
+
+export function placesOf({ plan, layout, panels, list, listLayout, rows }: Composition): FigurePlaces {
+  const { axis, columns } = plan;
+  const { middle } = layout.marks;
+  const strip = layout.states;
+  return {
+    width: plan.width,
+    height: layout.height,
+    plots: [
+      ...panels.map(({ panel, place, scale }) => ({
+        name: panel.name,
+        frame: place.frame,
+        value: (y: number) => scale.invert(y),
+      })),
+      ...(rows.length === 0
+        ? []
+        : [
+            {
+              name: "states",
+              frame: { ...strip[0].bar, bottom: strip[strip.length - 1].bar.bottom },
+              value: () => null,
+            },
+          ]),
+    ],
+    marks: placedMarks(axis, list).map((mark) => ({
+      events: marked(list, mark).flatMap(({ indices }) => indices),
+      frame: { left: mark.x - mark.width / 2, right: mark.x + mark.width / 2, top: middle - 8, bottom: middle + 8 },
+    })),
+    list: listLayout.entries.flatMap(({ event, lines, x, y }) => {
+      if (event === null) return [];
+      const top = layout.listTop + y - lineHeight / 2;
+      const right = Math.min(columns.outerRight, x + listLayout.columnWidth);
+      return [{ events: event.indices, frame: { left: x, right, top, bottom: top + lines.length * lineHeight } }];
+    }),
+    axis,
+  };
+}
