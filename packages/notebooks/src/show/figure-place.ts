@@ -1,0 +1,126 @@
+import { el, freshId, setAttributes, setText } from "../controls/index.ts";
+import { exportMenu } from "./export-menu.ts";
+import { type Draw, drawnWidth } from "./picture.ts";
+import { schemeOf, watchScheme } from "./scheme.ts";
+
+export interface FigurePlaceOptions<Data> {
+  /** Names the figure for screen readers and saved files where the data have no title. */
+  readonly label: string;
+  readonly draw: Draw<Data>;
+  readonly data?: Data;
+  readonly caption?: string;
+  /** File name of what is saved; default the label. */
+  readonly title?: (data: Data) => string;
+  /** The data as CSV in pieces. */
+  readonly csv?: (data: Data) => Iterable<string>;
+  /** Height kept free before the first picture, CSS pixels at a given width; default 9/16 of it, on a phone 1.6 times it. */
+  readonly reserve?: (width: number) => number;
+  /** Told after each drawing. */
+  readonly drawn?: (svg: SVGSVGElement, data: Data) => void;
+  /** Default true. */
+  readonly menu?: boolean;
+}
+
+export interface FigurePlace<Data> {
+  readonly element: HTMLElement;
+  /** Where the picture stands; what lies over it is put here. */
+  readonly picture: HTMLElement;
+  /** Draws in the next frame; of several calls only the newest counts. The old picture stays until then. */
+  show(data: Data): void;
+  /** Draws the same data again, after an option that `draw` looks at has changed. */
+  redraw(): void;
+  busy(running: boolean): void;
+  caption(text: string): void;
+  /** Stops watching width and scheme. */
+  leave(): void;
+}
+
+const reserved = (width: number): number => (width < 620 ? 1.6 * width : Math.max(360, (9 / 16) * width));
+
+/**
+ * A figure that stays drawn: anew on other data, another width, light or dark.
+ *
+ * @example
+ * const place = figurePlace(document, { label: "Headroom", draw: headroomFigure });
+ * place.show(headroomData(run, verdict));
+ */
+export function figurePlace<Data>(document: Document, options: FigurePlaceOptions<Data>): FigurePlace<Data> {
+  const { label, draw, reserve = reserved } = options;
+  const window = document.defaultView;
+  const id = freshId("figure");
+  const picture = el(document, "div", { class: "figure-picture" });
+  const caption = el(document, "figcaption", { id: `${id}-caption` }, options.caption ?? "");
+  const foot = el(document, "div", { class: "figure-foot" }, caption);
+  const element = el(document, "figure", { class: "figure", "aria-label": label }, picture, foot);
+  let data: Data | undefined = options.data;
+  let width = 0;
+  let frame = 0;
+  let shown: Element | null = null;
+
+  const paint = (): void => {
+    frame = 0;
+    if (data === undefined || width === 0) return;
+    const before = shown;
+    try {
+      const svg = draw(data, { document, width, scheme: schemeOf(document), id });
+      shown = svg;
+      options.drawn?.(svg, data);
+      // The place never shrinks: what stands below would jump with every step of a slider.
+      const ratio = Number(svg.getAttribute("height")) / Number(svg.getAttribute("width"));
+      tallest = Math.max(tallest, ratio * width);
+    } catch (error) {
+      const why = error instanceof Error ? error.message : String(error);
+      shown = el(document, "p", { class: "figure-failure", role: "alert" }, `This picture could not be drawn: ${why}`);
+    }
+    if (before?.parentNode === picture) before.replaceWith(shown);
+    else picture.prepend(shown);
+    picture.style.setProperty("--reserve", `${Math.ceil(tallest)}px`);
+  };
+  let tallest = 0;
+
+  const later = (): void => {
+    if (frame !== 0) return;
+    if (window?.requestAnimationFrame === undefined) paint();
+    else frame = window.requestAnimationFrame(paint);
+  };
+  const fit = (room: number): void => {
+    const next = drawnWidth(room);
+    if (room <= 0 || next === width) return;
+    width = next;
+    tallest = shown === null ? reserve(width) : 0;
+    picture.style.setProperty("--reserve", `${Math.ceil(tallest)}px`);
+    later();
+  };
+  const resized = window?.ResizeObserver ? new window.ResizeObserver(([entry]) => fit(entry.contentRect.width)) : null;
+  resized?.observe(picture);
+  // Without a layout there is no width to watch: the figures' own default.
+  if (resized === null) fit(960);
+  const unwatch = watchScheme(document, later);
+
+  if (options.menu !== false) {
+    foot.append(
+      exportMenu(document, {
+        picture: (drawing) => (data === undefined ? null : draw(data, { document, id: `${id}-file`, ...drawing })),
+        title: () => (data === undefined ? label : (options.title?.(data) ?? label)),
+        csv: () => (data === undefined ? null : (options.csv?.(data) ?? null)),
+      }),
+    );
+  }
+
+  return {
+    element,
+    picture,
+    show(next) {
+      data = next;
+      later();
+    },
+    redraw: later,
+    busy: (running) => setAttributes(element, { "aria-busy": running }),
+    caption: (text) => setText(caption, text),
+    leave() {
+      resized?.disconnect();
+      unwatch();
+      if (frame !== 0) window?.cancelAnimationFrame(frame);
+    },
+  };
+}

@@ -1,0 +1,38 @@
+import type { Finding, Severity, Verdict } from "@railfault/sim";
+
+export type VerdictTone = "safe" | "withstood" | "endangered" | "close" | "none";
+
+export interface Tag {
+  readonly tone: VerdictTone;
+  readonly words: string;
+}
+
+/** The verdict in a word or two: always written, never told by a colour alone. */
+export function tagOf(verdict: Verdict): Tag {
+  if (verdict.kind !== "verdict") return { tone: "none", words: "No verdict" };
+  if (verdict.tooClose.length > 0) return { tone: "close", words: "Too close to call" };
+  if (verdict.grade === "beyond") return { tone: "endangered", words: "Endangered" };
+  return verdict.grade === "withstood" ? { tone: "withstood", words: "Withstood" } : { tone: "safe", words: "Safe" };
+}
+
+const severityTones: Readonly<Record<Severity, VerdictTone>> = {
+  ok: "safe",
+  withstood: "withstood",
+  "used up": "withstood",
+  beyond: "endangered",
+  unknown: "endangered",
+  "not rated": "none",
+};
+
+/** How one limit came off. */
+export function tagOfFinding({ severity, close }: Finding): Tag {
+  return close ? { tone: "close", words: "too close" } : { tone: severityTones[severity], words: severity };
+}
+
+/** `×1.3`; more digits near 1, where the side matters; a dash where nothing can be said. */
+export function headroomWords(headroom: number | null): string {
+  if (headroom === null) return "–";
+  if (headroom >= 1000) return "> ×999";
+  const off = Math.abs(headroom - 1);
+  return `×${Number(headroom.toPrecision(off < 0.005 ? 5 : off < 0.1 ? 3 : 2))}`;
+}
