@@ -1,0 +1,43 @@
+import type { WaveformData } from "@railfault/sim/figures";
+
+type Range = readonly [number, number];
+
+/** Shorter than this no figure can name its ticks, s. */
+const shortest = 1e-9;
+
+/** The run's first and last instant, s. */
+export function wholeRun({ time }: WaveformData): Range {
+  return [time[0], time[time.length - 1]];
+}
+
+/** A range put into the run, its ends in order; null where nothing is left of it. */
+export function within(data: WaveformData, [a, b]: Range): Range | null {
+  const [first, last] = wholeRun(data);
+  const from = Math.min(Math.max(Math.min(a, b), first), last);
+  const to = Math.min(Math.max(Math.max(a, b), first), last);
+  return to - from >= shortest ? [from, to] : null;
+}
+
+/** An event's surroundings, s on each side. */
+export function around(data: WaveformData, event: number, half: number): Range | null {
+  const { time } = data.events[event];
+  return within(data, [time - half, time + half]);
+}
+
+/**
+ * Where a reader wants to look first: from the fault until a while after the first important event behind it, so that both stand apart.
+ * Without such an event the whole run.
+ */
+export function suggestedRange(data: WaveformData): Range {
+  const { events, faultTime } = data;
+  const first = events.find(({ important, time }) => important && time > faultTime);
+  if (first === undefined) return wholeRun(data);
+  const delay = first.time - faultTime;
+  return within(data, [faultTime - 0.5 * delay, first.time + 3 * delay]) ?? wholeRun(data);
+}
+
+/** As close to an event as tells it from its neighbours: a fifth of the time since the fault on each side, 10 µs at least. */
+export function closeTo(data: WaveformData, event: number): Range {
+  const delay = Math.abs(data.events[event].time - data.faultTime);
+  return around(data, event, Math.max(1e-5, 0.2 * delay)) ?? suggestedRange(data);
+}

@@ -1,0 +1,111 @@
+import { formatQuantity, parseQuantity } from "@railfault/sim";
+import type { WaveformData } from "@railfault/sim/figures";
+import { button, choice, el, textField } from "../controls/index.ts";
+import type { TimeViewStore } from "./time-view.ts";
+import { around, suggestedRange, wholeRun, within } from "./windows.ts";
+
+export interface ZoomBar {
+  readonly element: HTMLElement;
+  show(data: WaveformData): void;
+}
+
+/** Digits that tell the ends of a range apart. */
+function written(seconds: number, range: readonly [number, number]): string {
+  const larger = Math.max(Math.abs(seconds), Number.MIN_VALUE);
+  const digits = Math.min(9, Math.max(3, Math.ceil(Math.log10(larger / (range[1] - range[0]))) + 3));
+  return `${seconds < 0 ? "-" : ""}${formatQuantity(Math.abs(seconds), "time", { digits })}`;
+}
+
+/** The close-up's ends as fields, steps around the event in hand, and the time scale of the whole. */
+export function zoomBar(document: Document, view: TimeViewStore): ZoomBar {
+  let data: WaveformData | null = null;
+  const read = (text: string): number | string => {
+    const negative = /^\s*[-−]/.test(text);
+    const parsed = parseQuantity(text.replace(/^\s*[-−]\s*/, ""), "time");
+    return parsed.ok
+      ? negative
+        ? -parsed.value
+        : parsed.value
+      : `Received “${text}”. Allowed: a time with its unit, such as 40 µs.`;
+  };
+  const field = (label: string) =>
+    textField(document, {
+      label,
+      value: "",
+      check: (text) => {
+        const time = read(text);
+        return typeof time === "string" ? time : null;
+      },
+    });
+  const from = field("Close-up from");
+  const to = field("to");
+  const write = (): void => {
+    if (data === null) return;
+    const range = view.now.range ?? suggestedRange(data);
+    from.value = written(range[0] - data.faultTime, range);
+    to.value = written(range[1] - data.faultTime, range);
+  };
+  const take = (): void => {
+    const [a, b] = [read(from.value), read(to.value)];
+    if (data === null || typeof a === "string" || typeof b === "string") return;
+    const range = within(data, [data.faultTime + a, data.faultTime + b]);
+    if (range !== null) view.set({ range });
+    write();
+  };
+  from.addEventListener("change", take);
+  to.addEventListener("change", take);
+
+  const near = (label: string, half: number) =>
+    button(document, {
+      label,
+      name: `Close-up: ${label} around the event in hand`,
+      press: () => {
+        if (data === null) return;
+        const event = view.now.event;
+        const range = event === null ? null : around(data, event, half);
+        if (range !== null) view.set({ range });
+      },
+    });
+  const scale = choice(document, {
+    label: "Time scale of the whole",
+    value: view.now.scale,
+    options: [
+      { value: "auto", label: "fitting" },
+      { value: "linear", label: "linear" },
+      { value: "logarithmic", label: "logarithmic" },
+    ],
+  });
+  scale.addEventListener("input", () => view.set({ scale: scale.value as "auto" | "linear" | "logarithmic" }));
+  view.watch((now, before) => {
+    if (now.range !== before.range) write();
+    scale.value = now.scale;
+  });
+  const element = el(
+    document,
+    "div",
+    { class: "zoom", role: "group", "aria-label": "Which part of the run" },
+    scale,
+    from,
+    to,
+    el(
+      document,
+      "div",
+      { class: "row" },
+      near("±10 µs", 1e-5),
+      near("±1 ms", 1e-3),
+      button(document, { label: "whole run", press: () => data && view.set({ range: wholeRun(data) }) }),
+      button(document, {
+        label: "back",
+        name: "Back to the suggested close-up",
+        press: () => view.set({ range: null }),
+      }),
+    ),
+  );
+  return {
+    element,
+    show(next) {
+      data = next;
+      write();
+    },
+  };
+}
