@@ -23,6 +23,9 @@ export {
 } from "./report/run-scenario.ts";
 export { renderText, type TextOptions } from "./report/text.ts";
 export {
+  asValue,
+  changeText,
+  changeTexts,
   type FittedFuse,
   formatIssues,
   type Origin,
@@ -32,6 +35,7 @@ export {
   type ScenarioText,
   scenarioJsonSchema,
   setValue,
+  type TextChange,
 } from "./scenario/index.ts";
 export { findPart, partNames, parts } from "./scenario/parts/index.ts";
 export type { Cited, Mark, PartClass, PartKind } from "./scenario/parts/types.ts";

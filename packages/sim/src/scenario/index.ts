@@ -7,4 +7,6 @@ export { resolveScenario, type ScenarioResult } from "./resolve/index.ts";
 export { scenarioJsonSchema } from "./schema/json-schema.ts";
 export type { ScenarioText } from "./schema/scenario.ts";
 export type { FittedFuse, Origin } from "./sheet.ts";
+export { changeText, changeTexts, type TextChange } from "./text/change.ts";
 export { setValue } from "./text/splice.ts";
+export { asValue } from "./text/written.ts";

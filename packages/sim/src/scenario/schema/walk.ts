@@ -68,7 +68,8 @@ export function shapesOf(schema: z.core.$ZodType): Shape[] {
   }
 }
 
-function shapesAt(path: Path): readonly Shape[] {
+/** The alternatives at a path of a scenario. */
+export function shapesAt(path: Path): readonly Shape[] {
   let shapes: readonly Shape[] = shapesOf(scenarioSchema);
   for (const step of path) {
     shapes = shapes.flatMap((shape): readonly Shape[] => {

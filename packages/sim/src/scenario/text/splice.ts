@@ -1,8 +1,7 @@
-import type { Issue } from "../../issue/issue.ts";
 import { InvalidInput } from "../../issue/issue.ts";
-import { pathText } from "../keys.ts";
 import { linesOf } from "./lines.ts";
 import { nodeAt, readText } from "./read.ts";
+import { cannotChange } from "./refusal.ts";
 
 /**
  * Changes one value of a scenario text and nothing else: comments, spacing and every other line stay byte for byte.
@@ -19,10 +18,10 @@ export function setValue(text: string, path: readonly (string | number)[], value
   const { tree, issues } = readText(linesOf(text, "text"));
   if (tree === null || issues.length > 0) throw new InvalidInput(issues);
   const node = nodeAt(tree, path);
-  if (node === null) throw refusal(path, "Nothing stands at this path, so there is nothing to change.");
+  if (node === null) throw cannotChange(path, "Nothing stands at this path, so there is nothing to change.");
   if (node.kind === "map" || node.kind === "list")
-    throw refusal(path, "A whole map or list stands here; change the values inside it.");
-  if (value.trim() === "") throw refusal(path, "The new value is empty.");
+    throw cannotChange(path, "A whole map or list stands here; change the values inside it.");
+  if (value.trim() === "") throw cannotChange(path, "The new value is empty.");
   // An empty value ends right behind the colon, which needs a blank.
   const gap = node.kind === "nothing" && !/\s/.test(text[node.from - 1] ?? " ") ? " " : "";
   // Plain where the format reads it back as it is, in quotes where it would mean something else.
@@ -30,7 +29,7 @@ export function setValue(text: string, path: readonly (string | number)[], value
     const changed = `${text.slice(0, node.from)}${gap}${written}${text.slice(node.to)}`;
     if (readsBack(changed, path, value)) return changed;
   }
-  throw refusal(path, "This value cannot stand on one line of the file.");
+  throw cannotChange(path, "This value cannot stand on one line of the file.");
 }
 
 function readsBack(text: string, path: readonly (string | number)[], value: string): boolean {
@@ -38,18 +37,4 @@ function readsBack(text: string, path: readonly (string | number)[], value: stri
   if (tree === null || issues.length > 0) return false;
   const node = nodeAt(tree, path);
   return node?.kind === "text" && node.value === value;
-}
-
-function refusal(path: readonly (string | number)[], message: string): InvalidInput {
-  const issue: Issue = {
-    severity: "error",
-    code: "cannot-change",
-    path: pathText(path),
-    message,
-    received: null,
-    allowed: null,
-    hint: null,
-    position: null,
-  };
-  return new InvalidInput([issue]);
 }
