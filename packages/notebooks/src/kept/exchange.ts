@@ -2,7 +2,7 @@ import { strToU8, zipSync } from "fflate";
 import { textOfBytes } from "./exchange/bytes.ts";
 import { safeFileName, uniqueNames } from "./exchange/file-names.ts";
 import { grouped, type Problem, problem, shown, sizeText } from "./problem.ts";
-import { LARGEST_TEXT, LONGEST_NAME, textProblem, tidyName } from "./words.ts";
+import { halfCharacter, LARGEST_TEXT, LONGEST_NAME, tidyName } from "./words.ts";
 
 /** What is asked of a file: a `File` has it all. */
 export type OpenedFile = Pick<File, "name" | "size" | "arrayBuffer">;
@@ -85,10 +85,9 @@ export interface Exported {
  * @example exportLine({ name: "Hut, roof", text }, download) // { kind: "exported", fileName: "Hut-roof.yaml" }
  */
 export function exportLine(line: Exported, download: Download): ExportResult {
-  const found = textProblem(line.text, line.name);
+  const found = halfCharacter(line.text, line.name);
   if (found !== null) return { kind: "problem", problem: found };
   const fileName = `${safeFileName(line.name)}.yaml`;
-  // Text, so that a browser does not guess a program for it; the name says YAML.
   download(new Blob([strToU8(line.text) as Uint8Array<ArrayBuffer>], { type: "application/yaml" }), fileName);
   return { kind: "exported", fileName, problems: [] };
 }
@@ -104,7 +103,7 @@ export type ExportResult =
  * @param now_ms the time for lines that have none, ms since 1970
  */
 export function exportAll(lines: readonly Exported[], download: Download, now_ms: number): ExportResult {
-  const problems = lines.map(({ name, text }) => textProblem(text, name));
+  const problems = lines.map(({ name, text }) => halfCharacter(text, name));
   const sound = lines.filter((_, at) => problems[at] === null);
   const found = problems.filter((one) => one !== null);
   if (sound.length === 0) {

@@ -15,11 +15,6 @@ export function unwantedCharacter(text: string, lineEnds = false): string | null
   return (lineEnds ? UNWANTED_IN_TEXT : UNWANTED).exec(text)?.[0] ?? null;
 }
 
-/** Whether half of a character stands alone somewhere, so that the text has no bytes. */
-export function hasHalfCharacter(text: string): boolean {
-  return HALF.test(text);
-}
-
 /** Length of a text in bytes of UTF-8. */
 export function byteLength(text: string): number {
   return new TextEncoder().encode(text).length;
@@ -32,8 +27,14 @@ export function textProblem(text: string, where: string): Problem | null {
     const received = bytes === text.length ? `${sizeText(bytes)} or more` : sizeText(bytes);
     return problem("text-too-large", where, "The text is too large.", { received, allowed: "up to 256 KB" });
   }
-  if (!hasHalfCharacter(text)) return null;
-  const line = text.slice(0, HALF.exec(text)?.index).split("\n").length;
+  return halfCharacter(text, where);
+}
+
+/** Half of a character that stands alone, so that the text has no bytes; null where there is none. */
+export function halfCharacter(text: string, where: string): Problem | null {
+  const half = HALF.exec(text);
+  if (half === null) return null;
+  const line = text.slice(0, half.index).split("\n").length;
   return problem("half-character", where, `Half of a character stands alone in line ${grouped(line)}.`, {
     allowed: "whole characters",
     hint: "Delete it and type it again.",

@@ -99,8 +99,10 @@ function placeOf(raw: IDBDatabase): Place {
         await done;
         return result;
       } catch (error) {
+        // What ended the transaction says more than the step that came too late for it.
+        const cause = transaction.error ?? (isTooLate(error) ? new DOMException("Ended early", "AbortError") : error);
         abort(transaction);
-        throw error;
+        throw cause;
       }
     },
   };
@@ -114,6 +116,11 @@ function begin(database: IDBPDatabase, mode: "readonly" | "readwrite", gone: boo
     if (error instanceof Error && error.name === "InvalidStateError") throw new ConnectionGone();
     throw error;
   }
+}
+
+function isTooLate(error: unknown): boolean {
+  const name = error instanceof Error ? error.name : "";
+  return name === "InvalidStateError" || name === "TransactionInactiveError";
 }
 
 type Transaction = IDBPTransaction<unknown, TableName[], "readonly" | "readwrite">;

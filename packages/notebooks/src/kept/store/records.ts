@@ -65,7 +65,7 @@ export function damaged(where: string): Problem {
 
 /** A number that no save had before. */
 export async function nextRevision(tables: Tables): Promise<number> {
-  const counted = fields(await tables.get("counters", "revision"))["count"];
+  const counted = fields(await tables.get("counters", "revision")).count;
   const seen = isCount(counted) ? [counted] : (await tables.all("lines")).map((line) => lineFrom(line)?.revision ?? 0);
   const count = Math.max(0, ...seen) + 1;
   await tables.put("counters", { name: "revision", count });
