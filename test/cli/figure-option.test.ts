@@ -32,7 +32,9 @@ describe("--figure", () => {
   test("is refused without a file to draw into, and with a word it does not know", () => {
     const alone = railfault("run", protectedLine, "--figure", "surge");
     expect([alone.status, alone.stdout]).toEqual([2, ""]);
-    expect(unwrapped(alone.stderr)).toContain("--figure says what --svg FILE or --png FILE draws; neither was given.");
+    expect(unwrapped(alone.stderr)).toContain(
+      "--figure says what --svg FILE, --png FILE or --figure-csv FILE shows; none of them was given.",
+    );
     const wrong = railfault("run", protectedLine, "--figure", "headrom", "--svg", join(folder, "a.svg"));
     expect(wrong.status).toBe(2);
     expect(unwrapped(wrong.stderr)).toContain('received "headrom", did you mean headroom?');

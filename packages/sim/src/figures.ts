@@ -9,12 +9,15 @@ export type {
 } from "./report/figure/chart-types.ts";
 export { faultFigure, figurePlaces, figureTimeAxis, placedFaultFigure } from "./report/figure/fault-figure.ts";
 export { headroomFigure } from "./report/figure/headroom-figure.ts";
+export { heatFigure } from "./report/figure/heat-figure.ts";
+export type { HeatData, HeatOptions } from "./report/figure/heat-types.ts";
 export { legendFigure } from "./report/figure/legend-figure.ts";
 export type { EventPlace, FigurePlaces } from "./report/figure/places.ts";
 export { type Readings, readingsAt } from "./report/figure/readings-at.ts";
 export { sharedAxes } from "./report/figure/shared-axes.ts";
 export { type PictureSize, sizes } from "./report/figure/size.ts";
 export { surgeBarsFigure } from "./report/figure/surge-figure.ts";
+export { svgFile } from "./report/figure/svg-file.ts";
 export type { TimeAxis } from "./report/figure/time-axis.ts";
 export { timeCurrentFigure } from "./report/figure/time-current-figure.ts";
 export type {
@@ -31,7 +34,22 @@ export type {
   VoltageCurve,
   WaveformData,
 } from "./report/figure/types.ts";
+export { withstandFigure } from "./report/figure/withstand-figure.ts";
+export type { LoadWithstand, WithstandData, WithstandPoint } from "./report/figure/withstand-types.ts";
 export { figureData } from "./report/figure-data.ts";
 export { headroomData } from "./report/figure-data-headroom.ts";
+export { heatData } from "./report/figure-data-heat.ts";
 export { surgeData } from "./report/figure-data-surge.ts";
 export { timeCurrentData } from "./report/figure-data-time-current.ts";
+export { currentsData, statesData } from "./report/figure-data-views.ts";
+export { withstandData } from "./report/figure-data-withstand.ts";
+export {
+  type FigureName,
+  type FigureOfRun,
+  type FigureSource,
+  figureOfRun,
+  figures,
+  type NoFigure,
+  type RunFigure,
+  type RunFigureOptions,
+} from "./report/run-figures.ts";

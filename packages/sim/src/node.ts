@@ -4,7 +4,7 @@ import { readFileSync } from "node:fs";
 import { type Answered, type Refused, runScenario, type ScenarioRunOptions } from "./report/run-scenario.ts";
 
 export { renderPng } from "./report/png.ts";
-export { renderSvg } from "./report/svg.ts";
+export { renderRunFigure, renderSvg } from "./report/svg.ts";
 
 /**
  * Reads a scenario file, runs it, judges it.

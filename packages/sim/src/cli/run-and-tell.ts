@@ -1,9 +1,12 @@
 import { csvLines } from "../report/csv.ts";
+import { sizes } from "../report/figure/size.ts";
+import type { SizeName } from "../report/figure/types.ts";
 import { renderFits } from "../report/fits.ts";
 import { resultData, resultJson } from "../report/json.ts";
 import { renderPng } from "../report/png.ts";
-import { type FigureName, renderFigure } from "../report/render-figure.ts";
+import { type FigureName, figureOfRun } from "../report/run-figures.ts";
 import { type Answered, type Refused, runScenario, type ScenarioRunOptions } from "../report/run-scenario.ts";
+import { svgText } from "../report/svg-text.ts";
 import { renderText } from "../report/text.ts";
 import { formatIssues } from "../scenario/index.ts";
 import { formatQuantity } from "../units/index.ts";
@@ -16,9 +19,9 @@ export interface RunRequest {
   readonly file: string;
   readonly text: string;
   readonly options: ScenarioRunOptions;
-  readonly targets: readonly (Target & { readonly kind: "csv" | "svg" | "png" })[];
-  /** What pictures show. */
-  readonly figure: FigureName;
+  readonly targets: readonly (Target & { readonly kind: "csv" | "svg" | "png" | "figure-csv" })[];
+  /** What pictures show, and how they look. */
+  readonly figure: { readonly name: FigureName; readonly size: SizeName; readonly scheme: "light" | "dark" };
   readonly json: boolean;
   readonly trace: boolean;
   readonly colour: boolean;
@@ -59,21 +62,17 @@ function progressOn({ progress }: Terminal): (time: number, end: number) => void
 }
 
 async function writeTargets({ targets, figure }: RunRequest, answered: Answered, terminal: Terminal): Promise<void> {
-  const { trace } = answered.run;
-  const { time } = trace;
-  let drawn: Awaited<ReturnType<typeof renderFigure>> | null = null;
+  const wanted = figureOfRun(figure.name, answered);
+  let svg: string | null = null;
   for (const target of targets) {
-    if (target.kind === "csv") writeOutput(target, csvLines(trace));
-    else if (time.length < 2 || !(time[time.length - 1] > time[0])) {
-      terminal.say(`${target.option}: there is no figure of a run that did not get anywhere`);
+    if (target.kind === "csv") writeOutput(target, csvLines(answered.run.trace));
+    else if ("missing" in wanted) {
+      terminal.say(`${target.option}: ${wanted.missing}`);
       continue;
-    } else {
-      drawn ??= await renderFigure(figure, answered);
-      if ("missing" in drawn) {
-        terminal.say(`${target.option}: ${drawn.missing}`);
-        continue;
-      }
-      writeOutput(target, [target.kind === "svg" ? drawn.svg : await renderPng(drawn.svg)]);
+    } else if (target.kind === "figure-csv") writeOutput(target, wanted.csv());
+    else {
+      svg ??= await svgText((document) => wanted.draw({ document, size: figure.size, scheme: figure.scheme }));
+      writeOutput(target, [target.kind === "svg" ? svg : await renderPng(svg, 2 / sizes[figure.size].scale)]);
     }
     terminal.say(`${target.option}: ${target.path} written`);
   }

@@ -1,6 +1,6 @@
 import { parseQuantity } from "../units/index.ts";
 import { type Arguments, type Command, UsageError } from "./command.ts";
-import { FIGURES } from "./figures.ts";
+import { FIGURE_LIST, FIGURES, SCHEMES, SIZES } from "./figures.ts";
 import { METHODS } from "./methods.ts";
 import { LARGEST_SCENARIO, readInput } from "./read-input.ts";
 import type { Terminal } from "./terminal.ts";
@@ -18,14 +18,21 @@ export const run: Command = {
     { name: "trace", value: null, about: "with --json: the waveforms too" },
     { name: "csv", value: "FILE", about: "write the waveforms as a table" },
     { name: "svg", value: "FILE", about: "write the figure as SVG" },
-    { name: "png", value: "FILE", about: "write the figure as PNG, 1920 pixels wide" },
+    { name: "png", value: "FILE", about: "write the figure as PNG, 1920 pixels wide (780 with --size phone)" },
+    { name: "figure-csv", value: "FILE", about: "write what the figure draws as a table" },
     {
       name: "figure",
       value: "FIGURE",
-      about:
-        "what --svg and --png draw: fault (default; voltages, currents, states), headroom (every watched limit), time-current (what goes first: fuse, SCR or wire), surge (I²t through the SCR)",
+      about: `what --svg, --png and --figure-csv show: ${FIGURE_LIST}`,
       words: FIGURES,
     },
+    {
+      name: "size",
+      value: "SIZE",
+      about: "of the figure: page (default; 960 × 540), slide (1920 × 1080 with larger type), phone (390 wide)",
+      words: SIZES,
+    },
+    { name: "scheme", value: "SCHEME", about: "colours of the figure: light (default) or dark", words: SCHEMES },
     { name: "until", value: "TIME", about: "end the run earlier than the scenario does, for instance 5 ms" },
     {
       name: "method",
@@ -52,6 +59,7 @@ export const run: Command = {
     "railfault run hut.yaml",
     "railfault run hut.yaml --svg hut.svg --csv hut.csv",
     "railfault run hut.yaml --figure headroom --png headroom.png",
+    "railfault run hut.yaml --figure heat --size slide --scheme dark --png heat.png",
     "railfault run hut.yaml --until 5ms --method odex",
     "railfault run hut.yaml --json > hut.json",
   ],
@@ -62,8 +70,8 @@ export const run: Command = {
 async function runCommand(given: Arguments, terminal: Terminal): Promise<number> {
   const [file] = given.names;
   const options = runOptions(given);
-  const figure = FIGURES.find((name) => name === given.values.get("figure")) ?? "fault";
-  const targets = (["csv", "svg", "png"] as const).flatMap((kind) => {
+  const figure = figureOf(given);
+  const targets = (["csv", "svg", "png", "figure-csv"] as const).flatMap((kind) => {
     const path = given.values.get(kind);
     return path === undefined ? [] : [{ kind, option: `--${kind}`, path }];
   });
@@ -72,6 +80,14 @@ async function runCommand(given: Arguments, terminal: Terminal): Promise<number>
   // Only now: whoever mistyped an option need not wait for the simulator.
   const { runAndTell } = await import("./run-and-tell.ts");
   return runAndTell({ file, text, options, targets, figure, ...formOf(given, terminal) }, terminal);
+}
+
+function figureOf({ values }: Arguments) {
+  return {
+    name: FIGURES.find((name) => name === values.get("figure")) ?? "fault",
+    size: SIZES.find((name) => name === values.get("size")) ?? "page",
+    scheme: SCHEMES.find((name) => name === values.get("scheme")) ?? "light",
+  };
 }
 
 function formOf({ switches }: Arguments, terminal: Terminal) {
@@ -85,8 +101,13 @@ function runOptions({ values, switches }: Arguments) {
     problems.push("--trace belongs to --json; for a table there is --csv FILE.");
   if (switches.has("colour") && switches.has("no-colour"))
     problems.push("--colour and --no-colour exclude each other.");
-  if (values.has("figure") && !values.has("svg") && !values.has("png"))
-    problems.push("--figure says what --svg FILE or --png FILE draws; neither was given.");
+  const drawn = values.has("svg") || values.has("png");
+  if (values.has("figure") && !drawn && !values.has("figure-csv"))
+    problems.push("--figure says what --svg FILE, --png FILE or --figure-csv FILE shows; none of them was given.");
+  for (const option of ["size", "scheme"]) {
+    if (values.has(option) && !drawn)
+      problems.push(`--${option} says how --svg FILE or --png FILE looks; neither was given.`);
+  }
   const tolerance = toleranceOf(values.get("tolerance"), problems);
   const until = timeOf(values.get("until"), problems);
   const method = METHODS.find((name) => name === values.get("method"));

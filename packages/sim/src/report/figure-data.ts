@@ -31,7 +31,7 @@ export function figureData(run: Run, verdict: Verdict): WaveformData {
     window: narrowestWindow(scenario.loads),
     currents: currents(run),
     states: stateRows(run),
-    events: events(run, verdict),
+    events: figureEvents(run, verdict),
     restsUntil: run.outcome.status === "at rest" ? scenario.endTime : null,
   };
 }
@@ -107,7 +107,8 @@ const UNIMPORTANT: readonly string[] = [
   "clears",
 ];
 
-function events(run: Run, verdict: Verdict): FigureEvent[] {
+/** What is marked over the time of a run: what was logged, and when a load first passed its maximum. */
+export function figureEvents(run: Run, verdict: Verdict): FigureEvent[] {
   const { scenario } = run;
   const faulty = hasFault(scenario);
   // Hundreds of trips are told alike.

@@ -1,4 +1,5 @@
 import type { HeadroomData, SurgeData, TimeCurrentData } from "./chart-types.ts";
+import type { WithstandData } from "./withstand-types.ts";
 
 /** @throws RangeError naming everything that is wrong */
 function refuse(problems: readonly string[]): void {
@@ -55,5 +56,25 @@ export function checkTimeCurrent({ curves, currents, point }: TimeCurrentData): 
       .filter(({ value }) => !positive(value))
       .map(({ label, value }) => `"${label}" is ${value} A, allowed: above 0`),
     ...(point === null || usable(point) ? [] : [`"${point.label}" stands at ${point.current} A, ${point.time} s`]),
+  ]);
+}
+
+export function checkWithstand({ loads }: WithstandData): void {
+  refuse([
+    ...(loads.length === 0 ? ["there are no loads"] : []),
+    ...loads.flatMap(({ label, maximum, peak, found, allowed, nearest }) => [
+      ...(Number.isFinite(maximum) && Number.isFinite(peak)
+        ? []
+        : [`"${label}" has a peak of ${peak} V and a maximum of ${maximum} V`]),
+      ...[...found, ...allowed]
+        .filter(({ voltage, time }) => !Number.isFinite(voltage) || !positive(time))
+        .map(({ voltage, time }) => `"${label}" has a point at ${voltage} V, ${time} s`),
+      ...[...found, ...allowed]
+        .filter((_, i, all) => i > 0 && i !== found.length && !(all[i].voltage > all[i - 1].voltage))
+        .map(({ voltage }) => `"${label}": the voltages do not rise at ${voltage} V`),
+      ...(nearest === null || (positive(nearest.found) && positive(nearest.allowed))
+        ? []
+        : [`"${label}": nearest is ${nearest.found} s of ${nearest.allowed} s`]),
+    ]),
   ]);
 }

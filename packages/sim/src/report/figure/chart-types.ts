@@ -4,7 +4,7 @@ import type { PictureOptions } from "./types.ts";
 /** Options of a chart that has no time axis. */
 export type ChartOptions = PictureOptions;
 
-interface Headed {
+export interface Headed {
   readonly title: string;
   /** The answer in one sentence. */
   readonly subtitle: string;

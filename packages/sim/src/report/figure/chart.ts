@@ -3,6 +3,7 @@ import { type Pen, write } from "./canvas.ts";
 import type { ChartOptions } from "./chart-types.ts";
 import { add, createSvg, type Frame } from "./draw.ts";
 import { type Palette, palette } from "./palette.ts";
+import { extentOf } from "./size.ts";
 import { fontFamily, wrap } from "./text.ts";
 
 interface Line {
@@ -19,6 +20,12 @@ export interface Page extends Pen {
   readonly width: number;
   /** Height asked for; in the narrow form 0 where none was. */
   readonly height: number;
+  /** Pixels of the picture per CSS pixel of the layout. */
+  readonly scale: number;
+  /** How much thicker lines are drawn. */
+  readonly weight: number;
+  /** Whether the height is kept whatever the content. */
+  readonly fixed: boolean;
   readonly left: number;
   readonly right: number;
   /** Where the body may begin. */
@@ -30,7 +37,6 @@ export interface Page extends Pen {
   readonly subtitleLines: readonly Line[];
 }
 
-const narrowBelow = 620;
 /** Free space above the title and below the body. */
 export const outer = 14;
 
@@ -39,8 +45,7 @@ export function planPage(
   options: ChartOptions,
   id: string,
 ): Page {
-  const width = options.width ?? 960;
-  const narrow = width < narrowBelow;
+  const { width, height, narrow, scale, weight, fixed } = extentOf(options);
   const left = narrow ? 14 : 20;
   const room = width - 2 * left;
   const [titleSize, subtitleSize] = narrow ? [17, 13] : [21, 15];
@@ -58,7 +63,10 @@ export function planPage(
     colors: palette(options.scheme ?? "light"),
     narrow,
     width,
-    height: options.height ?? (narrow ? 0 : 540),
+    height: height ?? 0,
+    scale,
+    weight,
+    fixed,
     left,
     right: width - left,
     top: y + 12,
@@ -72,10 +80,10 @@ export function planPage(
 
 /** The figure with its ground, header and alternative text. */
 export function openPage(page: Page, height: number, description: string): SVGSVGElement {
-  const { id, width, colors } = page;
+  const { id, width, colors, scale } = page;
   const svg = createSvg(page.document, {
-    width,
-    height,
+    width: width * scale,
+    height: height * scale,
     viewBox: `0 0 ${width} ${height}`,
     role: "img",
     "aria-labelledby": `${id}-title ${id}-desc`,

@@ -1,3 +1,4 @@
+import type { HeatData } from "./heat-types.ts";
 import type { WaveformData } from "./types.ts";
 
 /**
@@ -9,10 +10,26 @@ export function checkWaveformData(data: WaveformData): void {
   if (wrong.length > 0) throw new RangeError(`these data cannot be drawn: ${wrong.join("; ")}`);
 }
 
-function timeProblems({ time }: WaveformData): string[] {
+/**
+ * Refuses data that cannot be drawn truthfully.
+ * @throws RangeError naming everything that is wrong
+ */
+export function checkHeat(data: HeatData): void {
+  const curves = [...data.temperatures, ...data.melting];
+  const wrong = [
+    ...timeProblems(data),
+    ...(curves.length === 0 ? ["there are no curves"] : []),
+    ...lengthsAndValues(data.time, curves),
+    ...(Number.isFinite(data.faultTime) ? [] : [`faultTime is ${data.faultTime}`]),
+    ...(Number.isFinite(data.ambient) ? [] : [`ambient is ${data.ambient}`]),
+  ];
+  if (wrong.length > 0) throw new RangeError(`these data cannot be drawn: ${wrong.join("; ")}`);
+}
+
+function timeProblems({ time }: Pick<WaveformData, "time">): string[] {
   if (time.length < 2) return [`time has ${time.length} points, at least 2 are needed`];
   const problems: string[] = [];
-  const unusable = time.findIndex((value) => !Number.isFinite(value));
+  const unusable = firstUnusable(time);
   if (unusable >= 0) problems.push(`time[${unusable}] is ${time[unusable]}`);
   const back = time.findIndex((value, i) => i > 0 && value < time[i - 1]);
   if (back >= 0) problems.push(`time falls at [${back}], from ${time[back - 1]} to ${time[back]}`);
@@ -21,11 +38,24 @@ function timeProblems({ time }: WaveformData): string[] {
 }
 
 function curveProblems({ time, voltages, currents }: WaveformData): string[] {
-  return [...voltages, ...currents].flatMap(({ label, values }) => {
+  return lengthsAndValues(time, [...voltages, ...currents]);
+}
+
+function lengthsAndValues(
+  time: Float64Array,
+  curves: readonly { readonly label: string; readonly values: Float64Array }[],
+): string[] {
+  return curves.flatMap(({ label, values }) => {
     if (values.length !== time.length) return [`"${label}" has ${values.length} points, time has ${time.length}`];
-    const unusable = values.findIndex((value) => !Number.isFinite(value));
+    const unusable = firstUnusable(values);
     return unusable < 0 ? [] : [`"${label}" is ${values[unusable]} at point ${unusable}`];
   });
+}
+
+/** A plain loop: tens of thousands of values a curve are looked at before each drawing. */
+function firstUnusable(values: Float64Array): number {
+  for (let i = 0; i < values.length; i++) if (!Number.isFinite(values[i])) return i;
+  return -1;
 }
 
 function stateProblems({ states }: WaveformData): string[] {

@@ -20,7 +20,8 @@ export function describeRun(data: WaveformData, axis: TimeAxis, list: EventList)
   ].join(" ");
 }
 
-function spanInWords(data: WaveformData, axis: TimeAxis): string {
+/** The time that an axis shows: `0 s to 590 ms after the fault`. */
+export function spanInWords(data: Pick<WaveformData, "faultTime" | "zero">, axis: TimeAxis): string {
   const zero = data.zero ?? "fault";
   if (axis.from >= data.faultTime) {
     return `${formatTime(axis.from - data.faultTime)} to ${formatTime(axis.to - data.faultTime)} after the ${zero}`;

@@ -68,8 +68,9 @@ function bareColumns(width: number, devices: readonly string[]): Columns {
 
 function leftWidth(devices: readonly string[], headings: readonly string[]): number {
   const names = devices.map((name) => textWidth(name, 12));
-  const titles = [...headings, "Time after fault"].map((heading) => textWidth(heading, 12, true));
-  return Math.min(160, Math.max(...names, ...titles) + 14);
+  // The topmost number of a plot stands on the line of its heading.
+  const titles = headings.map((heading) => textWidth(heading, 12, true) + 30);
+  return Math.min(160, Math.max(...names, ...titles, textWidth("Time after fault", 12, true)) + 14);
 }
 
 function rightWidth(names: readonly string[]): number {

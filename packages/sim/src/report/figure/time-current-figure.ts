@@ -1,10 +1,11 @@
 import { dot, line, link, type Markish, ruleX, ruleY } from "@observablehq/plot";
 import { drawLegend, write } from "./canvas.ts";
-import { drawMarks, openPage, outer, type Page, planPage } from "./chart.ts";
+import { drawMarks, openPage, type Page, planPage } from "./chart.ts";
 import { checkTimeCurrent } from "./chart-check.ts";
+import { frameChart } from "./chart-frame.ts";
 import type { ChartOptions, TimeCurrentCurve, TimeCurrentData } from "./chart-types.ts";
 import { add, type Frame } from "./draw.ts";
-import { columnLegend, flowLegend, type LegendItem, lineHeight } from "./legend.ts";
+import { lineHeight } from "./legend.ts";
 import { type LogScale, logScale } from "./log-scale.ts";
 import type { LineStyle, Palette } from "./palette.ts";
 import { textWidth, wrap } from "./text.ts";
@@ -30,7 +31,7 @@ export function timeCurrentFigure(data: TimeCurrentData, options: ChartOptions):
   const page = planPage(data, options, "time-current-figure");
   const styles = stylesOf(page.colors, data.curves);
   const legend = legendOf(page.colors, data, styles);
-  const { frame, height, legendTop } = layOut(page, legend);
+  const { frame, height, legend: placed } = frameChart(page, legend, { left: [62, 48], above: [38, 46] });
   const svg = openPage(page, height, description(data));
   const x = logScale(currentsShown(data), frame.left, frame.right);
   const y = logScale(timesShown(data), frame.bottom, frame.top);
@@ -42,14 +43,7 @@ export function timeCurrentFigure(data: TimeCurrentData, options: ChartOptions):
   });
   drawAxes(page, body, frame, x, y);
   drawTexts(page, body, data, frame, x, y);
-  const area = { left: frame.right + 18, right: page.right, top: frame.top, bottom: frame.bottom };
-  drawLegend(
-    page,
-    add(svg, "g", { class: "legend" }),
-    page.narrow
-      ? flowLegend(legend, page.left, page.right, legendTop).placed
-      : columnLegend(legend, () => frame.top + lineHeight / 2, area),
-  );
+  drawLegend(page, add(svg, "g", { class: "legend" }), placed);
   return svg;
 }
 
@@ -75,26 +69,6 @@ function stylesOf(colors: Palette, curves: readonly TimeCurrentCurve[]): LineSty
     if (role === "scr") return { color: colors.currents[0], width: 2, dash: order === 0 ? "8 3" : "8 3 2 3" };
     return { color: colors.currents[2], width: 2, dash: order === 0 ? "2.5 2.5" : "2.5 2.5 6 2.5" };
   });
-}
-
-function layOut(page: Page, legend: readonly LegendItem[]): { frame: Frame; height: number; legendTop: number } {
-  if (page.narrow) {
-    const legendTop = page.top;
-    const top = legendTop + flowLegend(legend, page.left, page.right, 0).height + 46;
-    const bottom = Math.max(top + 300, page.height - outer - 44);
-    return {
-      frame: { left: page.left + 48, right: page.right - 6, top, bottom },
-      height: Math.max(page.height, Math.ceil(bottom + 44 + outer)),
-      legendTop,
-    };
-  }
-  const top = page.top + 38;
-  const bottom = Math.max(top + 260, page.height - outer - 42);
-  return {
-    frame: { left: page.left + 62, right: page.right - 238, top, bottom },
-    height: Math.max(page.height, Math.ceil(bottom + 42 + outer)),
-    legendTop: top,
-  };
 }
 
 /** From below what flows in peace to above what can flow at all. */

@@ -1,0 +1,33 @@
+import type { Run } from "../model/result.ts";
+import type { Verdict } from "../verdict/types.ts";
+import { show, the } from "../verdict/words.ts";
+import type { WaveformData } from "./figure/types.ts";
+import { figureData } from "./figure-data.ts";
+
+/**
+ * The fault figure's data for its current panel alone: title and answer speak of what flowed.
+ *
+ * @param run with its waveforms (`record` not switched off)
+ * @example faultFigure(currentsData(run, verdict), { document, panels: ["current"] })
+ */
+export function currentsData(run: Run, verdict: Verdict): WaveformData {
+  const data = figureData(run, verdict);
+  const peaks = data.currents
+    .map(({ label, values }) => ({ label, peak: values.reduce((most, value) => Math.max(most, Math.abs(value)), 0) }))
+    .sort((a, b) => b.peak - a.peak);
+  const told = peaks.slice(0, 3).map(({ label, peak }) => `${show(peak, "current")} in ${the(label)}`);
+  const subtitle = told.length === 0 ? data.subtitle : `At most ${told.join(", ")}.`;
+  return { ...data, title: `${data.title}: what flowed?`, subtitle };
+}
+
+/**
+ * The fault figure's data for its states alone: title and answer speak of what the protection did.
+ *
+ * @param run with its waveforms (`record` not switched off)
+ * @example faultFigure(statesData(run, verdict), { document, panels: ["states"] })
+ */
+export function statesData(run: Run, verdict: Verdict): WaveformData {
+  const data = figureData(run, verdict);
+  const done = verdict.kind === "verdict" ? verdict.done.join(" ") : "";
+  return { ...data, title: `${data.title}: who did what?`, subtitle: done === "" ? data.subtitle : done };
+}
