@@ -108,9 +108,8 @@ export function faultView(document: Document, options: FaultViewOptions): FaultV
     if (now.scale !== before.scale) whole.redraw();
     if (now.range !== before.range) close.redraw();
   });
-  const element = el(document, "div", { class: "fault-view" }, whole.element, note.element);
+  const element = el(document, "div", { class: "fault-view" }, whole.element, reading.element, note.element);
   if (options.closeUp !== false) element.append(bar.element, close.element);
-  element.append(reading.element);
 
   return {
     element,
@@ -120,7 +119,7 @@ export function faultView(document: Document, options: FaultViewOptions): FaultV
       data = next;
       // Another run has other events: the one in hand is kept where its like happens again.
       const same = next.events.findIndex(({ label: each }) => each === inHand);
-      const first = next.events.findIndex(({ important }) => important);
+      const first = Math.max(firstHappening(next), Math.min(0, next.events.length - 1));
       const event = same >= 0 ? same : first;
       view.set({ event: event < 0 ? null : event });
       whole.show(next);
@@ -138,4 +137,9 @@ export function faultView(document: Document, options: FaultViewOptions): FaultV
       close.leave();
     },
   };
+}
+
+/** The first important event after the fault; −1 without one. */
+function firstHappening({ events, faultTime }: WaveformData): number {
+  return events.findIndex(({ important, time }) => important && time > faultTime);
 }

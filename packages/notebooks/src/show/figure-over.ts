@@ -9,13 +9,14 @@ export interface FigureOver {
   show(data: WaveformData, places: FigurePlaces): void;
 }
 
-/** Lies over a fault figure: a brush and a reading line on its plots, a button on each of its events. */
+/** Lies over a fault figure: a brush and a reading line on its plots, a spot on each of its events. */
 export function figureOver(document: Document, options: FigureOverOptions): FigureOver {
   const { view } = options;
   const lines = bandAndLines(document);
   const handle = timeHandle(document, options);
-  const buttons = el(document, "div", { class: "figure-events" });
-  const element = el(document, "div", { class: "figure-over" }, handle.element, buttons);
+  // For a pointer only; by keyboard there are the numbers of the note, in a size that fingers hit.
+  const spots = el(document, "div", { class: "figure-events", "aria-hidden": "true" });
+  const element = el(document, "div", { class: "figure-over" }, handle.element, spots);
   element.prepend(lines.element);
   let shown: { readonly data: WaveformData; readonly places: FigurePlaces } | null = null;
 
@@ -24,24 +25,14 @@ export function figureOver(document: Document, options: FigureOverOptions): Figu
   };
   view.watch(paint);
 
-  // Buttons are kept from drawing to drawing: the one in focus would lose it.
-  const placeButtons = (data: WaveformData, places: FigurePlaces): void => {
-    const wanted = [
-      ...places.list.map((place) => ({ place, mark: false })),
-      ...places.marks.map((place) => ({ place, mark: true })),
-    ];
-    while (buttons.childElementCount > wanted.length) buttons.lastElementChild?.remove();
-    while (buttons.childElementCount < wanted.length) buttons.append(eventButton(document, options));
-    for (const [i, { place, mark }] of wanted.entries()) {
-      const button = buttons.children[i] as HTMLElement;
-      const event = data.events[place.events[0]];
-      setAttributes(button, {
-        "aria-label": mark ? null : `Event ${i + 1}: ${event.label}`,
-        "aria-hidden": mark ? "true" : null,
-        tabindex: mark ? -1 : 0,
-        "data-event": place.events[0],
-      });
-      put(button, place, places);
+  const placeSpots = (places: FigurePlaces): void => {
+    const wanted = [...places.list, ...places.marks];
+    while (spots.childElementCount > wanted.length) spots.lastElementChild?.remove();
+    while (spots.childElementCount < wanted.length) spots.append(eventSpot(document, options));
+    for (const [i, place] of wanted.entries()) {
+      const spot = spots.children[i] as HTMLElement;
+      setAttributes(spot, { "data-event": place.events[0] });
+      put(spot, place, places);
     }
   };
 
@@ -51,23 +42,22 @@ export function figureOver(document: Document, options: FigureOverOptions): Figu
       shown = { data, places };
       element.style.aspectRatio = `${places.width} / ${places.height}`;
       handle.show(data, places);
-      placeButtons(data, places);
+      placeSpots(places);
       paint();
     },
   };
 }
 
-function eventButton(document: Document, { view, closer }: FigureOverOptions): HTMLElement {
-  const button = el(document, "button", { type: "button", class: "figure-event" });
-  const event = (): number => Number(button.dataset.event);
+function eventSpot(document: Document, { view, closer }: FigureOverOptions): HTMLElement {
+  const spot = el(document, "span", { class: "figure-event" });
+  const event = (): number => Number(spot.dataset.event);
   const take = (): void => view.set({ event: event(), pointer: null });
-  button.addEventListener("pointerenter", take);
-  button.addEventListener("focus", take);
-  button.addEventListener("click", () => {
+  spot.addEventListener("pointerenter", take);
+  spot.addEventListener("click", () => {
     take();
     closer(event());
   });
-  return button;
+  return spot;
 }
 
 function put(element: HTMLElement, { frame }: EventPlace, { width, height }: FigurePlaces): void {

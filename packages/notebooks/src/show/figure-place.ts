@@ -55,6 +55,7 @@ export function figurePlace<Data>(document: Document, options: FigurePlaceOption
   let data: Data | undefined = options.data;
   let width = 0;
   let frame = 0;
+  let tallest = 0;
   let shown: Element | null = null;
 
   const paint = (): void => {
@@ -63,6 +64,8 @@ export function figurePlace<Data>(document: Document, options: FigurePlaceOption
     const before = shown;
     try {
       const svg = draw(data, { document, width, scheme: schemeOf(document), id });
+      // The picture is told as a whole by its title and description; names of its groups belong to nothing.
+      for (const group of svg.querySelectorAll("g[aria-label]")) group.removeAttribute("aria-label");
       shown = svg;
       options.drawn?.(svg, data);
       // The place never shrinks: what stands below would jump with every step of a slider.
@@ -76,7 +79,6 @@ export function figurePlace<Data>(document: Document, options: FigurePlaceOption
     else picture.prepend(shown);
     picture.style.setProperty("--reserve", `${Math.ceil(tallest)}px`);
   };
-  let tallest = 0;
 
   const later = (): void => {
     if (frame !== 0) return;

@@ -1,5 +1,4 @@
 import type { FigurePlaces, WaveformData } from "@railfault/sim/figures";
-import { setAttributes } from "../controls/index.ts";
 import type { TimeView } from "./time-view.ts";
 
 const namespace = "http://www.w3.org/2000/svg";
@@ -8,34 +7,33 @@ const namespace = "http://www.w3.org/2000/svg";
 export function bandAndLines(document: Document) {
   const svg = document.createElementNS(namespace, "svg");
   svg.setAttribute("aria-hidden", "true");
-  const part = (tag: "rect" | "path", name: string) => {
-    const element = document.createElementNS(namespace, tag);
+  const part = (name: string) => {
+    const element = document.createElementNS(namespace, "path");
     element.setAttribute("class", name);
     svg.append(element);
     return element;
   };
-  const band = part("rect", "band");
-  const event = part("path", "lit");
-  const pointer = part("path", "pointer");
+  const band = part("band");
+  const event = part("lit");
+  const pointer = part("pointer");
 
   return {
     element: svg,
     show(data: WaveformData, places: FigurePlaces, view: TimeView, range: readonly [number, number] | null): void {
       const { axis, plots, width, height } = places;
       svg.setAttribute("viewBox", `0 0 ${width} ${height}`);
-      const top = Math.min(...plots.map(({ frame }) => frame.top));
-      const bottom = Math.max(...plots.map(({ frame }) => frame.bottom));
+      // Panel by panel: in the narrow form text stands between them.
       const line = (time: number | null): string =>
-        time === null || time < axis.from || time > axis.to ? "" : `M${axis.position(time)},${top}V${bottom}`;
+        time === null || time < axis.from || time > axis.to
+          ? ""
+          : plots.map(({ frame }) => `M${axis.position(time)},${frame.top}V${frame.bottom}`).join("");
       const [left, right] = range === null ? [0, 0] : [axis.position(range[0]), axis.position(range[1])];
       // On the whole run's axis a few microseconds are thinner than a hair: the band keeps three pixels.
       const grown = Math.max(0, 3 - (right - left)) / 2;
-      setAttributes(band, {
-        x: left - grown,
-        y: top,
-        width: range === null ? 0 : right - left + 2 * grown,
-        height: bottom - top,
-      });
+      const box = plots.map(
+        ({ frame }) => `M${left - grown},${frame.top}H${right + grown}V${frame.bottom}H${left - grown}Z`,
+      );
+      band.setAttribute("d", range === null ? "" : box.join(""));
       const inHand = view.event === null ? null : (data.events[view.event]?.time ?? null);
       const around = [...places.marks, ...places.list]
         .filter(({ events }) => view.event !== null && events.includes(view.event))

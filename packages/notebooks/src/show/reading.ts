@@ -11,6 +11,7 @@ function written(value: number, dimension: "voltage" | "current"): string {
 
 /** `23.7 µs after the fault`. */
 export function sinceZero(seconds: number, { zero = "fault" }: Pick<WaveformData, "zero">): string {
+  if (seconds === 0) return `at the ${zero}`;
   const text = formatQuantity(Math.abs(seconds), "time", { digits: 4 });
   return `${text} ${seconds < 0 ? "before" : "after"} the ${zero}`;
 }

@@ -3,6 +3,7 @@ import { formatQuantity } from "@railfault/sim";
 import { el, setText } from "../controls/index.ts";
 import { headroomTable } from "./headroom-table.ts";
 import { tagOf } from "./tags.ts";
+import { unbroken } from "./words.ts";
 
 export interface VerdictView {
   readonly element: HTMLElement;
@@ -30,7 +31,10 @@ export function verdictView(
   const answer = el(document, "div", { class: "verdict-line", role: "status", "aria-live": "polite" }, tag, headline);
   const summary = el(document, "div", { class: "verdict-parts" });
   const more = el(document, "div", { class: "verdict-more" });
-  const element = el(document, "section", { class: "verdict", "aria-label": "Verdict" });
+  const element = el(document, "section", {
+    class: "verdict",
+    "aria-label": wanted === "rest" ? "Verdict in detail" : "Verdict",
+  });
   if (wanted !== "rest") element.append(answer);
   if (wanted !== "answer") element.append(summary, more);
   const folds = new Map<string, HTMLDetailsElement>();
@@ -51,7 +55,7 @@ export function verdictView(
       const { tone, words } = verdict === null ? { tone: "none", words: "No verdict yet" } : tagOf(verdict);
       element.dataset.tone = tone;
       setText(tag, words);
-      setText(headline, verdict?.headline ?? "The first run is on its way.");
+      setText(headline, unbroken(verdict?.headline ?? "The first run is on its way."));
       if (wanted === "answer") return;
       fill(summary, verdict === null ? [] : summaryOf(document, verdict));
       fill(more, verdict === null ? [] : restOf(document, verdict, fold));
@@ -67,7 +71,7 @@ function fill(parent: Element, body: Body): void {
 }
 
 function list(document: Document, items: readonly string[], kind: "ul" | "ol" = "ul"): HTMLElement {
-  return el(document, kind, {}, ...items.map((item) => el(document, "li", {}, item)));
+  return el(document, kind, {}, ...items.map((item) => el(document, "li", {}, unbroken(item))));
 }
 
 function section(document: Document, title: string, items: readonly string[], kind: "ul" | "ol" | "hurt" = "ul") {

@@ -13,7 +13,7 @@ export interface ZoomBar {
 function written(seconds: number, range: readonly [number, number]): string {
   const larger = Math.max(Math.abs(seconds), Number.MIN_VALUE);
   const digits = Math.min(9, Math.max(3, Math.ceil(Math.log10(larger / (range[1] - range[0]))) + 3));
-  return `${seconds < 0 ? "-" : ""}${formatQuantity(Math.abs(seconds), "time", { digits })}`;
+  return `${seconds < 0 ? "−" : ""}${formatQuantity(Math.abs(seconds), "time", { digits })}`;
 }
 
 /** The close-up's ends as fields, steps around the event in hand, and the time scale of the whole. */
@@ -85,8 +85,7 @@ export function zoomBar(document: Document, view: TimeViewStore): ZoomBar {
     "div",
     { class: "zoom", role: "group", "aria-label": "Which part of the run" },
     scale,
-    from,
-    to,
+    el(document, "div", { class: "zoom-ends" }, from, to),
     el(
       document,
       "div",
