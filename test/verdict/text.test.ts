@@ -37,6 +37,7 @@ const origin = {
   value: "50 nH",
   source: "no source",
   mark: "assumed",
+  partClass: null,
 } as const;
 
 test("one whole text, as a person reads it", () => {

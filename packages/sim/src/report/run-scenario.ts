@@ -1,7 +1,7 @@
 import { InvalidInput, type Issue } from "../issue/issue.ts";
 import type { Run } from "../model/result.ts";
 import { type RunOptions, Simulation } from "../model/run.ts";
-import { parseScenario, placeIssues, type ScenarioResult } from "../scenario/index.ts";
+import { FitMemory, parseScenario, placeIssues, type ScenarioResult } from "../scenario/index.ts";
 import { inTextOrder } from "../scenario/text/order.ts";
 import type { Scenario } from "../scenario/types.ts";
 import { energyCloses, noBasis } from "../verdict/basis.ts";
@@ -14,6 +14,8 @@ import { cutShort, nothingBefore, untilProblems } from "./cut-short.ts";
 export interface ScenarioRunOptions extends Pick<RunOptions, "method" | "tolerance" | "until" | "record" | "maxSteps"> {
   /** Whether a second run tells a melted fuse's available short-circuit current (default true). */
   readonly secondRun?: boolean;
+  /** Of earlier readings, where one file is run again and again with small changes. */
+  readonly memory?: FitMemory;
   /** Called now and then with the time reached and the end, s. */
   readonly progress?: (time: number, end: number) => void;
 }
@@ -70,12 +72,12 @@ export class ScenarioRun {
    * @param options how to run it; `progress` is not called here
    */
   constructor(text: string, file: string, options: ScenarioRunOptions = {}) {
-    const { secondRun = true, progress: _, ...runOptions } = options;
+    const { secondRun = true, progress: _, memory = new FitMemory(), ...runOptions } = options;
     this.text = text;
     this.file = file;
     this.wantsSecondRun = secondRun;
     this.options = runOptions;
-    this.parsed = parseScenario(text, file);
+    this.parsed = parseScenario(text, file, memory);
     const { scenario, issues } = this.parsed;
     if (scenario === null) {
       this.answer = { kind: "refused", issues };

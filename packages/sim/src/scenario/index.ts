@@ -1,4 +1,6 @@
 export { regulatorDamping } from "./check/warnings.ts";
+export { type DescribedValue, describedPaths, describeValue } from "./describe.ts";
+export { FitMemory } from "./fit-memory.ts";
 export { formatIssues } from "./format-issues.ts";
 export { parseScenario } from "./parse.ts";
 export { placeIssues } from "./place.ts";

@@ -1,4 +1,5 @@
 import type { Issue } from "../issue/issue.ts";
+import { FitMemory } from "./fit-memory.ts";
 import type { Path } from "./keys.ts";
 import { resolveScenario, type ScenarioResult } from "./resolve/index.ts";
 import type { ScenarioText } from "./schema/scenario.ts";
@@ -12,13 +13,14 @@ import { nodeAt, plainOf, readText, type TextNode } from "./text/read.ts";
  *
  * @param text YAML of at most 256 KB, nested at most 32 levels deep, in the words of docs/scenario-format.md
  * @param file its name, for the places in messages
+ * @param memory of earlier readings, where one file is read again and again with small changes
  * @returns the complete scenario, or null with every problem of the file, each with line and column; never throws on bad input
  *
  * @example
  * const { scenario, issues } = parseScenario(readFileSync("hut.yaml", "utf8"), "hut.yaml");
  * if (scenario === null) console.error(formatIssues(issues));
  */
-export function parseScenario(text: string, file: string): ScenarioResult {
+export function parseScenario(text: string, file: string, memory: FitMemory = new FitMemory()): ScenarioResult {
   const lines = linesOf(text, file);
   const { tree, issues } = readText(lines);
   if (tree === null) return refused(issues);
@@ -39,13 +41,13 @@ export function parseScenario(text: string, file: string): ScenarioResult {
     ]);
   }
   // What stands in the tree came from the user; the schema check inside takes it from here.
-  const result = resolveScenario(plainOf(tree) as ScenarioText, locateIn(tree, lines));
+  const result = resolveScenario(plainOf(tree) as ScenarioText, locateIn(tree, lines), memory);
   if (issues.length === 0) return result;
   return { ...result, scenario: null, issues: inTextOrder([...issues, ...result.issues]) };
 }
 
 function refused(issues: readonly Issue[]): ScenarioResult {
-  return { scenario: null, issues, origins: [], about: { title: "", question: "" }, fits: [] };
+  return { scenario: null, issues, origins: [], about: { title: "", question: "" }, fits: [], written: null };
 }
 
 /** Points at a value or its key; where a path leads nowhere, at the nearest thing above it. */

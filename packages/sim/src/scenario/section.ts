@@ -118,17 +118,20 @@ export class Section {
     const dotted = `${this.sources.prefix}${field}`;
     const { part, table } = this.sources;
     const ownDefault = `${table}.${dotted}`;
-    const cited =
-      (part !== null && Object.hasOwn(part.values, dotted) ? part.values[dotted] : null) ??
-      rule ??
-      (Object.hasOwn(defaults, ownDefault) ? defaults[ownDefault] : null);
+    const ofPart = part !== null && Object.hasOwn(part.values, dotted) ? part.values[dotted] : null;
+    const cited = ofPart ?? rule ?? (Object.hasOwn(defaults, ownDefault) ? defaults[ownDefault] : null);
     if (cited === null || cited.value === null) return null;
-    this.note(field, show(cited.value), cited);
+    this.note(field, show(cited.value), cited, cited === ofPart ? (part?.name ?? null) : null);
     return cited.value;
   }
 
   /** Writes down where a value came from that the file does not state. */
-  note(field: string, value: string, cited: Pick<Cited<unknown>, "source" | "mark">): void {
+  note(
+    field: string,
+    value: string,
+    cited: Pick<Cited<unknown>, "source" | "mark">,
+    partClass: string | null = null,
+  ): void {
     const words = `${this.sources.prefix}${field}`.split(".").map(keyOf).join(", ");
     this.sheet.origins.push({
       path: pathText([...this.path, keyOf(field)]),
@@ -136,6 +139,7 @@ export class Section {
       value,
       source: cited.source,
       mark: cited.mark,
+      partClass,
     });
   }
 

@@ -1,5 +1,6 @@
 import type { Issue, Position } from "../issue/issue.ts";
 import { editDistance, nearest } from "../units/index.ts";
+import { FitMemory } from "./fit-memory.ts";
 import { type Path, pathText } from "./keys.ts";
 import type { FuseFit } from "./parts/fuse-fit.ts";
 import type { Mark } from "./parts/types.ts";
@@ -13,6 +14,8 @@ export interface Origin {
   readonly value: string;
   readonly source: string;
   readonly mark: Mark;
+  /** The part class that gives it; null for a default. */
+  readonly partClass: string | null;
 }
 
 /** The fit of one fuse to its published points, to be shown with its worst deviation. */
@@ -55,7 +58,11 @@ export class Sheet {
   readonly fits: FittedFuse[] = [];
   private readonly bad = new Set<string>();
 
-  constructor(private readonly locate: Locate) {}
+  constructor(
+    private readonly locate: Locate,
+    /** Of earlier readings. */
+    readonly memory: FitMemory = new FitMemory(),
+  ) {}
 
   error(code: string, path: Path, message: string, details: ProblemDetails = {}): void {
     this.add("error", code, path, message, details);

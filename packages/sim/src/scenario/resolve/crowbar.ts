@@ -1,7 +1,7 @@
 import { formatQuantity } from "../../units/index.ts";
 import { defaults } from "../defaults.ts";
 import { keyOf, type Path } from "../keys.ts";
-import { calibrateJunction, surgeWindows } from "../parts/junction.ts";
+import { surgeWindows } from "../parts/junction.ts";
 import { SENSE_FILTERS } from "../parts/sense.ts";
 import { openSection, Section } from "../section.ts";
 import type { Sheet } from "../sheet.ts";
@@ -121,5 +121,5 @@ function junction(
       "usual shares and time constants, stretched until the rated half-sine surge from 25 °C stays below the fail temperature",
     mark: defaults["crowbar.failTemperature"].mark,
   });
-  return calibrateJunction(figures);
+  return section.sheet.memory.junction(figures);
 }

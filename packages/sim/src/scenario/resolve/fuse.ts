@@ -1,7 +1,7 @@
 import { InvalidInput } from "../../issue/issue.ts";
 import { computed } from "../defaults.ts";
 import { keyOf, type Path, pathText } from "../keys.ts";
-import { type FuseGate, fitFuse } from "../parts/fuse-fit.ts";
+import type { FuseGate } from "../parts/fuse-fit.ts";
 import { openSection, Section, type Written } from "../section.ts";
 import type { Sheet } from "../sheet.ts";
 import type { Fuse } from "../types.ts";
@@ -82,7 +82,7 @@ function thermalModel(
     return nothing;
   }
   try {
-    const fit = fitFuse({
+    const fit = section.sheet.memory.fuse({
       ratedCurrent,
       nominalMeltingI2t,
       resistanceRatio,

@@ -1,6 +1,7 @@
 import type { Issue } from "../../issue/issue.ts";
 import { checkErrors } from "../check/errors.ts";
 import { checkWarnings } from "../check/warnings.ts";
+import { FitMemory } from "../fit-memory.ts";
 import type { Path } from "../keys.ts";
 import { checkSchema, type ScenarioValues } from "../schema/check.ts";
 import type { ScenarioText } from "../schema/scenario.ts";
@@ -26,6 +27,8 @@ export interface ScenarioResult {
   readonly about: { readonly title: string; readonly question: string };
   /** How well the thermal model of each fitted fuse meets its published points. */
   readonly fits: readonly FittedFuse[];
+  /** The input as it was written, as plain data: maps, lists and texts. */
+  readonly written: unknown;
 }
 
 /**
@@ -33,6 +36,7 @@ export interface ScenarioResult {
  *
  * @param text keys as in a file, quantities as text with their unit; anything else is reported
  * @param locate finds the place of a path, where the input was a text
+ * @param memory of earlier readings, to save work
  * @returns the scenario, or null with every problem found
  *
  * @example resolveScenario({ "run for": "1 s", "fault at": "1 ms", sources: [...], loads: [...] }).issues
@@ -40,8 +44,9 @@ export interface ScenarioResult {
 export function resolveScenario(
   text: ScenarioText,
   locate: Locate = () => ({ position: null, received: null }),
+  memory: FitMemory = new FitMemory(),
 ): ScenarioResult {
-  const sheet = new Sheet(locate);
+  const sheet = new Sheet(locate, memory);
   const values = checkSchema(text, sheet);
   const scenario = assemble(sheet, values);
   checkErrors(sheet, scenario);
@@ -52,6 +57,7 @@ export function resolveScenario(
     origins: sheet.origins,
     about: { title: values.title ?? "", question: values.question ?? "" },
     fits: sheet.fits,
+    written: text,
   };
 }
 

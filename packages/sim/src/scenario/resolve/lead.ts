@@ -124,7 +124,8 @@ function inductanceOf(section: Section, length: number, area: number): number {
   if (section.sheet.isSpoilt([...section.path, "spacing"]) || !(area > 0 && length > 0)) return Number.NaN;
   const diameter = solidDiameter(area);
   const spacing = typeof raw === "number" ? raw : diameter + 2 * Number(INSULATION_WALL.value);
-  if (typeof raw !== "number") section.note("spacing", formatQuantity(spacing, "length"), INSULATION_WALL);
+  if (typeof raw !== "number")
+    section.note("spacing", formatQuantity(spacing, "length", { digits: 5 }), INSULATION_WALL);
   if (spacing < diameter) {
     const message = "The spacing is measured between the centres; the conductors would overlap.";
     section.sheet.error("out-of-range", [...section.path, "spacing"], message, {
