@@ -80,6 +80,7 @@ describe("an address", () => {
     ["a text of 256 KB and one byte", { line: { kind: "own", name: "a", text: "x".repeat(262145) } }, "text-too-large"],
     ["a name with blanks at its end", { line: { kind: "own", name: "a ", text: "" } }, "name-untidy"],
     ["a place that is no number", { changes: [[["sources", Number.NaN], "1"]] }, "path-index"],
+    ["a place beyond any list", { changes: [[["sources", 10_000], "1"]] }, "path-index"],
     ["a negative zero", { changes: [[["sources", -0], "1"]] }, "path-index"],
     ["thirteen steps", { changes: [[new Array<string>(13).fill("a"), "1"]] }, "path-depth"],
     ["no step", { changes: [[[], "1"]] }, "path-depth"],
@@ -225,6 +226,14 @@ describe("a packed text", () => {
     // FNV-1a of the one byte FF.
     const sum = Math.imul(0x811c9dc5 ^ 0xff, 0x01000193);
     expect(codes(packed(Buffer.from([0xff]), sum))).toEqual(["text-not-text"]);
+  });
+
+  test("has one spelling: the last letter carries no idle bits", () => {
+    const hash = hashOf({ line: { kind: "own", name: "a", text: "abcd" }, changes: [], view: {} });
+    const letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_";
+    const spellings = [...letters].filter((letter) => codes(hash.slice(0, -1) + letter).length === 0);
+    expect(spellings).toEqual([hash.slice(-1)]);
+    expect((hash.length - hash.indexOf("text=") - 5) % 4).not.toBe(0);
   });
 
   test("never comes out as another one when a letter is lost or changed", () => {

@@ -21,7 +21,7 @@ export interface PageState {
   readonly view: Readonly<Record<string, string>>;
 }
 
-export const DEEPEST_PATH = 12;
+const DEEPEST_PATH = 12;
 export const MOST_CHANGES = 200;
 const MOST_VIEWS = 40;
 const LARGEST_INDEX = 9999;
@@ -32,7 +32,7 @@ const TAKEN = new Set(["__proto__", "constructor", "prototype"]);
 const SHIPPED = /^[a-z0-9](?:[a-z0-9-]{0,78}[a-z0-9])?$/;
 
 /** What is wrong with the name of a line that comes with the pages, or null. */
-export function shippedProblem(name: string, known?: readonly string[]): Problem | null {
+function shippedProblem(name: string, known?: readonly string[]): Problem | null {
   if (SHIPPED.test(name) && (known === undefined || known.includes(name))) return null;
   const allowed = known === undefined ? "small letters, digits and dashes" : known.join(", ");
   return problem("unknown-line", "line", "No line of this name comes with these pages.", { received: name, allowed });
