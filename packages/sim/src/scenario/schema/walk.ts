@@ -68,9 +68,12 @@ export function shapesOf(schema: z.core.$ZodType): Shape[] {
   }
 }
 
+/** Walked once: a page asks for dozens of places with every change. */
+const WHOLE: readonly Shape[] = shapesOf(scenarioSchema);
+
 /** The alternatives at a path of a scenario. */
 export function shapesAt(path: Path): readonly Shape[] {
-  let shapes: readonly Shape[] = shapesOf(scenarioSchema);
+  let shapes = WHOLE;
   for (const step of path) {
     shapes = shapes.flatMap((shape): readonly Shape[] => {
       if (shape.kind === "list" && typeof step === "number") return shape.item;
