@@ -8,22 +8,37 @@ import { install, root } from "./install.mjs";
 import { run } from "./process.mjs";
 
 const launcher = join(root, "packages/sim/bin/railfault.mjs");
+const notebooks = join(root, "packages/notebooks/build");
 const example = "packages/sim/scenarios/01-shorted-pass-transistor.yaml";
 const figure = "out/01-shorted-pass-transistor.svg";
 
-/** Runs in this very process, so that exit status, streams and signals are the script's own. */
-async function become(script, args) {
-  process.argv = [process.execPath, script, ...args];
+/** Imports a file of the project. */
+async function load(script) {
   if (script.endsWith(".ts")) {
     // Only now: before the installation there is nothing to import.
     const { register } = await import("tsx/esm/api");
     register({ tsconfig: false });
   }
-  await import(pathToFileURL(script).href);
+  return import(pathToFileURL(script).href);
 }
 
-/** The main job on a shipped scenario. A verdict of any kind is success here: the point is that one was reached. */
-async function start() {
+/** Runs in this very process, so that exit status, streams and signals are the script's own. */
+async function become(script, args) {
+  process.argv = [process.execPath, script, ...args];
+  await load(script);
+}
+
+/**
+ * The main job on a shipped scenario, then the notebooks until Ctrl-C; with `--once` the job alone. A verdict of any kind is success
+ * here: the point is that one was reached.
+ */
+async function start(args) {
+  const { readStartOptions, startUsage } = await load(join(notebooks, "options.ts"));
+  const options = readStartOptions(args);
+  if (options.problem) {
+    console.error(`${options.problem}\nUsage: ${startUsage}`);
+    return 2;
+  }
   mkdirSync(join(root, "out"), { recursive: true });
   const status = await run(process.execPath, [launcher, "run", example, "--svg", figure]);
   const verdictReached = [0, 1, 4].includes(status);
@@ -31,11 +46,16 @@ async function start() {
     console.log(`\nScenario: ${example}\nFigure:   ${figure}`);
     console.log(`Own line: npm run -s railfault -- run FILE   (this verdict's exit status there: ${status})`);
   }
-  return verdictReached ? 0 : status;
+  if (!verdictReached) return status;
+  if (options.once) return 0;
+  console.log("");
+  const { serve } = await load(join(notebooks, "serve.ts"));
+  return serve(options);
 }
 
 const tasks = {
   start,
+  build: (args) => become(join(notebooks, "main.ts"), args),
   railfault: (args) => {
     // npm changes to the root before it runs anything; a path means what it meant where the user typed it.
     if (process.env.npm_lifecycle_event === "railfault" && process.env.INIT_CWD) process.chdir(process.env.INIT_CWD);

@@ -24,7 +24,7 @@ export interface SourceFile {
   readonly imports: readonly Import[];
 }
 
-const skippedFolders = new Set(["node_modules", "out", "coverage", ".git"]);
+const skippedFolders = new Set(["node_modules", "out", "dist", "coverage", ".git"]);
 
 /**
  * Every file below `folder` whose name ends in one of `endings`, as paths with forward slashes relative to `folder`,

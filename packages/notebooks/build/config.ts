@@ -1,0 +1,58 @@
+// Vite's configuration: ours alone; no configuration file is looked for.
+import { join } from "node:path";
+import type { InlineConfig } from "vite";
+import { localOnly } from "./local-only.ts";
+import { readNotebooks } from "./notebook.ts";
+import { checkout, packageFolder, pagesFolder } from "./paths.ts";
+import { notebooks } from "./plugin.ts";
+
+/** Packages that pages load; they are prepared before the first page asks, which would otherwise load twice. */
+const prepared = [
+  "@observablehq/plot",
+  "@railfault/sim > odex",
+  "@railfault/sim > yaml",
+  "@railfault/sim > zod",
+  "d3",
+  "fflate",
+  "idb",
+];
+
+/** What the development server and the build have in common. `pages` is the folder of the notebook files. */
+export function baseConfig(pages: string = pagesFolder): InlineConfig {
+  return {
+    configFile: false,
+    root: pages,
+    publicDir: join(packageFolder, "public"),
+    cacheDir: join(packageFolder, "node_modules/.vite"),
+    base: "./",
+    appType: "mpa",
+    plugins: [notebooks(pages)],
+    optimizeDeps: { include: prepared, noDiscovery: false },
+    server: { fs: { allow: [checkout, pages] } },
+    worker: { format: "es" },
+  };
+}
+
+/** For the built site, which goes into the folder `target`. */
+export function siteConfig(target: string, pages: string = pagesFolder): InlineConfig {
+  const common = baseConfig(pages);
+  return {
+    ...common,
+    mode: "production",
+    logLevel: "warn",
+    plugins: [...(common.plugins ?? []), localOnly()],
+    build: {
+      outDir: target,
+      emptyOutDir: true,
+      target: "es2023",
+      // Small pictures stay files: the policy of a page is about files.
+      assetsInlineLimit: 0,
+      modulePreload: { polyfill: false },
+      reportCompressedSize: false,
+      chunkSizeWarningLimit: 2000,
+      rolldownOptions: {
+        input: Object.fromEntries(readNotebooks(pages).map(({ name, file }) => [name, file])),
+      },
+    },
+  };
+}

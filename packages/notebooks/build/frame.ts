@@ -1,0 +1,68 @@
+// A notebook put into our template: head, navigation, one container a cell, and each cell's text for those who ask for it.
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import { JSDOM } from "jsdom";
+import type { Notebook, NotebookCell } from "./notebook.ts";
+import { baseFolder } from "./paths.ts";
+
+/** Where the template stands. */
+export const templateFile = join(baseFolder, "template.html");
+
+/** What a page is made of. */
+export interface FrameParts {
+  readonly notebook: Notebook;
+  /** All notebooks, in the order of the navigation. */
+  readonly notebooks: readonly Notebook[];
+  /** Rendered prose by cell. */
+  readonly prose: ReadonlyMap<number, string>;
+  readonly policy: string;
+  readonly styles: readonly string[];
+  /** The module of the page's cells. */
+  readonly script: string;
+}
+
+/** The page as HTML. */
+export function framePage({ notebook, notebooks, prose, policy, styles, script }: FrameParts): string {
+  const dom = new JSDOM(readFileSync(templateFile, "utf8"));
+  const { document } = dom.window;
+  const find = (selector: string): HTMLElement => {
+    const found = document.querySelector<HTMLElement>(selector);
+    if (!found) throw new Error(`${templateFile}: no ${selector}`);
+    return found;
+  };
+  const add = (parent: Element, tag: string, attributes: Readonly<Record<string, string>>): HTMLElement => {
+    const element = document.createElement(tag);
+    for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
+    parent.append(element);
+    return element;
+  };
+  find('meta[http-equiv="Content-Security-Policy"]').setAttribute("content", policy);
+  find('meta[name="description"]').setAttribute("content", notebook.description);
+  find("title").textContent =
+    notebook.name === "index" ? `Railfault: ${notebook.title}` : `${notebook.title} · Railfault`;
+  for (const href of styles) add(document.head, "link", { rel: "stylesheet", href });
+  add(document.head, "script", { type: "module", src: script });
+  document.documentElement.dataset.page = notebook.name;
+  const list = find("nav");
+  for (const { name, short } of notebooks) {
+    const link = add(list, "a", { href: `./${name}.html` });
+    link.textContent = short;
+    if (name === notebook.name) link.setAttribute("aria-current", "page");
+  }
+  find("h1").textContent = notebook.heading;
+  const main = find("main");
+  for (const cell of notebook.cells)
+    addCell(cell, prose.get(cell.id) ?? "", (tag, attributes) => add(main, tag, attributes));
+  return dom.serialize();
+}
+
+type Add = (tag: string, attributes: Readonly<Record<string, string>>) => HTMLElement;
+
+function addCell(cell: NotebookCell, html: string, add: Add): void {
+  const code = add("pre", { class: "code", "data-code": String(cell.id), hidden: "" });
+  code.textContent = cell.text;
+  const classes = ["cell", cell.className].filter((name) => name !== "").join(" ");
+  const container = add("div", { class: classes, id: `cell-${cell.id}`, "data-kind": cell.kind });
+  if (cell.height !== null) container.style.minHeight = `${cell.height}px`;
+  container.innerHTML = html;
+}

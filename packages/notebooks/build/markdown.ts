@@ -1,0 +1,136 @@
+// Prose cells: rendered once, while the page is built. A `${…}` leaves a place that the page fills with the value, as text or as the
+// element it is; the renderer never runs in the browser, and nothing computed is ever read as markup.
+import { parseTemplate } from "@observablehq/notebook-kit";
+import { JSDOM } from "jsdom";
+import MarkdownIt from "markdown-it";
+import { formulas } from "./formulas.ts";
+import type { Notebook, NotebookCell } from "./notebook.ts";
+import { lineAt, NotebookProblem } from "./problem.ts";
+
+/** A `${…}` of a prose cell. */
+export interface Interpolation {
+  /** The expression between the braces. */
+  readonly expression: string;
+  /** Where it begins and ends in the cell's text. */
+  readonly begin: number;
+  readonly end: number;
+}
+
+/** The expressions of a prose cell. */
+export function interpolations(notebook: Pick<Notebook, "file">, cell: NotebookCell): Interpolation[] {
+  const { quasis } = template(notebook, cell);
+  return quasis.slice(1).map((after, index) => {
+    const begin = quasis[index]!.end + 2;
+    const end = after.start - 1;
+    return { expression: cell.text.slice(begin, end), begin, end };
+  });
+}
+
+interface Template {
+  readonly quasis: readonly { readonly start: number; readonly end: number }[];
+}
+
+function template({ file }: Pick<Notebook, "file">, cell: NotebookCell): Template {
+  try {
+    return parseTemplate(cell.text) as unknown as Template;
+  } catch (error) {
+    const line = (error as { loc?: { line?: number } }).loc?.line ?? 1;
+    throw new NotebookProblem(file, cell.line + line - 1, `cannot read a \${…}: ${(error as Error).message}`);
+  }
+}
+
+// Private characters: they cannot stand in prose by accident and mean nothing to the renderer.
+const [open, close] = ["\uE000", "\uE001"];
+const place = /\uE000(\d+)\uE001/;
+
+/** The prose of a cell as HTML, with `<span class="value" data-value="N">` where the N-th expression's value belongs. */
+export function renderProse(notebook: Pick<Notebook, "file">, cell: NotebookCell): string {
+  const values = interpolations(notebook, cell);
+  let text = "";
+  let from = 0;
+  values.forEach(({ begin, end }, index) => {
+    text += `${cell.text.slice(from, begin - 2)}${open}${index}${close}`;
+    from = end + 1;
+  });
+  text += cell.text.slice(from);
+  // As in a template of the language: \${ is no expression.
+  text = text.replaceAll("\\${", "${").replaceAll("$\\{", "${");
+  const { document } = new JSDOM("<main></main>").window;
+  const main = document.querySelector("main")!;
+  try {
+    main.innerHTML = renderer().render(text);
+  } catch (error) {
+    throw new NotebookProblem(notebook.file, cell.line, `a formula cannot be read: ${(error as Error).message}`);
+  }
+  refuseInMarkup(notebook, cell, main, values);
+  fillPlaces(document, main);
+  nameHeadings(main);
+  return main.innerHTML;
+}
+
+function renderer(): MarkdownIt {
+  return MarkdownIt({ html: true, typographer: true, linkify: false }).use(formulas);
+}
+
+function refuseInMarkup(
+  { file }: Pick<Notebook, "file">,
+  cell: NotebookCell,
+  main: HTMLElement,
+  values: readonly Interpolation[],
+): void {
+  const seen = place.exec([...main.querySelectorAll("*")].flatMap((each) => attributesOf(each)).join(" "));
+  const formula = [...main.querySelectorAll("math")].find((each) => place.test(each.textContent ?? ""));
+  const found = seen ?? (formula && place.exec(formula.textContent ?? ""));
+  if (!found) return;
+  const line = cell.line + lineAt(cell.text, values[Number(found[1])]!.begin) - 1;
+  throw new NotebookProblem(
+    file,
+    line,
+    "a value in braces stands in a tag or in a formula; it may stand between tags only",
+  );
+}
+
+function attributesOf(element: Element): string[] {
+  return [...element.attributes].map(({ name, value }) => `${name}=${value}`);
+}
+
+function fillPlaces(document: Document, main: HTMLElement): void {
+  const walker = document.createTreeWalker(main, 4);
+  const texts: Text[] = [];
+  while (walker.nextNode())
+    if (place.test(walker.currentNode.textContent ?? "")) texts.push(walker.currentNode as Text);
+  for (const text of texts) {
+    // With two groups, `split` gives prose and numbers by turns.
+    const pieces = text.data.split(new RegExp(place, "g")).map((piece, index) => {
+      if (index % 2 === 0) return document.createTextNode(piece);
+      const span = document.createElement("span");
+      span.className = "value";
+      span.dataset.value = piece;
+      return span;
+    });
+    const { parentElement } = text;
+    text.replaceWith(...pieces.filter((piece) => piece.textContent !== "" || piece.nodeType === 1));
+    unwrap(document, parentElement);
+  }
+}
+
+// A paragraph that holds one value only shall hold a figure as well as a word.
+function unwrap(document: Document, parent: Element | null): void {
+  const only = parent?.childNodes.length === 1 ? parent.firstElementChild : null;
+  if (parent?.tagName !== "P" || !only?.matches(".value")) return;
+  const block = document.createElement("div");
+  block.className = "value";
+  block.dataset.value = (only as HTMLElement).dataset.value ?? "";
+  parent.replaceWith(block);
+}
+
+function nameHeadings(main: HTMLElement): void {
+  const taken = new Set<string>();
+  for (const heading of main.querySelectorAll("h2, h3")) {
+    const words = (heading.textContent ?? "").toLowerCase().match(/[a-z0-9]+/g) ?? ["part"];
+    let id = words.join("-");
+    while (taken.has(id)) id += "-more";
+    taken.add(id);
+    if (!heading.id && !place.test(id)) heading.id = id;
+  }
+}

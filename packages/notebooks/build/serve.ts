@@ -1,0 +1,60 @@
+// The second half of `npm start`: the notebooks, served to this machine until Ctrl-C.
+import { createServer, type ViteDevServer } from "vite";
+import { baseConfig } from "./config.ts";
+import { guard } from "./guard.ts";
+import { openBrowser } from "./open-browser.ts";
+import type { StartOptions } from "./options.ts";
+
+/** Starts the development server; gives it and its address. Throws where the port that was asked for is taken. */
+export async function startServer(options: Pick<StartOptions, "port" | "strictPort">, pages?: string) {
+  const common = baseConfig(pages);
+  const server: ViteDevServer = await createServer({
+    ...common,
+    mode: "development",
+    logLevel: "warn",
+    clearScreen: false,
+    plugins: [guard(), ...(common.plugins ?? [])],
+    server: {
+      ...common.server,
+      host: "127.0.0.1",
+      port: options.port,
+      strictPort: options.strictPort,
+      cors: false,
+      allowedHosts: [],
+      open: false,
+    },
+  });
+  try {
+    await server.listen();
+  } catch (error) {
+    await server.close();
+    throw error;
+  }
+  const found = server.httpServer?.address();
+  const port = typeof found === "object" && found ? found.port : options.port;
+  return { server, address: `http://127.0.0.1:${port}/` };
+}
+
+/** Serves the notebooks until a signal ends them; gives 1 where no server could be started. */
+export async function serve(options: StartOptions): Promise<number | undefined> {
+  try {
+    const { server, address } = await startServer(options);
+    endOnSignal(() => server.close());
+    console.log(`Notebooks: ${address}   (Ctrl-C ends)`);
+    if (options.open) openBrowser(address);
+    return undefined;
+  } catch (error) {
+    console.error(`The notebooks cannot be served: ${(error as Error).message}`);
+    return 1;
+  }
+}
+
+function endOnSignal(close: () => Promise<void>): void {
+  const signals = ["SIGINT", "SIGTERM", "SIGHUP"] as const;
+  const end = (): void => {
+    // A second Ctrl-C means now.
+    for (const name of signals) process.on(name, () => process.exit(130));
+    void close().finally(() => process.exit(0));
+  };
+  for (const name of signals) process.once(name, end);
+}

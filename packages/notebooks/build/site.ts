@@ -1,0 +1,20 @@
+import { join } from "node:path";
+import { build } from "vite";
+import { siteConfig } from "./config.ts";
+import { readNotebooks } from "./notebook.ts";
+import { pagesFolder } from "./paths.ts";
+import { buildSingle } from "./single.ts";
+import { measure, type Sizes, tooLarge } from "./sizes.ts";
+
+/**
+ * Builds the site and the single-file pages into `target`; gives their sizes.
+ * Throws where a notebook is wrong, an output file names another origin or the site is too large.
+ */
+export async function buildSite(target: string, pages: string = pagesFolder): Promise<Sizes> {
+  await build(siteConfig(target, pages));
+  for (const notebook of readNotebooks(pages)) await buildSingle(notebook, join(target, "single"), pages);
+  const sizes = measure(target);
+  const problems = tooLarge(sizes);
+  if (problems.length > 0) throw new Error(problems.join("\n"));
+  return sizes;
+}

@@ -1,0 +1,34 @@
+// What the frame of a page does: light or dark, and the code for those who ask.
+
+const schemeKey = "railfault.scheme";
+
+/** Gives the frame's controls their work. */
+export function startFrame(document: Document): void {
+  const scheme = document.querySelector<HTMLSelectElement>("#scheme");
+  if (scheme) chooseScheme(document, scheme);
+  const showCode = document.querySelector<HTMLButtonElement>("#show-code");
+  if (showCode) offerCode(document, showCode);
+}
+
+function chooseScheme(document: Document, select: HTMLSelectElement): void {
+  const root = document.documentElement;
+  select.value = root.dataset.scheme ?? "";
+  select.addEventListener("change", () => {
+    if (select.value === "") delete root.dataset.scheme;
+    else root.dataset.scheme = select.value;
+    try {
+      localStorage.setItem(schemeKey, select.value);
+    } catch {
+      // Storage is forbidden: the choice lasts as long as the page.
+    }
+  });
+}
+
+function offerCode(document: Document, button: HTMLButtonElement): void {
+  const codes = () => [...document.querySelectorAll<HTMLElement>("pre.code")];
+  button.addEventListener("click", () => {
+    const shown = codes().some(({ hidden }) => hidden);
+    for (const code of codes()) code.hidden = !shown;
+    button.textContent = shown ? "Hide the code" : "Show the code";
+  });
+}
