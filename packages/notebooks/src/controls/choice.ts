@@ -53,13 +53,12 @@ export function choice(document: Document, options: ChoiceOptions): Control<stri
       ? el(document, "div", { class: "control control-choice" }, name, help, body.element)
       : el(document, "fieldset", { class: "control control-choice" }, name, help, body.element);
 
-  const known = (text: string): string => {
-    if (shown.options.some((option) => option.value === text)) return text;
-    const allowed = shown.options.map((option) => option.value).join(", ");
-    throw new RangeError(`${shown.label}: received “${text}”; allowed: ${allowed}.`);
+  const known = (text: string, of: ChoiceOptions): string => {
+    if (of.options.some((option) => option.value === text)) return text;
+    const allowed = of.options.map((option) => option.value).join(", ");
+    throw new RangeError(`${of.label}: received “${text}”; allowed: ${allowed}.`);
   };
   const apply = (refill: boolean): void => {
-    known(value);
     setText(name, shown.label);
     setText(help, shown.help ?? "");
     help.hidden = shown.help === undefined;
@@ -69,18 +68,20 @@ export function choice(document: Document, options: ChoiceOptions): Control<stri
     if (refill) body.fill(shown.options);
     body.show(value);
   };
+  known(value, shown);
   apply(true);
 
   return asControl<string, ChoiceChanges>(root, {
     get: () => value,
     set: (text) => {
-      value = known(text);
+      value = known(text, shown);
       body.show(value);
     },
     update: (changes) => {
       const refill = changes.options !== undefined && !sameOptions(changes.options, shown.options);
-      shown = { ...shown, ...changes };
-      if (changes.value !== undefined) value = changes.value;
+      const next = { ...shown, ...changes };
+      value = known(changes.value ?? value, next);
+      shown = next;
       apply(refill);
     },
   });

@@ -21,11 +21,12 @@ export function el<K extends keyof HTMLElementTagNameMap>(
   return element;
 }
 
-/** Sets attributes in place; false and null remove one. */
+/** Sets attributes in place; null removes one, and so does false where the attribute is there or not (`disabled`, but not `aria-pressed`). */
 export function setAttributes(element: Element, attributes: Readonly<Record<string, Attribute>>): void {
   for (const [name, value] of Object.entries(attributes)) {
     if (/^on/i.test(name)) throw new TypeError(`${name}: listeners are added with addEventListener.`);
-    if (value === false || value === null) element.removeAttribute(name);
+    if (name.startsWith("aria-") && value !== null) element.setAttribute(name, String(value));
+    else if (value === false || value === null) element.removeAttribute(name);
     else element.setAttribute(name, value === true ? "" : String(value));
   }
 }

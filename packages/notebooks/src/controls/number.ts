@@ -6,8 +6,9 @@ export function defaultFormat(unit: string | undefined): (value: number) => stri
 /** Text to number: a decimal number, with or without the unit behind it. */
 export function defaultParse(unit: string | undefined): (text: string) => number {
   return (text) => {
+    if (text.includes(",")) throw new Error("Numbers take a decimal point.");
     const match = /^([+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)\s*(.*)$/i.exec(text.trim());
-    if (match === null) throw new Error(text.includes(",") ? "Numbers take a decimal point." : "This is no number.");
+    if (match === null) throw new Error("This is no number.");
     const [, number, rest] = match;
     if (rest !== "" && rest !== unit) throw new Error(unit ? `The unit here is ${unit}.` : "No unit belongs here.");
     return Number(number);

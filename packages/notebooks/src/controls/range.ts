@@ -170,8 +170,9 @@ export function range(document: Document, options: RangeOptions): Control<number
       showValue("page");
     },
     update: (changes) => {
-      shown = { ...shown, ...changes };
-      stops = stopsOf(shown);
+      const next = { ...shown, ...changes };
+      stops = stopsOf(next);
+      shown = next;
       if (changes.initial !== undefined) initial = changes.initial;
       if (changes.value !== undefined) value = changes.value;
       apply();

@@ -5,15 +5,13 @@ export interface PictureFile {
 }
 
 /**
- * An SVG element as the text of a file that stands for itself: name space, no script, nothing from elsewhere.
+ * An SVG element as the text of a file that stands for itself: name space and all, nothing from elsewhere.
  *
  * @example const text = svgFile(faultFigure(data, { document, size: "slide" }));
  */
 export function svgFile(svg: SVGSVGElement): string {
   const { XMLSerializer: Serializer } = svg.ownerDocument.defaultView ?? globalThis;
-  const copy = svg.cloneNode(true) as SVGSVGElement;
-  copy.setAttribute("xmlns", "http://www.w3.org/2000/svg");
-  return `<?xml version="1.0" encoding="UTF-8"?>\n${new Serializer().serializeToString(copy)}\n`;
+  return `<?xml version="1.0" encoding="UTF-8"?>\n${new Serializer().serializeToString(svg)}\n`;
 }
 
 /** Width and height of a drawn figure, CSS pixels. */

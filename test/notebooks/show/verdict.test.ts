@@ -1,0 +1,113 @@
+import type { Judged, Verdict } from "@railfault/sim";
+import { describe, expect, test } from "vitest";
+import { cautionsView, tagOf, verdictView } from "../../../packages/notebooks/src/show/index.ts";
+import { emptyPage } from "../controls/page.ts";
+import { answered, plain } from "./fixtures.ts";
+
+const judged = (name: string): Judged => {
+  const { verdict } = answered(name);
+  if (verdict.kind !== "verdict") throw new Error(`${name} has no verdict`);
+  return verdict;
+};
+const safe = judged("01-shorted-pass-transistor");
+const harmed = judged("07-lost-feedback-unprotected");
+const texts = (root: Element, selector: string) =>
+  [...root.querySelectorAll(selector)].map((each) => plain(each.textContent));
+
+describe("the tag", () => {
+  const close = { ...safe, tooClose: [{ sentence: "x" }] } as unknown as Verdict;
+  const none = {
+    ...safe,
+    kind: "not a verdict",
+    reason: "",
+    timeReached: 0,
+    device: null,
+    remedy: "",
+  } as unknown as Verdict;
+  test.each([
+    [safe, "Safe", "safe"],
+    [{ ...safe, grade: "withstood" } as Verdict, "Withstood", "withstood"],
+    [harmed, "Endangered", "endangered"],
+    [close, "Too close to call", "close"],
+    [none, "No verdict", "none"],
+  ])("is written: %#", (verdict, words, tone) => {
+    expect(tagOf(verdict)).toEqual({ tone, words });
+    const view = verdictView(emptyPage().document);
+    view.show(verdict);
+    expect(texts(view.element, ".verdict-tag")).toEqual([words]);
+    expect(view.element.dataset.tone).toBe(tone);
+  });
+});
+
+describe("the verdict", () => {
+  test("says every sentence of the verdict, in its own words", () => {
+    const view = verdictView(emptyPage().document);
+    view.show(safe);
+    const said = plain(view.element.textContent);
+    const sentences = [
+      safe.headline,
+      ...safe.done,
+      ...safe.notes,
+      ...safe.replace,
+      ...safe.reasons.map(({ sentence }) => sentence),
+      ...safe.assumptions.map(({ source }) => source),
+      ...safe.findings.map(({ quantity }) => quantity),
+    ];
+    expect(sentences.length).toBeGreaterThan(20);
+    expect(sentences.filter((sentence) => !said.includes(plain(sentence)))).toEqual([]);
+  });
+
+  test("tells damage first where there is some", () => {
+    const broken = {
+      ...safe,
+      findings: [{ ...safe.findings[0], severity: "beyond" as const, sentence: "The SCR burns." }],
+    };
+    const view = verdictView(emptyPage().document);
+    view.show(broken);
+    expect(texts(view.element, ".hurt li")).toEqual(["The SCR burns."]);
+    view.show(safe);
+    expect(texts(view.element, ".hurt li")).toEqual([]);
+    expect(plain(view.element.textContent)).toContain("Nothing went beyond its rating.");
+  });
+
+  test("keeps open what was opened when the next one comes", () => {
+    const view = verdictView(emptyPage().document);
+    view.show(safe);
+    const details = view.element.querySelector("details") as HTMLDetailsElement;
+    details.open = true;
+    view.show(harmed);
+    view.show(safe);
+    expect(view.element.querySelector("details")).toBe(details);
+    expect(details.open).toBe(true);
+  });
+
+  test("can stand in two places", () => {
+    const { document } = emptyPage();
+    const [answer, rest] = [verdictView(document, { parts: "answer" }), verdictView(document, { parts: "rest" })];
+    answer.show(safe);
+    rest.show(safe);
+    expect([texts(answer.element, "h3").length, texts(rest.element, ".verdict-headline").length]).toEqual([0, 0]);
+    expect(texts(rest.element, "h3").length).toBeGreaterThan(2);
+    expect(answer.element.getAttribute("aria-label")).not.toBe(rest.element.getAttribute("aria-label"));
+  });
+
+  test("shows hostile names as text", () => {
+    const hostile = `<img src=x onerror="alert(1)">`;
+    const view = verdictView(emptyPage().document);
+    view.show({ ...safe, headline: hostile, done: [hostile], findings: [{ ...safe.findings[0], subject: hostile }] });
+    expect(view.element.querySelector("img")).toBeNull();
+    expect(texts(view.element, ".verdict-headline")).toEqual([hostile]);
+  });
+
+  test("numbers stay with their units", () => {
+    const view = verdictView(emptyPage().document);
+    view.show(safe);
+    expect(view.element.querySelector(".verdict-headline")?.textContent).toContain("14.7\u00a0V");
+  });
+});
+
+test("cautions stand under a written heading, all of them", () => {
+  const element = cautionsView(emptyPage().document, safe.cautions);
+  expect(texts(element, "li")).toEqual(safe.cautions);
+  expect(element.querySelector("h2")?.id).toBe(element.getAttribute("aria-labelledby"));
+});
