@@ -1,0 +1,156 @@
+import { type Dimension, describeValue, formatQuantity, parseQuantity, parseScenario } from "@railfault/sim";
+import { type ChoiceOption, type Control, choice, range } from "../controls/index.ts";
+import type { Change, LineChoice, Path } from "../kept/state.ts";
+import { baseText, type Line, type LineNow } from "./line.ts";
+
+interface Placed {
+  readonly label: string;
+  readonly help?: string;
+}
+
+export interface LineRangeOptions extends Placed {
+  readonly path: Path;
+  readonly dimension: Dimension;
+  /** SI units. */
+  readonly min: number;
+  readonly max: number;
+  /** Distance of the slider's stops; left out: stops of the E24 series. */
+  readonly step?: number;
+  /** Typical values, marked under the slider. */
+  readonly marks?: readonly number[];
+  /** What a move of the slider changes; default the value at `path`. */
+  readonly changes?: (text: string, now: LineNow) => readonly Change[];
+}
+
+/** Numbers are shown and written with as many digits as a slider's stop needs. */
+const DIGITS = 6;
+
+/**
+ * A slider for one value of the line. It shows where the value comes from, and is disabled where the line has no such value.
+ *
+ * @throws RangeError as `range` does
+ * @example lineRange(document, line, { label: "Trip voltage", path: ["crowbar", "trip voltage"], dimension: "voltage", min: 14, max: 17, step: 0.1 })
+ */
+export function lineRange(document: Document, line: Line, options: LineRangeOptions): Control<number, object> {
+  const { label, path, dimension, min, max } = options;
+  const text = (value: number): string => formatQuantity(value, dimension, { digits: DIGITS });
+  const parse = (typed: string): number => {
+    const parsed = parseQuantity(typed, dimension);
+    if (!parsed.ok) throw new Error(parsed.message);
+    return parsed.value;
+  };
+  const original = remembering((choice: LineChoice) => numberAt(parseScenario(baseText(choice), "line"), path));
+  const seen = (now: LineNow) => {
+    const described = describeValue(now.parsed, path);
+    const value = typeof described?.value === "number" ? described.value : null;
+    const initial = original(now.state.line);
+    const changed = now.state.changes.some(([at]) => samePath(at, path));
+    return {
+      value: value ?? min,
+      initial,
+      disabled: value === null,
+      source: value === null || described === null ? "not in this line" : sourceText(described, changed),
+      // A line may say what no slider offers.
+      min: Math.min(min, value ?? min),
+      max: Math.max(max, value ?? max),
+    };
+  };
+  const { initial, ...first } = seen(line.now);
+  const control = range(document, {
+    label,
+    format: text,
+    parse,
+    ...(options.step === undefined ? { log: true } : { step: options.step }),
+    ...(options.help === undefined ? {} : { help: options.help }),
+    ...(options.marks === undefined ? {} : { marks: options.marks }),
+    ...first,
+    initial: initial ?? first.value,
+  });
+  control.addEventListener("input", () => {
+    const value = text(control.value);
+    const changes = options.changes?.(value, line.now) ?? [[path, value] as const];
+    line.set(`${label}: ${value}`, changes, path.join("."));
+  });
+  control.addEventListener("change", () => line.settle());
+  line.follow((now) => {
+    const { initial: start, ...rest } = seen(now);
+    control.update({ ...rest, initial: start ?? rest.value });
+  });
+  return control;
+}
+
+export interface LineOption extends ChoiceOption {
+  /** What choosing it changes. */
+  readonly changes: readonly Change[] | ((now: LineNow) => readonly Change[]);
+}
+
+export interface LineChoiceOptions extends Placed {
+  readonly options: readonly LineOption[] | ((now: LineNow) => readonly LineOption[]);
+  /** Which option the line stands at; null for none of them. */
+  readonly current: (now: LineNow) => string | null;
+  readonly as?: "segments" | "list" | "menu";
+  /** Called for what the line has where it stands at none of the options. */
+  readonly otherwise?: string;
+}
+
+const OTHER = "something else";
+
+/**
+ * A choice between several forms of the line: kinds of fault, fuses, protectors.
+ *
+ * @example lineChoice(document, line, { label: "Main fuse", options: [{ value: "10", label: "10 A", changes: [[["main fuse"], "blade fuse 10 A"]] }], current })
+ */
+export function lineChoice(document: Document, line: Line, options: LineChoiceOptions): Control<string, object> {
+  const { label, current, otherwise = "as in the file" } = options;
+  const offered = (now: LineNow): readonly LineOption[] =>
+    typeof options.options === "function" ? options.options(now) : options.options;
+  const seen = (now: LineNow) => {
+    const value = current(now);
+    const known = offered(now);
+    const shown: ChoiceOption[] = known.map(({ changes: _, ...option }) => option);
+    return value !== null && known.some((option) => option.value === value)
+      ? { value, options: shown }
+      : { value: OTHER, options: [...shown, { value: OTHER, label: otherwise, disabled: true }] };
+  };
+  const control = choice(document, {
+    label,
+    ...seen(line.now),
+    ...(options.help === undefined ? {} : { help: options.help }),
+    ...(options.as === undefined ? {} : { as: options.as }),
+  });
+  control.addEventListener("input", () => {
+    const chosen = offered(line.now).find(({ value }) => value === control.value);
+    if (chosen === undefined) return;
+    const changes = typeof chosen.changes === "function" ? chosen.changes(line.now) : chosen.changes;
+    line.set(`${label}: ${chosen.label}`, changes);
+  });
+  line.follow((now) => control.update(seen(now)));
+  return control;
+}
+
+function numberAt(parsed: ReturnType<typeof parseScenario>, path: Path): number | null {
+  const value = describeValue(parsed, path)?.value;
+  return typeof value === "number" ? value : null;
+}
+
+function samePath(a: Path, b: Path): boolean {
+  return a.length === b.length && a.every((step, i) => step === b[i]);
+}
+
+function sourceText(described: NonNullable<ReturnType<typeof describeValue>>, changed: boolean): string {
+  if (changed) return "changed here";
+  if (described.origin === "file") return "from the line's file";
+  const mark = described.mark === "given" ? "" : `${described.mark}: `;
+  return described.partClass === null
+    ? `${mark}${described.source}`
+    : `${described.partClass}; ${mark}${described.source}`;
+}
+
+/** Remembers the last answer: the same line is asked for at every change. */
+function remembering<In, Out>(compute: (input: In) => Out): (input: In) => Out {
+  let last: { readonly input: In; readonly output: Out } | null = null;
+  return (input) => {
+    if (last?.input !== input) last = { input, output: compute(input) };
+    return last.output;
+  };
+}
