@@ -32,7 +32,7 @@ const TAKEN = new Set(["__proto__", "constructor", "prototype"]);
 const SHIPPED = /^[a-z0-9](?:[a-z0-9-]{0,78}[a-z0-9])?$/;
 
 /** What is wrong with the name of a line that comes with the pages, or null. */
-function shippedProblem(name: string, known?: readonly string[]): Problem | null {
+export function shippedProblem(name: string, known?: readonly string[]): Problem | null {
   if (SHIPPED.test(name) && (known === undefined || known.includes(name))) return null;
   const allowed = known === undefined ? "small letters, digits and dashes" : known.join(", ");
   return problem("unknown-line", "line", "No line of this name comes with these pages.", { received: name, allowed });
