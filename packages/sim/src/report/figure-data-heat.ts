@@ -52,11 +52,13 @@ function scrsOf(run: Run): ScrHeat[] {
   const scr = (label: string, name: string, spec: Crowbar, found: CrowbarFindings): ScrHeat[] => {
     const values = traceColumn(run, `${name} junction`, "degC");
     if (values === null) return [];
+    const who = label === "SCR" ? label : "own SCR";
     const limits = [
-      { value: spec.ratings.junctionTemperature, label: `${label} rated for` },
-      { value: spec.failTemperature, label: `${label} fails above` },
+      { value: spec.ratings.junctionTemperature, label: `${who} rated for` },
+      { value: spec.failTemperature, label: `${who} fails above` },
     ];
-    return [{ label, spec, found, curve: { label: `${label} junction`, values, limits } }];
+    const alone = run.ownCrowbars.length < 2;
+    return [{ label, spec, found, curve: { label: `${alone ? who : label} junction`, values, limits } }];
   };
   return [
     ...(crowbar && run.crowbar ? scr("SCR", "crowbar", crowbar, run.crowbar) : []),

@@ -28,6 +28,14 @@ export function currentsData(run: Run, verdict: Verdict): WaveformData {
  */
 export function statesData(run: Run, verdict: Verdict): WaveformData {
   const data = figureData(run, verdict);
-  const done = verdict.kind === "verdict" ? verdict.done.join(" ") : "";
+  const done = verdict.kind === "verdict" ? whole(verdict.done) : "";
   return { ...data, title: `${data.title}: who did what?`, subtitle: done === "" ? data.subtitle : done };
+}
+
+/** What two lines of a subtitle hold. */
+const ROOM = 200;
+
+/** As many whole sentences as there is room for, but one at least. */
+function whole([first = "", ...others]: readonly string[]): string {
+  return others.reduce((told, each) => (told.length + each.length < ROOM ? `${told} ${each}` : told), first);
 }

@@ -46,37 +46,57 @@ export function compose(
   const plan = planOf(data, options, headings, names);
   const look = { colors: palette(options.scheme ?? "light"), weight: plan.weight };
   const panels = panelsOf(plan.axis, look);
-  const content = { ...plan, title: data.title, subtitle: data.subtitle, panels, devices: rows.map((r) => r.label) };
-  const { list, listLayout, layout } = plan.bare ? bareOf(content) : fitted(data, plan, content);
+  const content = { ...plan, title: data.title, subtitle: data.subtitle, panels, compact: false };
+  const { list, listLayout, layout, shown } = plan.bare ? bareOf(content, rows) : fitted(data, plan, content, rows);
   const placed = panels.map((panel, i) => {
     const place = layout.panels[i];
     return { panel, place, scale: panel.scale(place.frame) };
   });
-  return { plan, look, zero: data.faultTime, rows, panels: placed, list, listLayout, layout };
+  return { plan, look, zero: data.faultTime, rows: shown, panels: placed, list, listLayout, layout };
 }
 
-type Unlisted = Omit<Content, "list" | "panels"> & { readonly panels: readonly ValuePanel[] };
+type Unlisted = Omit<Content, "list" | "panels" | "devices"> & { readonly panels: readonly ValuePanel[] };
 
-function bareOf(content: Unlisted) {
+const namesOf = (rows: readonly StateRow[]): string[] => rows.map(({ label }) => label);
+
+function bareOf(content: Unlisted, shown: readonly StateRow[]) {
   const list: EventList = { listed: [], omitted: 0 };
   const listLayout: EventListLayout = { entries: [], whenWidth: 0, columnWidth: 0, height: 0 };
   const heading = content.panels.map((panel) => panel.heading).join(", ");
-  return { list, listLayout, layout: layOutBare({ ...content, list: listLayout }, heading) };
+  const layout = layOutBare({ ...content, devices: namesOf(shown), list: listLayout }, heading);
+  return { list, listLayout, layout, shown };
 }
 
-/** The longest list of events with which the figure keeps its height; a short one where it must grow anyway. */
-function fitted(data: TimedData, plan: Plan, content: Unlisted) {
-  const attempt = (most: number) => {
+/**
+ * The longest list of events with which the figure keeps its height; a short one where it must grow anyway. Where it must not grow,
+ * everything moves closer, and in the end devices that stayed as they were are left out.
+ */
+function fitted(data: TimedData, plan: Plan, content: Unlisted, rows: readonly StateRow[]) {
+  const attempt = (most: number, compact = false, shown = rows) => {
     const list = listEvents(data.events, data.faultTime, plan.range, most);
-    const listLayout = layoutEventList(list, plan.columns.outerLeft, plan.columns.outerRight);
-    return { list, listLayout, layout: layOut({ ...content, list: listLayout }) };
+    const unshown = namesOf(rows.filter((row) => !shown.includes(row)));
+    const listLayout = layoutEventList(list, plan.columns.outerLeft, plan.columns.outerRight, unshown);
+    const layout = layOut({ ...content, compact, devices: namesOf(shown), list: listLayout });
+    return { list, listLayout, layout, shown };
   };
   if (plan.narrow) return attempt(8);
-  for (const most of plan.fixed ? [9, 6, 4, 2] : [9, 6, 4]) {
-    const result = attempt(most);
+  const busy = rows.filter(({ spans }) => spans.length > 1);
+  const tries = [
+    ...[9, 6, 4].map((most) => () => attempt(most)),
+    ...(plan.fixed
+      ? [
+          ...[6, 4, 2].map((most) => () => attempt(most, true)),
+          ...[4, 2, 1].map((most) => () => attempt(most, true, busy)),
+          // Who did most stands first in the order of the line; better some devices than none.
+          ...[4, 3, 2].map((count) => () => attempt(1, true, busy.slice(0, count))),
+        ]
+      : []),
+  ];
+  for (const each of tries) {
+    const result = each();
     if (result.layout.height <= (content.height ?? 0)) return result;
   }
-  return attempt(plan.fixed ? 1 : 6);
+  return plan.fixed ? attempt(1, true, []) : attempt(6);
 }
 
 /** In the wide form one frame from the marks to the axis; in the narrow one text stands between the panels. */

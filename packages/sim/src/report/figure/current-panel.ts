@@ -24,6 +24,7 @@ export function currentPanel(
     share: 0.4,
     floor: 0,
     reach: farAbove,
+    ceiling: null,
     compresses: true,
     order: 0,
     curves: currents.map(({ label, values, limit }) => ({ label, values, limits: limit === undefined ? [] : [limit] })),

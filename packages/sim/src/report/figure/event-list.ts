@@ -27,11 +27,20 @@ const badgeRoom = 22;
 const columnGap = 20;
 const sharedRule = 2;
 
-/** Sets the list in as many columns as make it lowest without cutting words off. */
-export function layoutEventList(list: EventList, left: number, right: number): EventListLayout {
+/**
+ * Sets the list in as many columns as make it lowest without cutting words off.
+ * @param unshown devices whose states found no room
+ */
+export function layoutEventList(
+  list: EventList,
+  left: number,
+  right: number,
+  unshown: readonly string[] = [],
+): EventListLayout {
   const whenWidth = Math.max(0, ...list.listed.map((event) => textWidth(event.when, typeSize, true))) + 8;
   const items: Item[] = list.listed.map((event) => ({ event, text: event.text }));
   if (list.omitted > 0) items.push({ event: null, text: `and ${list.omitted} more, not marked` });
+  if (unshown.length > 0) items.push({ event: null, text: `no room for: ${unshown.join(", ")}` });
   const attempts = [3, 2, 1]
     .filter((columns) => columns === 1 || (right - left) / columns > 240)
     .map((columns) => columnsOf(items, columns, left, right, whenWidth));

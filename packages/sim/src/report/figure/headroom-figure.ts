@@ -121,7 +121,15 @@ function marksOf(page: Page, layout: HeadroomLayout, scale: LogScale): Markish[]
       const mine = dotted.filter((row) => row.severity === severity);
       const { color, symbol } = lookOf(colors, severity);
       return [
-        link(mine, { x1: 1, x2: "x", y1: "y", y2: "y", stroke: color, strokeWidth: 1.5, strokeOpacity: 0.6 }),
+        link(mine, {
+          x1: 1,
+          x2: "x",
+          y1: "y",
+          y2: "y",
+          stroke: color,
+          strokeWidth: 1.5 * page.weight,
+          strokeOpacity: 0.6,
+        }),
         dot(mine, { x: "x", y: "y", symbol, r: 5, fill: color, stroke: colors.ground, strokeWidth: 1 }),
       ];
     }),
@@ -177,7 +185,7 @@ function drawTag(page: Page, parent: Element, x: number, y: number, width: numbe
   write(page, parent, x + width / 2, y, text, { anchor: "middle" });
 }
 
-function drawAxis(page: Page, parent: Element, { frame }: HeadroomLayout, scale: LogScale): void {
+function drawAxis(page: Page, parent: Element, { frame, leftOut }: HeadroomLayout, scale: LogScale): void {
   const { colors, narrow } = page;
   const y = frame.bottom + 13;
   let end = -Infinity;
@@ -195,6 +203,10 @@ function drawAxis(page: Page, parent: Element, { frame }: HeadroomLayout, scale:
   }
   const title = narrow ? "Headroom: rating over found" : "Headroom × (rating over what was found), logarithmic scale";
   write(page, parent, frame.left, y + 19, title, { bold: true });
+  if (leftOut > 0) {
+    const style = { anchor: "end", color: colors.muted } as const;
+    write(page, parent, page.right, y + 19, `${leftOut} more with more headroom, not shown`, style);
+  }
   const one = scale.position(1);
   const top = frame.top - 11;
   const left = "◂ past the limit";

@@ -22,6 +22,8 @@ export interface HeadroomLayout {
   readonly tagWidth: number;
   /** Right end of the column of found values. */
   readonly valueRight: number;
+  /** How many limits found no room: those with the most headroom. */
+  readonly leftOut: number;
 }
 
 const smallest = 17;
@@ -52,13 +54,26 @@ export const tagOf = ({ severity, close }: HeadroomLimit): string => (close ? `$
 export const valuesOf = ({ found, rating }: HeadroomLimit): string =>
   rating === null ? found : `${found} of ${rating}`;
 
+/** As many limits as lines allow with the headings of their parts, those nearest to their limits first; in their own order. */
+function nearest(limits: readonly HeadroomLimit[], lines: number): readonly HeadroomLimit[] {
+  const byNeed = [...limits].sort((a, b) => order(a.headroom ?? Infinity, b.headroom ?? Infinity));
+  for (let most = limits.length; most > 1; most--) {
+    const kept = new Set(byNeed.slice(0, most));
+    if (most + new Set([...kept].map(({ subject }) => subject)).size <= lines) {
+      return limits.filter((limit) => kept.has(limit));
+    }
+  }
+  return byNeed.slice(0, 1);
+}
+
 /** Places headings, rows and the plot; the figure grows where the rows need more than the height asked for. */
 export function layOutHeadroom(page: Page, data: HeadroomData): HeadroomLayout {
-  const groups = grouped(data.limits);
-  const lines = data.limits.length + groups.length;
   const axisHeight = 44;
   const top = page.top + 22;
   const room = page.height - top - axisHeight - outer;
+  const limits = page.fixed && !page.narrow ? nearest(data.limits, Math.floor(room / smallest)) : data.limits;
+  const groups = grouped(limits);
+  const lines = limits.length + groups.length;
   const pitch = page.narrow ? 19 : Math.min(largest, Math.max(smallest, room / Math.max(1, lines)));
   const headings: { text: string; y: number; top: number }[] = [];
   const rows: HeadroomRow[] = [];
@@ -71,17 +86,17 @@ export function layOutHeadroom(page: Page, data: HeadroomData): HeadroomLayout {
       y += page.narrow ? 2 * pitch + 2 : pitch;
     }
   }
-  const tagWidth = 2 * pillPadding + Math.max(...data.limits.map((limit) => textWidth(tagOf(limit), 12)));
-  const valueWidth = Math.max(...data.limits.map((limit) => textWidth(valuesOf(limit), 12)));
+  const tagWidth = 2 * pillPadding + Math.max(...limits.map((limit) => textWidth(tagOf(limit), 12)));
+  const valueWidth = Math.max(...limits.map((limit) => textWidth(valuesOf(limit), 12)));
   const nameWidth = Math.max(
-    ...data.limits.map(({ quantity }) => 14 + textWidth(quantity, 12)),
+    ...limits.map(({ quantity }) => 14 + textWidth(quantity, 12)),
     ...groups.map(({ subject }) => textWidth(subject, 12, true)),
   );
   const valueRight = page.right - tagWidth - 12;
   const frame = page.narrow
     ? { left: page.left, right: page.right - tagWidth - 10, top, bottom: y }
     : { left: page.left + Math.min(260, nameWidth) + 14, right: valueRight - valueWidth - 14, top, bottom: y };
-  const height = Math.max(page.height, Math.ceil(y + axisHeight + outer));
+  const height = Math.max(page.height, Math.ceil(y + axisHeight + outer - 1e-6));
   const strips = page.narrow ? rows.map((row) => ({ top: row.y - 10, bottom: row.y + 10 })) : [frame];
-  return { height, frame, strips, headings, rows, tagWidth, valueRight };
+  return { height, frame, strips, headings, rows, tagWidth, valueRight, leftOut: data.limits.length - limits.length };
 }

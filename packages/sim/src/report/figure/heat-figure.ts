@@ -44,9 +44,20 @@ export function heatFigure(data: HeatData, options: HeatOptions): SVGSVGElement 
 
 function panelsOf(data: HeatData, percent: readonly LimitedCurve[], axis: TimeAxis, look: Look) {
   const common = { share: 0.5, compresses: false };
+  // A destroyed junction goes on heating in the model alone.
+  const destroyed = Math.max(...data.temperatures.flatMap(({ limits }) => limits.map(({ value }) => value)));
+  const ceiling = Number.isFinite(destroyed) ? 1.5 * destroyed : null;
   // Beyond the rating stands what destroys: worth a line only where it came near.
-  const heat = { name: "temperature", heading: headings[0], unit: "°C", floor: data.ambient, reach: 2.5, order: 0 };
-  const way = { name: "melting", heading: headings[1], unit: "%", floor: 0, reach: Infinity };
+  const heat = {
+    name: "temperature",
+    heading: headings[0],
+    unit: "°C",
+    floor: data.ambient,
+    ceiling,
+    reach: 2.5,
+    order: 0,
+  };
+  const way = { name: "melting", heading: headings[1], unit: "%", floor: 0, ceiling: null, reach: Infinity };
   const panel = (content: Omit<Parameters<typeof limitedPanel>[0], "share" | "compresses">) =>
     limitedPanel({ ...common, ...content }, data.time, axis, look, null);
   return [

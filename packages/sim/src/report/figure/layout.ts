@@ -17,6 +17,8 @@ export interface Content {
   readonly devices: readonly string[];
   readonly list: EventListLayout;
   readonly columns: Columns;
+  /** Closer rows and lower plots than one would choose. */
+  readonly compact: boolean;
 }
 
 /** The three columns of the wide form: names and numbers, plot, legend. */
@@ -77,8 +79,8 @@ export function layOut(content: Content): Layout {
   const stateHeight = statesHeight(content);
   const axisHeight = content.narrow ? 40 : 26;
   const listHeight = content.list.height > 0 ? content.list.height + 8 : 0;
-  const fixed =
-    header.bottom + marksHeight + stateHeight + axisHeight + listHeight + outer - 6 - (stateHeight > 0 ? 4 : panelGap);
+  const lastGap = stateHeight === 0 ? panelGap : content.compact ? 2 : 4;
+  const fixed = header.bottom + marksHeight + stateHeight + axisHeight + listHeight + outer - 6 - lastGap;
   const heights = panelHeights(content, (content.height ?? 0) - fixed);
 
   let y = header.bottom + (content.narrow && content.panels.length > 0 ? 0 : marksHeight);
@@ -95,7 +97,7 @@ export function layOut(content: Content): Layout {
   const listTop = plotBottom + axisHeight + 8;
   return {
     ...header,
-    height: Math.ceil(Math.max(content.height ?? 0, listTop + content.list.height + outer - 6)),
+    height: Math.ceil(Math.max(content.height ?? 0, listTop + content.list.height + outer - 6) - 1e-6),
     marks: { middle: marksBottom - marksHeight / 2 - 2, bottom: marksBottom },
     panels,
     states,
@@ -130,11 +132,11 @@ function headRoom(content: Content, items: readonly LegendItem[]): number {
 
 /** Each panel gets its share of what height is left, or what it needs at least. */
 function panelHeights(content: Content, room: number): number[] {
-  const { narrow, columns, panels } = content;
+  const { narrow, columns, panels, compact } = content;
   const above = panels.map(({ legend }) => headRoom(content, legend) + (narrow ? 0 : panelGap));
   const least = panels.map(({ legend, least }) => {
     const beside = narrow ? 0 : columnHeight(legend, columns.outerRight - columns.legendLeft);
-    return Math.max(narrow ? least.narrow : least.wide, beside);
+    return Math.max((narrow ? least.narrow : least.wide) * (compact ? 0.65 : 1), beside);
   });
   const rest = (from: number, values: readonly number[]) => values.slice(from).reduce((sum, value) => sum + value, 0);
   let free = room - rest(0, above);
@@ -170,24 +172,29 @@ function placePanel(
   };
 }
 
-function rowHeight(narrow: boolean): number {
-  return narrow ? barHeight + 21 : barHeight + 4;
+function rowHeight({ narrow, compact }: Content): number {
+  return narrow ? barHeight + 21 : barHeight + (compact ? 0 : 4);
 }
 
 function statesHeight(content: Content): number {
-  return content.devices.length * rowHeight(content.narrow);
+  return content.devices.length * rowHeight(content);
 }
 
 function placeStates(content: Content, top: number): RowFrame[] {
   const { narrow, columns } = content;
   return content.devices.map((label, i) => {
-    const rowTop = top + i * rowHeight(narrow);
+    const rowTop = top + i * rowHeight(content);
     const barTop = narrow ? rowTop + 17 : rowTop;
     const room = (narrow ? columns.outerRight : columns.plotLeft - 8) - columns.outerLeft;
     return {
-      bar: { left: columns.plotLeft, right: columns.plotRight, top: barTop, bottom: barTop + barHeight },
+      bar: {
+        left: columns.plotLeft,
+        right: columns.plotRight,
+        top: barTop,
+        bottom: barTop + barHeight - (content.compact ? 2 : 0),
+      },
       nameX: columns.outerLeft,
-      nameY: narrow ? rowTop + 8 : barTop + barHeight / 2,
+      nameY: narrow ? rowTop + 8 : barTop + barHeight / 2 - (content.compact ? 1 : 0),
       name: shorten(label, 12, room),
     };
   });

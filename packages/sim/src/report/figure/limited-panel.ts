@@ -27,6 +27,8 @@ export interface LimitedContent {
   readonly floor: number;
   /** A limit farther above the curves than this many times their highest value is told, not drawn. */
   readonly reach: number;
+  /** Values above it are beyond what the model knows of; they run along the upper edge. Null: all are drawn. */
+  readonly ceiling: number | null;
   /** Whether a spike that would press the rest flat compresses the scale. */
   readonly compresses: boolean;
   readonly curves: readonly LimitedCurve[];
@@ -38,6 +40,8 @@ interface Drawn {
   readonly curve: LimitedCurve;
   readonly style: LineStyle;
   readonly parts: readonly Stretch[];
+  /** The value of largest size, with its sign. */
+  readonly peak: number;
 }
 
 interface Limit {
@@ -61,11 +65,11 @@ export function limitedPanel(
   look: Look,
   shared: readonly [number, number] | null,
 ): ValuePanel {
-  const curves = content.curves.map((curve, i) => ({
-    curve,
-    style: heavier(currentStyle(look.colors, content.order + i), look.weight),
-    parts: stretches(axis, time, curve.values),
-  }));
+  const curves = content.curves.map((curve, i): Drawn => {
+    const style = heavier(currentStyle(look.colors, content.order + i), look.weight);
+    const parts = stretches(axis, time, curve.values);
+    return { curve, style, parts: cutAt(parts, content.ceiling), peak: peakOf(parts) };
+  });
   const [low, high] = shared ?? valueExtent(curves.flatMap(({ parts }) => parts));
   const knee = shared === null && content.compresses ? compressionOf(curves.map(({ parts }) => parts)) : null;
   const limits = limitsOf(content, curves, high, look.weight);
@@ -101,14 +105,17 @@ function limitsOf({ unit, reach }: LimitedContent, curves: readonly Drawn[], hig
 }
 
 function legendOf(
-  { unit }: LimitedContent,
+  { unit, ceiling }: LimitedContent,
   curves: readonly Drawn[],
   limits: readonly Limit[],
   knee: number | null,
   { colors }: Look,
 ): LegendItem[] {
-  const lines: LegendItem[] = curves.map(({ curve, style, parts }) => ({
-    text: `${curve.label}, peak ${unbroken(`${formatNumber(peakOf(parts))} ${unit}`)}`,
+  const lines: LegendItem[] = curves.map(({ curve, style, parts, peak }) => ({
+    text:
+      ceiling !== null && peak > ceiling
+        ? `${curve.label}, beyond the scale`
+        : `${curve.label}, peak ${unbroken(`${formatNumber(peak)} ${unit}`)}`,
     value: lastValue(parts),
     color: style.color,
     sample: { kind: "line", width: style.width, dash: style.dash },
@@ -124,7 +131,11 @@ function legendOf(
   return [...lines, ...levels, { text: note, value: null, color: colors.muted, sample: { kind: "none" } }];
 }
 
-/** The value of largest size, with its sign. */
+function cutAt(parts: readonly Stretch[], ceiling: number | null): readonly Stretch[] {
+  if (ceiling === null) return parts;
+  return parts.map(({ x, values }) => ({ x, values: values.map((value) => Math.min(value, ceiling)) }));
+}
+
 function peakOf(parts: readonly Stretch[]): number {
   const [low, high] = valueExtent(parts);
   if (!(high >= low)) return 0;

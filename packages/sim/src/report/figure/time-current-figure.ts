@@ -7,7 +7,7 @@ import type { ChartOptions, TimeCurrentCurve, TimeCurrentData } from "./chart-ty
 import { add, type Frame } from "./draw.ts";
 import { lineHeight } from "./legend.ts";
 import { type LogScale, logScale } from "./log-scale.ts";
-import type { LineStyle, Palette } from "./palette.ts";
+import { heavier, type LineStyle, type Palette } from "./palette.ts";
 import { textWidth, wrap } from "./text.ts";
 import { gateMarks, legendOf, spreadLabels, within } from "./time-current-parts.ts";
 import { formatNumber, formatTime } from "./time-format.ts";
@@ -29,7 +29,7 @@ const longest = 2e3;
 export function timeCurrentFigure(data: TimeCurrentData, options: ChartOptions): SVGSVGElement {
   checkTimeCurrent(data);
   const page = planPage(data, options, "time-current-figure");
-  const styles = stylesOf(page.colors, data.curves);
+  const styles = stylesOf(page.colors, data.curves).map((style) => heavier(style, page.weight));
   const legend = legendOf(page.colors, data, styles);
   const { frame, height, legend: placed } = frameChart(page, legend, { left: [62, 48], above: [38, 46] });
   const svg = openPage(page, height, description(data));
