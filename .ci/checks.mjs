@@ -10,6 +10,12 @@ const biome = tool("@biomejs/biome/bin/biome");
 
 export const typeCheck = { name: "types", command: [tool("typescript/bin/tsc"), "--noEmit"] };
 
+/** The code in the notebooks, which is no file of its own. */
+export const cellCheck = {
+  name: "types of the notebooks' cells",
+  command: ["--import", "tsx", "packages/notebooks/build/check-cells.ts"],
+};
+
 export const staticChecks = [
   { name: "format and lint", command: [biome, "check", "--error-on-warnings", "."] },
   { name: "circular imports and lint", command: [tool("oxlint/bin/oxlint"), "--deny-warnings", "."] },
@@ -26,7 +32,9 @@ const tests = (name, deep, args) => ({
 
 /** With arguments (`npm test -- test/ode`) only the tests that they select; else everything. */
 export const allChecks = (args) =>
-  args.length > 0 ? [tests("tests", false, args)] : [...staticChecks, typeCheck, deadCode, tests("tests", false, [])];
+  args.length > 0
+    ? [tests("tests", false, args)]
+    : [...staticChecks, typeCheck, cellCheck, deadCode, tests("tests", false, [])];
 
 export const deepChecks = (args) => [tests("deep tests", true, args)];
 

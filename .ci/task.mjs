@@ -3,7 +3,7 @@
 import { mkdirSync } from "node:fs";
 import { join, relative } from "node:path";
 import { pathToFileURL } from "node:url";
-import { allChecks, deepChecks, formatCommand, runChecks, staticChecks, typeCheck } from "./checks.mjs";
+import { allChecks, cellCheck, deepChecks, formatCommand, runChecks, staticChecks, typeCheck } from "./checks.mjs";
 import { install, root } from "./install.mjs";
 import { run } from "./process.mjs";
 
@@ -65,7 +65,7 @@ const tasks = {
   test: (args) => runChecks(allChecks(args)),
   "test:deep": (args) => runChecks(deepChecks(args)),
   lint: () => runChecks(staticChecks),
-  typecheck: () => runChecks([typeCheck]),
+  typecheck: () => runChecks([typeCheck, cellCheck]),
   format: (args) => run(...formatCommand(args)),
 };
 

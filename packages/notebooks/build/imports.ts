@@ -42,6 +42,8 @@ export function splitImports(notebook: Pick<Notebook, "file">, cell: NotebookCel
       complain(node, `a cell imports "${source}"; allowed are ${allowedSources.join(", ")}`);
   };
   for (const statement of tree.statements) {
+    if (isExport(statement))
+      complain(statement, "a cell exports nothing: what it declares, the other cells know anyway");
     if (!ts.isImportDeclaration(statement)) continue;
     const source = (statement.moduleSpecifier as ts.StringLiteral).text;
     check(statement, source);
@@ -56,6 +58,12 @@ export function splitImports(notebook: Pick<Notebook, "file">, cell: NotebookCel
   };
   visit(tree);
   return { text, names };
+}
+
+function isExport(statement: ts.Statement): boolean {
+  if (ts.isExportDeclaration(statement) || ts.isExportAssignment(statement)) return true;
+  const modifiers = ts.canHaveModifiers(statement) ? ts.getModifiers(statement) : undefined;
+  return modifiers?.some(({ kind }) => kind === ts.SyntaxKind.ExportKeyword) ?? false;
 }
 
 function namesOf(statement: ts.ImportDeclaration, source: string, cell: number): ImportedName[] {

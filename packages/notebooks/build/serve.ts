@@ -24,28 +24,23 @@ export async function startServer(options: Pick<StartOptions, "port" | "strictPo
       open: false,
     },
   });
-  try {
-    await server.listen();
-  } catch (error) {
-    await server.close();
-    throw error;
-  }
+  await server.listen();
   const found = server.httpServer?.address();
   const port = typeof found === "object" && found ? found.port : options.port;
   return { server, address: `http://127.0.0.1:${port}/` };
 }
 
-/** Serves the notebooks until a signal ends them; gives 1 where no server could be started. */
-export async function serve(options: StartOptions): Promise<number | undefined> {
+/** Serves the notebooks until a signal ends them; ends the process with status 1 where no server can be started. */
+export async function serve(options: StartOptions): Promise<void> {
   try {
     const { server, address } = await startServer(options);
     endOnSignal(() => server.close());
     console.log(`Notebooks: ${address}   (Ctrl-C ends)`);
     if (options.open) openBrowser(address);
-    return undefined;
   } catch (error) {
     console.error(`The notebooks cannot be served: ${(error as Error).message}`);
-    return 1;
+    // Not by waiting: what was started for the server would keep the process alive for a while.
+    process.exit(1);
   }
 }
 

@@ -5,6 +5,7 @@ import { type ImportedName, importTable, splitImports } from "./imports.ts";
 import { interpolations, renderProse } from "./markdown.ts";
 import type { Notebook, NotebookCell } from "./notebook.ts";
 import { NotebookProblem } from "./problem.ts";
+import { syntaxOf } from "./syntax.ts";
 
 /** A definition and what it stands on. */
 export interface CompiledCell {
@@ -41,6 +42,7 @@ function compileCode(
   hot: boolean,
 ): CompiledCell {
   const { text } = splitImports(notebook, cell);
+  refuseBroken(notebook, cell);
   const transpiled = located(notebook, cell, () => transpile({ ...cell.kit, value: text }));
   const { inputs, body } = bound(transpiled, imports);
   const { outputs = [], autodisplay = false } = transpiled;
@@ -101,13 +103,18 @@ function literal(cell: NotebookCell, fields: readonly string[], sources: readonl
   return `{ id: ${cell.id}, kind: ${JSON.stringify(cell.kind)}, key: "${key}", ${fields.join(", ")} }`;
 }
 
+function refuseBroken({ file }: Notebook, cell: NotebookCell): void {
+  const { problem } = syntaxOf(cell.text);
+  if (problem) throw new NotebookProblem(file, cell.line + problem.line, `cell ${cell.id}: ${problem.message}`);
+}
+
 function located<T>(notebook: Notebook, cell: NotebookCell, work: () => T): T {
   try {
     return work();
   } catch (error) {
-    const { message } = error as Error;
-    const line = (error as { loc?: { line?: number } }).loc?.line ?? 1;
-    throw new NotebookProblem(notebook.file, cell.line + line - 1, `cell ${cell.id} cannot be read: ${message}`);
+    // Where the reader stands in what was made of the cell says nothing about the file.
+    const message = (error as Error).message.replace(/ \(\d+:\d+\)$/, "");
+    throw new NotebookProblem(notebook.file, cell.line, `cell ${cell.id} cannot be read: ${message}`);
   }
 }
 
