@@ -47,7 +47,9 @@ export function compose(
   const look = { colors: palette(options.scheme ?? "light"), weight: plan.weight };
   const panels = panelsOf(plan.axis, look);
   const content = { ...plan, title: data.title, subtitle: data.subtitle, panels, compact: false };
-  const { list, listLayout, layout, shown } = plan.bare ? bareOf(content, rows) : fitted(data, plan, content, rows);
+  const { list, listLayout, layout, shown } = plan.bare
+    ? bareOf(content, rows, options.axes?.rows ?? 0)
+    : fitted(data, plan, content, rows);
   const placed = panels.map((panel, i) => {
     const place = layout.panels[i];
     return { panel, place, scale: panel.scale(place.frame) };
@@ -59,11 +61,11 @@ type Unlisted = Omit<Content, "list" | "panels" | "devices"> & { readonly panels
 
 const namesOf = (rows: readonly StateRow[]): string[] => rows.map(({ label }) => label);
 
-function bareOf(content: Unlisted, shown: readonly StateRow[]) {
+function bareOf(content: Unlisted, shown: readonly StateRow[], leastRows: number) {
   const list: EventList = { listed: [], omitted: 0 };
   const listLayout: EventListLayout = { entries: [], whenWidth: 0, columnWidth: 0, height: 0 };
   const heading = content.panels.map((panel) => panel.heading).join(", ");
-  const layout = layOutBare({ ...content, devices: namesOf(shown), list: listLayout }, heading);
+  const layout = layOutBare({ ...content, devices: namesOf(shown), list: listLayout }, heading, leastRows);
   return { list, listLayout, layout, shown };
 }
 

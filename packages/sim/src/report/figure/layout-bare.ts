@@ -13,11 +13,13 @@ const numberRoom = 6;
 /**
  * The bare form: a line with the title, the plots, the states and the axis, as low as it is asked to be.
  * @param heading what stands at the right end of the title's line
+ * @param leastRows how many rows of states have room at least, where there are any
  */
-export function layOutBare(content: Content, heading: string): Layout {
+export function layOutBare(content: Content, heading: string, leastRows: number): Layout {
   const { columns, panels, devices } = content;
   const top = 4 + titleHeight + (panels.length > 0 ? numberRoom : 2);
-  const states = devices.length * (bar + barGap);
+  const rowCount = devices.length === 0 ? 0 : Math.max(devices.length, leastRows);
+  const states = rowCount * (bar + barGap);
   const below = states + axisHeight + 4;
   const least = panels.length * 56 + Math.max(0, panels.length - 1) * panelGap;
   const height = Math.max(content.height ?? 180, top + least + panelGap + below);
@@ -35,7 +37,8 @@ export function layOutBare(content: Content, heading: string): Layout {
     const name = shorten(label, 12, columns.plotLeft - columns.outerLeft - 4);
     return { bar: place, nameX: columns.outerLeft, nameY: place.top + bar / 2, name };
   });
-  const plotBottom = rows.at(-1)?.bar.bottom ?? places.at(-1)?.frame.bottom ?? top;
+  const rowsBottom = y - devices.length * (bar + barGap) + states - barGap;
+  const plotBottom = rowCount > 0 ? rowsBottom : (places.at(-1)?.frame.bottom ?? top);
   const room = columns.outerRight - columns.outerLeft - (panels.length === 0 ? 0 : textWidth(heading, 12) + 10);
   return {
     height,

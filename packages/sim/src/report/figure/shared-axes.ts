@@ -30,6 +30,7 @@ export function sharedAxes(several: readonly WaveformData[], range?: readonly [n
     voltage: voltages.length === 0 ? null : around([...voltages, windows]),
     current: currents.length === 0 ? null : around([...currents, [0]]),
     devices: [...new Set(several.flatMap(({ states }) => states.map(({ label }) => label)))],
+    rows: Math.max(...several.map(({ states }) => states.length)),
   };
 }
 

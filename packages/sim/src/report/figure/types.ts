@@ -90,6 +90,8 @@ export interface SharedAxes {
   readonly current: readonly [number, number] | null;
   /** Names of all devices whose states are drawn: they decide how wide the column left of the plots is. */
   readonly devices: readonly string[];
+  /** How many states the figure with the most of them has: others keep that room, so that plots stand equally high. */
+  readonly rows: number;
 }
 
 export interface FigureOptions extends PictureOptions {
