@@ -46,8 +46,8 @@ describe("a place for a figure", () => {
     expect(place.picture.querySelector("svg")).not.toBe(first);
   });
 
-  test("draws anew for the other scheme", async () => {
-    const { document, tick } = framedPage();
+  test("draws anew for the other scheme, and light for paper", async () => {
+    const { document, tick, window } = framedPage();
     const schemes: unknown[] = [];
     const place = figurePlace(document, {
       label: "x",
@@ -62,7 +62,12 @@ describe("a place for a figure", () => {
     await Promise.resolve();
     tick();
     expect(schemes).toEqual(["light", "dark"]);
+    window.dispatchEvent(new window.Event("beforeprint"));
+    window.dispatchEvent(new window.Event("afterprint"));
+    expect(schemes).toEqual(["light", "dark", "light", "dark"]);
     place.leave();
+    window.dispatchEvent(new window.Event("beforeprint"));
+    expect(schemes).toHaveLength(4);
   });
 
   test("says so when a picture cannot be drawn, and draws the next one", () => {
@@ -159,6 +164,20 @@ describe("a view of a fault", () => {
     expect(seen.view.now.range?.[1]).toBeCloseTo(data.faultTime + 2e-3, 12);
   });
 
+  test("counts a close-up far from the fault from the event in it, and loses nothing of the other end", () => {
+    const creep = answered("08-charger-creep");
+    const { seen, window, tick } = open();
+    seen.show(figureData(creep.run, creep.verdict));
+    tick();
+    const [from, to] = [...seen.element.querySelectorAll<HTMLInputElement>(".zoom-ends input")];
+    expect(plain(seen.element.querySelector(".zoom-counted")?.textContent)).toContain("the crowbar fires");
+    const end = suggestedRange(figureData(creep.run, creep.verdict))[1];
+    type(window, from, "-100 µs");
+    expect(seen.view.now.range?.[1]).toBe(end);
+    expect(plain(from.value)).toBe("−100 µs");
+    expect(to.value).not.toBe(from.value);
+  });
+
   test("keeps the event in hand when another run has its like", () => {
     const { seen, numbers, note, tick } = open();
     numbers[3].focus();
@@ -187,6 +206,16 @@ describe("windows of time", () => {
     expect(from < data.faultTime && fires < to).toBe(true);
     expect((fires - data.faultTime) / (to - from)).toBeGreaterThan(0.15);
     expect(suggestedRange({ ...data, events: [] })).toEqual(wholeRun(data));
+  });
+
+  test("suggested ones show the microseconds of a trip that comes after hours", () => {
+    const creep = answered("08-charger-creep");
+    const slow = figureData(creep.run, creep.verdict);
+    const fires = slow.events.find(({ label }) => label === "the crowbar fires")?.time ?? 0;
+    const [from, to] = suggestedRange(slow);
+    expect(fires - slow.faultTime).toBeGreaterThan(3600);
+    expect(from < fires && fires < to).toBe(true);
+    expect(to - from).toBeLessThan(1);
   });
 
   test("around an event it is in the middle", () => {

@@ -7,6 +7,8 @@ export interface ChoiceOption {
   /** Said under the label in a list, added to it in a menu, left out in segments. */
   readonly note?: string;
   readonly disabled?: boolean;
+  /** In a menu, options of the same group that follow each other stand under its name. */
+  readonly group?: string;
 }
 
 export interface ChoiceOptions {
@@ -98,12 +100,17 @@ function menu(document: Document, id: string, chosen: (value: string) => void): 
   select.addEventListener("input", () => chosen(select.value));
   return {
     element: select,
-    fill: (options) =>
-      select.replaceChildren(
-        ...options.map(({ value, label, note, disabled = false }) =>
-          el(document, "option", { value, disabled }, note === undefined ? label : `${label} – ${note}`),
-        ),
-      ),
+    fill: (options) => {
+      const parts: HTMLElement[] = [];
+      for (const { value, label, note, disabled = false, group } of options) {
+        const option = el(document, "option", { value, disabled }, note === undefined ? label : `${label} – ${note}`);
+        const last = parts.at(-1);
+        if (group === undefined) parts.push(option);
+        else if (last?.getAttribute("label") === group) last.append(option);
+        else parts.push(el(document, "optgroup", { label: group }, option));
+      }
+      select.replaceChildren(...parts);
+    },
     show: (value) => {
       select.value = value;
     },

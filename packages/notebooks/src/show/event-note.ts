@@ -16,7 +16,7 @@ export function eventNote(document: Document, view: TimeViewStore, closer: (even
   const when = el(document, "span", { class: "event-when" });
   const why = el(document, "p", { class: "event-why" });
   const text = el(document, "div", { class: "event-text", "aria-live": "polite" });
-  text.append(el(document, "p", { class: "event-what" }, badge, what, when), why);
+  text.append(el(document, "p", { class: "event-what" }, badge, what, " ", when), why);
   let shown: { readonly data: WaveformData; readonly places: FigurePlaces } | null = null;
 
   const take = (event: number): void => view.set({ event, pointer: null });

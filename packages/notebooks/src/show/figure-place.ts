@@ -56,6 +56,7 @@ export function figurePlace<Data>(document: Document, options: FigurePlaceOption
   let width = 0;
   let frame = 0;
   let tallest = 0;
+  let printing = false;
   let shown: Element | null = null;
 
   const paint = (): void => {
@@ -63,7 +64,7 @@ export function figurePlace<Data>(document: Document, options: FigurePlaceOption
     if (data === undefined || width === 0) return;
     const before = shown;
     try {
-      const svg = draw(data, { document, width, scheme: schemeOf(document), id });
+      const svg = draw(data, { document, width, scheme: printing ? "light" : schemeOf(document), id });
       // The picture is told as a whole by its title and description; names of its groups belong to nothing.
       for (const group of svg.querySelectorAll("g[aria-label]")) group.removeAttribute("aria-label");
       shown = svg;
@@ -98,6 +99,13 @@ export function figurePlace<Data>(document: Document, options: FigurePlaceOption
   // Without a layout there is no width to watch: the figures' own default.
   if (resized === null) fit(960);
   const unwatch = watchScheme(document, later);
+  // Paper is white whatever the screen shows; the browser prints what stands there when this returns.
+  const print = (begins: boolean) => (): void => {
+    printing = begins;
+    paint();
+  };
+  const printed = { beforeprint: print(true), afterprint: print(false) };
+  for (const [type, listener] of Object.entries(printed)) window?.addEventListener(type, listener);
 
   if (options.menu !== false) {
     foot.append(
@@ -122,6 +130,7 @@ export function figurePlace<Data>(document: Document, options: FigurePlaceOption
     leave() {
       resized?.disconnect();
       unwatch();
+      for (const [type, listener] of Object.entries(printed)) window?.removeEventListener(type, listener);
       if (frame !== 0) window?.cancelAnimationFrame(frame);
     },
   };

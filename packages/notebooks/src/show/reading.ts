@@ -6,7 +6,8 @@ import { el, setText } from "../controls/index.ts";
 const nothing = 1e-3;
 
 function written(value: number, dimension: "voltage" | "current"): string {
-  return formatQuantity(Math.abs(value) < nothing ? 0 : value, dimension);
+  const text = formatQuantity(Math.abs(value) < nothing ? 0 : value, dimension);
+  return text.replace(/^-/, "−");
 }
 
 /** `23.7 µs after the fault`. */

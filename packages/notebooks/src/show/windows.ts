@@ -24,16 +24,28 @@ export function around(data: WaveformData, event: number, half: number): Range |
   return within(data, [time - half, time + half]);
 }
 
+/** Of a run, the share from which on the whole shows the fault and what follows apart by itself. */
+const apart = 0.02;
+
+/** Where nothing follows an event, s. */
+const usual = 5e-5;
+
 /**
- * Where a reader wants to look first: from the fault until a while after the first important event behind it, so that both stand apart.
- * Without such an event the whole run.
+ * Where a reader wants to look first. Where the first important event follows soon after the fault: from the fault until a while after
+ * it. Where hours lie between them: around that event, as close as tells it from the one that follows. Without such an event: the whole.
  */
 export function suggestedRange(data: WaveformData): Range {
   const { events, faultTime } = data;
+  const whole = wholeRun(data);
   const first = events.find(({ important, time }) => important && time > faultTime);
-  if (first === undefined) return wholeRun(data);
+  if (first === undefined) return whole;
   const delay = first.time - faultTime;
-  return within(data, [faultTime - 0.5 * delay, first.time + 3 * delay]) ?? wholeRun(data);
+  if (delay <= apart * (whole[1] - whole[0])) {
+    return within(data, [faultTime - 0.5 * delay, first.time + 3 * delay]) ?? whole;
+  }
+  const next = events.find(({ time }) => time > first.time + shortest);
+  const gap = Math.min(next === undefined ? usual : next.time - first.time, delay);
+  return within(data, [first.time - 0.5 * gap, first.time + 2 * gap]) ?? whole;
 }
 
 /** As close to an event as tells it from its neighbours: a fifth of the time since the fault on each side, 10 µs at least. */

@@ -1,6 +1,6 @@
 import { formatQuantity, parseQuantity } from "@railfault/sim";
 import type { WaveformData } from "@railfault/sim/figures";
-import { button, choice, el, textField } from "../controls/index.ts";
+import { button, choice, el, setText, textField } from "../controls/index.ts";
 import type { TimeViewStore } from "./time-view.ts";
 import { around, suggestedRange, wholeRun, within } from "./windows.ts";
 
@@ -14,6 +14,23 @@ function written(seconds: number, range: readonly [number, number]): string {
   const larger = Math.max(Math.abs(seconds), Number.MIN_VALUE);
   const digits = Math.min(9, Math.max(3, Math.ceil(Math.log10(larger / (range[1] - range[0]))) + 3));
   return `${seconds < 0 ? "−" : ""}${formatQuantity(Math.abs(seconds), "time", { digits })}`;
+}
+
+/** From this many widths away on, times after the fault would need more digits than anybody reads. */
+const farAway = 1000;
+
+/** After what the ends are counted: the fault, or far from it the first event in view. */
+function originOf(
+  data: WaveformData,
+  range: readonly [number, number],
+): { readonly time: number; readonly words: string } {
+  const { faultTime, events, zero = "fault" } = data;
+  const reach = Math.max(Math.abs(range[0] - faultTime), Math.abs(range[1] - faultTime));
+  if (reach <= farAway * (range[1] - range[0])) return { time: faultTime, words: `the ${zero}` };
+  const first = events.find(({ time }) => time >= range[0] && time <= range[1]);
+  return first === undefined
+    ? { time: range[0], words: "the close-up’s own beginning" }
+    : { time: first.time, words: `event: ${first.label}` };
 }
 
 /** The close-up's ends as fields, steps around the event in hand, and the time scale of the whole. */
@@ -39,21 +56,28 @@ export function zoomBar(document: Document, view: TimeViewStore): ZoomBar {
     });
   const from = field("Close-up from");
   const to = field("to");
+  const counted = el(document, "span", { class: "zoom-counted" });
+  const rangeOf = (of: WaveformData) => view.now.range ?? suggestedRange(of);
   const write = (): void => {
     if (data === null) return;
-    const range = view.now.range ?? suggestedRange(data);
-    from.value = written(range[0] - data.faultTime, range);
-    to.value = written(range[1] - data.faultTime, range);
+    const range = rangeOf(data);
+    const origin = originOf(data, range);
+    from.value = written(range[0] - origin.time, range);
+    to.value = written(range[1] - origin.time, range);
+    setText(counted, `counted from ${origin.words}`);
   };
-  const take = (): void => {
-    const [a, b] = [read(from.value), read(to.value)];
-    if (data === null || typeof a === "string" || typeof b === "string") return;
-    const range = within(data, [data.faultTime + a, data.faultTime + b]);
+  // Only the end that was typed changes: the other is known better than its text tells.
+  const take = (end: 0 | 1) => (): void => {
+    const time = read((end === 0 ? from : to).value);
+    if (data === null || typeof time === "string") return;
+    const old = rangeOf(data);
+    const typed = originOf(data, old).time + time;
+    const range = within(data, end === 0 ? [typed, old[1]] : [old[0], typed]);
     if (range !== null) view.set({ range });
     write();
   };
-  from.addEventListener("change", take);
-  to.addEventListener("change", take);
+  from.addEventListener("change", take(0));
+  to.addEventListener("change", take(1));
 
   const near = (label: string, half: number) =>
     button(document, {
@@ -85,7 +109,7 @@ export function zoomBar(document: Document, view: TimeViewStore): ZoomBar {
     "div",
     { class: "zoom", role: "group", "aria-label": "Which part of the run" },
     scale,
-    el(document, "div", { class: "zoom-ends" }, from, to),
+    el(document, "div", { class: "zoom-ends" }, from, to, counted),
     el(
       document,
       "div",
