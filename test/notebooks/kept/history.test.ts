@@ -32,7 +32,7 @@ describe("undo and redo", () => {
     expect([history.value, history.undoLabel, history.redoLabel]).toEqual(["30 A", null, "main fuse: 15 A"]);
     history.redo();
     history.redo();
-    expect([history.value, history.redoLabel]).toEqual(["10 A", null]);
+    expect([history.value, history.undoLabel, history.redoLabel]).toEqual(["10 A", "main fuse: 10 A", null]);
   });
 
   test("do nothing and tell nobody where there is nothing to do", () => {

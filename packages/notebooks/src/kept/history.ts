@@ -66,6 +66,11 @@ export function redoTrack<T>(track: Track<T>): Track<T> {
   return { value: next.value, past, future: track.future.slice(0, -1), open: null };
 }
 
+/** The track with its value in another form, as part of the last change: undo and redo do not see it. */
+export function replaceInTrack<T>(track: Track<T>, value: T): Track<T> {
+  return Object.is(value, track.value) ? track : { ...track, value, open: null };
+}
+
 /** A value with undo and redo that tells who listens. */
 export interface History<T> {
   readonly value: T;
@@ -74,6 +79,8 @@ export interface History<T> {
   /** What redo would make again; null when there is nothing. */
   readonly redoLabel: string | null;
   change(value: T, label: string, key?: string): void;
+  /** Puts the value into another form without a step: it was kept under a name. */
+  replace(value: T): void;
   /** The next change starts anew even if it is of the same kind: a slider was let go. */
   settle(): void;
   undo(): void;
@@ -123,6 +130,10 @@ class Kept<T> implements History<T> {
   change(value: T, label: string, key?: string): void {
     const change = { value, label, at_ms: this.now() };
     this.move(changeTrack(this.track, key === undefined ? change : { ...change, key }));
+  }
+
+  replace(value: T): void {
+    this.move(replaceInTrack(this.track, value));
   }
 
   settle(): void {

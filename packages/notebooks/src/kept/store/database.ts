@@ -79,18 +79,13 @@ function noAnswer(): Problem {
 
 function placeOf(raw: IDBDatabase): Place {
   const database: IDBPDatabase = wrap(raw);
-  let gone = false;
-  const close = (): void => {
-    gone = true;
-    raw.close();
-  };
+  const close = (): void => raw.close();
   // A newer page in another tab wants to change the database: it may.
   raw.onversionchange = close;
-  raw.onclose = close;
   return {
     close,
     run: async (mode, action) => {
-      const transaction = begin(database, mode, gone);
+      const transaction = begin(database, mode);
       const { done } = transaction;
       // Looked at below; until then its failure is nobody's.
       done.catch(() => {});
@@ -108,11 +103,11 @@ function placeOf(raw: IDBDatabase): Place {
   };
 }
 
-function begin(database: IDBPDatabase, mode: "readonly" | "readwrite", gone: boolean): Transaction {
-  if (gone) throw new ConnectionGone();
+function begin(database: IDBPDatabase, mode: "readonly" | "readwrite"): Transaction {
   try {
     return database.transaction([...TABLES], mode, { durability: "strict" });
   } catch (error) {
+    // What a closed connection answers, whoever closed it.
     if (error instanceof Error && error.name === "InvalidStateError") throw new ConnectionGone();
     throw error;
   }

@@ -7,11 +7,11 @@ export function memoryPlace(): Place {
   let contents: Contents = new Map(TABLES.map((table) => [table, new Map<string, object>()]));
   let last: Promise<unknown> = Promise.resolve();
   return {
-    run: (mode, action) => {
+    run: (_mode, action) => {
       const begin = async () => {
         const copy: Contents = new Map([...contents].map(([table, records]) => [table, new Map(records)]));
         const result = await action(tablesOf(copy));
-        if (mode === "readwrite") contents = copy;
+        contents = copy;
         return result;
       };
       // One after the other, as a database does it.
