@@ -1,21 +1,21 @@
 import { type Dimension, describeValue, formatQuantity, parseQuantity, parseScenario } from "@railfault/sim";
-import { type ChoiceOption, type Control, choice, range } from "../controls/index.ts";
+import { type ChoiceOption, type Control, choice, type RangeOptions, range } from "../controls/index.ts";
 import type { Change, LineChoice, Path } from "../kept/state.ts";
 import { baseText, type Line, type LineNow } from "./line.ts";
 
-interface Placed {
+export interface LineRangeOptions {
   readonly label: string;
   readonly help?: string;
-}
-
-export interface LineRangeOptions extends Placed {
-  readonly path: Path;
+  /** Where the value stands; a function where that depends on the line (`area` or `gauge`, which source). */
+  readonly path: Path | ((now: LineNow) => Path);
   readonly dimension: Dimension;
   /** SI units. */
   readonly min: number;
   readonly max: number;
   /** Distance of the slider's stops; left out: stops of the E24 series. */
   readonly step?: number;
+  /** The only values that are on sale; `step` is not asked then. */
+  readonly steps?: readonly number[];
   /** Typical values, marked under the slider. */
   readonly marks?: readonly number[];
   /** What a move of the slider changes; default the value at `path`. */
@@ -32,18 +32,20 @@ const DIGITS = 6;
  * @example lineRange(document, line, { label: "Trip voltage", path: ["crowbar", "trip voltage"], dimension: "voltage", min: 14, max: 17, step: 0.1 })
  */
 export function lineRange(document: Document, line: Line, options: LineRangeOptions): Control<number, object> {
-  const { label, path, dimension, min, max } = options;
+  const { label, dimension, min, max } = options;
+  const pathIn = (now: LineNow): Path => (typeof options.path === "function" ? options.path(now) : options.path);
   const text = (value: number): string => formatQuantity(value, dimension, { digits: DIGITS });
   const parse = (typed: string): number => {
     const parsed = parseQuantity(typed, dimension);
     if (!parsed.ok) throw new Error(parsed.message);
     return parsed.value;
   };
-  const original = remembering((choice: LineChoice) => numberAt(parseScenario(baseText(choice), "line"), path));
+  const original = remembering((choice: LineChoice) => parseScenario(baseText(choice), "line"));
   const seen = (now: LineNow) => {
+    const path = pathIn(now);
     const described = describeValue(now.parsed, path);
     const value = typeof described?.value === "number" ? described.value : null;
-    const initial = original(now.state.line);
+    const initial = numberAt(original(now.state.line), path);
     const changed = now.state.changes.some(([at]) => samePath(at, path));
     return {
       value: value ?? min,
@@ -60,7 +62,7 @@ export function lineRange(document: Document, line: Line, options: LineRangeOpti
     label,
     format: text,
     parse,
-    ...(options.step === undefined ? { log: true } : { step: options.step }),
+    ...stopsOf(options),
     ...(options.help === undefined ? {} : { help: options.help }),
     ...(options.marks === undefined ? {} : { marks: options.marks }),
     ...first,
@@ -68,6 +70,7 @@ export function lineRange(document: Document, line: Line, options: LineRangeOpti
   });
   control.addEventListener("input", () => {
     const value = text(control.value);
+    const path = pathIn(line.now);
     const changes = options.changes?.(value, line.now) ?? [[path, value] as const];
     line.set(`${label}: ${value}`, changes, path.join("."));
   });
@@ -79,12 +82,20 @@ export function lineRange(document: Document, line: Line, options: LineRangeOpti
   return control;
 }
 
+function stopsOf({ step, steps }: LineRangeOptions): Pick<RangeOptions, "step" | "steps" | "log"> {
+  if (steps !== undefined) return { steps };
+  return step === undefined ? { log: true } : { step };
+}
+
 export interface LineOption extends ChoiceOption {
   /** What choosing it changes. */
   readonly changes: readonly Change[] | ((now: LineNow) => readonly Change[]);
 }
 
-export interface LineChoiceOptions extends Placed {
+export interface LineChoiceOptions {
+  readonly label: string;
+  /** What it is about, and where the present value comes from. */
+  readonly help?: string | ((now: LineNow) => string);
   readonly options: readonly LineOption[] | ((now: LineNow) => readonly LineOption[]);
   /** Which option the line stands at; null for none of them. */
   readonly current: (now: LineNow) => string | null;
@@ -108,14 +119,17 @@ export function lineChoice(document: Document, line: Line, options: LineChoiceOp
     const value = current(now);
     const known = offered(now);
     const shown: ChoiceOption[] = known.map(({ changes: _, ...option }) => option);
-    return value !== null && known.some((option) => option.value === value)
-      ? { value, options: shown }
-      : { value: OTHER, options: [...shown, { value: OTHER, label: otherwise, disabled: true }] };
+    const help = typeof options.help === "function" ? options.help(now) : options.help;
+    return {
+      ...(value !== null && known.some((option) => option.value === value)
+        ? { value, options: shown }
+        : { value: OTHER, options: [...shown, { value: OTHER, label: otherwise, disabled: true }] }),
+      ...(help === undefined ? {} : { help }),
+    };
   };
   const control = choice(document, {
     label,
     ...seen(line.now),
-    ...(options.help === undefined ? {} : { help: options.help }),
     ...(options.as === undefined ? {} : { as: options.as }),
   });
   control.addEventListener("input", () => {
