@@ -1,7 +1,8 @@
-import { type Issue, parseScenario, type ScenarioResult } from "@railfault/sim";
+import { FitMemory, type Issue, parseScenario, type ScenarioResult } from "@railfault/sim";
 import { type History, keepHistory } from "../kept/history.ts";
 import type { Change, LineChoice, PageState, Path } from "../kept/state.ts";
 import { applyChanges } from "./apply.ts";
+import { mergeChanges, samePath } from "./merge.ts";
 import { shippedLine } from "./shipped.ts";
 
 /** A line as it stands at one moment. */
@@ -11,6 +12,8 @@ export interface LineNow {
   readonly text: string;
   /** The file as the library reads it; its scenario is null where the text has errors. */
   readonly parsed: ScenarioResult;
+  /** The file as it was opened, without the changes. */
+  readonly original: ScenarioResult;
   /** What the line is called: its title, else its name. */
   readonly title: string;
   /** Changes that the text could not take, left out of it. */
@@ -29,11 +32,14 @@ export interface LineNow {
 export class Line {
   private readonly history: History<PageState>;
   private readonly listeners = new Set<(now: LineNow) => void>();
+  private readonly fits = new FitMemory();
+  // Each change costs most of a millisecond, and the same ones are asked for twice in a row.
+  private readonly applied = remembering(applyChanges);
   private present: LineNow;
 
   constructor(state: PageState, clock: () => number = () => performance.now()) {
     this.history = keepHistory(state, clock);
-    this.present = lineNow(state, null);
+    this.present = this.read(state, null);
     this.history.listen(({ value }) => this.show(value));
   }
 
@@ -57,21 +63,30 @@ export class Line {
    * @param label what undo calls it
    * @param changes each a path with the text to stand there; null takes away what stands there
    * @param key changes with the same key within a moment are one step of undo (a slider that is being moved)
-   * @returns what the text could not take; then nothing is changed
+   * @returns what the text could not take; then nothing is changed, and `now.refused` tells it too
    */
   set(label: string, changes: readonly Change[], key?: string): readonly Issue[] {
     const { state } = this.present;
-    const merged = mergeChanges(state.changes, changes);
-    const { refused } = applyChanges(baseText(state.line), merged);
-    if (refused.length > 0) return refused;
-    this.history.change({ ...state, changes: merged }, label, key);
-    return [];
+    const base = baseText(state.line);
+    // What an address wished and the text could not take must not stand in the way of all that follows.
+    const standing = this.applied(base, state.changes).taken;
+    return this.put(mergeChanges(base, standing, changes), label, key);
+  }
+
+  /**
+   * Takes back one change; the others stay.
+   *
+   * @returns which of the others cannot stay without it; then nothing is changed
+   */
+  takeBack(path: Path, label: string): readonly Issue[] {
+    const rest = this.present.state.changes.filter(([at]) => !samePath(at, path));
+    return this.put(rest, label);
   }
 
   /** Takes back everything that was changed since the line was opened. */
   reset(): void {
     if (this.present.state.changes.length > 0)
-      this.history.change({ ...this.present.state, changes: [] }, "all changes");
+      this.history.change({ ...this.present.state, changes: [] }, "start over");
   }
 
   /** Puts another text in place of the present one: somebody wrote in it. */
@@ -87,6 +102,18 @@ export class Line {
   open(line: LineChoice): void {
     const name = line.kind === "own" ? line.name : shippedLine(line.name).title;
     this.history.change({ ...this.present.state, line, changes: [] }, `open ${name}`);
+  }
+
+  /** The present text is kept under a name: from here on changes are counted from it. No step of undo. */
+  keptAs(name: string): void {
+    const { state, text } = this.present;
+    this.history.replace({ ...state, line: { kind: "own", name, text }, changes: [] });
+  }
+
+  /** The line has another name. No step of undo. */
+  rename(name: string): void {
+    const { state } = this.present;
+    if (state.line.kind === "own") this.history.replace({ ...state, line: { ...state.line, name } });
   }
 
   /** Looks at something else; undo passes over it. */
@@ -124,11 +151,37 @@ export class Line {
     return () => this.listeners.delete(own);
   }
 
+  private put(changes: readonly Change[], label: string, key?: string): readonly Issue[] {
+    const { state } = this.present;
+    const { refused } = this.applied(baseText(state.line), changes);
+    if (refused.length === 0) this.history.change({ ...state, changes }, label, key);
+    else {
+      // Controls that showed the wish go back to what the line says.
+      this.present = { ...this.present, refused };
+      this.tell();
+    }
+    return refused;
+  }
+
   private show(state: PageState): void {
     // What is looked at is not part of what can be undone.
     const { view } = this.present.state;
-    this.present = lineNow({ ...state, view: { ...state.view, ...view } }, this.present);
+    this.present = this.read({ ...state, view: { ...state.view, ...view } }, this.present);
     this.tell();
+  }
+
+  private read(state: PageState, before: LineNow | null): LineNow {
+    const { name } = state.line;
+    const base = baseText(state.line);
+    const { text, refused } = this.applied(base, state.changes);
+    const parse = (wanted: string): ScenarioResult => {
+      if (before?.text === wanted) return before.parsed;
+      if (before !== null && baseText(before.state.line) === wanted) return before.original;
+      return parseScenario(wanted, `${name}.yaml`, this.fits);
+    };
+    const parsed = parse(text);
+    const original = text === base ? parsed : parse(base);
+    return { state, text, parsed, original, refused, title: parsed.about.title || name };
   }
 
   private tell(): void {
@@ -141,22 +194,11 @@ export function baseText(line: LineChoice): string {
   return line.kind === "own" ? line.text : shippedLine(line.name).text;
 }
 
-function lineNow(state: PageState, before: LineNow | null): LineNow {
-  const { text, refused } = applyChanges(baseText(state.line), state.changes);
-  const { name } = state.line;
-  if (before !== null && before.text === text) return { ...before, state, refused };
-  const parsed = parseScenario(text, `${name}.yaml`);
-  return { state, text, parsed, refused, title: parsed.about.title || name };
-}
-
-/** Later changes stand for earlier ones of the same path; what is changed below a path that is replaced goes with it. */
-function mergeChanges(before: readonly Change[], added: readonly Change[]): readonly Change[] {
-  return added.reduce<readonly Change[]>((kept, change) => {
-    const rest = kept.filter(([path]) => !startsWith(path, change[0]));
-    return [...rest, change];
-  }, before);
-}
-
-function startsWith(path: Path, start: Path): boolean {
-  return path.length >= start.length && start.every((step, i) => path[i] === step);
+/** Remembers the last answer. */
+function remembering<A, B, Out>(compute: (a: A, b: B) => Out): (a: A, b: B) => Out {
+  let last: { readonly a: A; readonly b: B; readonly out: Out } | null = null;
+  return (a, b) => {
+    if (last === null || last.a !== a || last.b !== b) last = { a, b, out: compute(a, b) };
+    return last.out;
+  };
 }
