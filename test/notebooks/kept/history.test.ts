@@ -55,6 +55,21 @@ describe("undo and redo", () => {
     expect(history.value).toBe("a");
   });
 
+  test("do not see a value put into another form, and it joins no drag", () => {
+    const { history } = clocked("a");
+    let told = 0;
+    history.listen(() => told++);
+    history.change("b", "b", "key");
+    history.replace("B");
+    history.replace("B");
+    expect([history.value, history.undoLabel, told]).toEqual(["B", "b", 2]);
+    history.change("c", "c", "key");
+    history.undo();
+    expect(history.value).toBe("B");
+    history.undo();
+    expect([history.value, history.redoLabel]).toEqual(["a", "b"]);
+  });
+
   test("go back 200 changes and no further", () => {
     const { history } = clocked("0");
     for (let step = 1; step <= 250; step += 1) history.change(String(step), `step ${step}`);

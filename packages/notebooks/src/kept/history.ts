@@ -67,7 +67,7 @@ export function redoTrack<T>(track: Track<T>): Track<T> {
 }
 
 /** The track with its value in another form, as part of the last change: undo and redo do not see it. */
-export function replaceInTrack<T>(track: Track<T>, value: T): Track<T> {
+function replaceInTrack<T>(track: Track<T>, value: T): Track<T> {
   return Object.is(value, track.value) ? track : { ...track, value, open: null };
 }
 
