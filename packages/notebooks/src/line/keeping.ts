@@ -13,7 +13,7 @@ export interface KeepingOptions {
   readonly page: string;
   /** The page as it comes: its line and what is looked at. */
   readonly fallback: PageState;
-  /** What a person should know of address and storage; empty when all is well again. */
+  /** All that a person should know of address and storage at present; empty when all is well again. */
   readonly onProblems: (problems: readonly Problem[]) => void;
 }
 
@@ -22,6 +22,10 @@ export interface KeptLine {
   readonly store: Promise<Store>;
   /** Where the page's state was found. */
   readonly from: "address" | "draft" | "start";
+  /** What this page had in hand last time, where the address or a late storage put something else in its place; else null. */
+  readonly before: Promise<PageState | null>;
+  /** Calls back when another tab changed the kept lines; gives what ends it. */
+  followOthers(listener: () => void): () => void;
   /** The full address of the present state, or why there is none. */
   share(): Shared;
   /** Writes address and draft at once and follows no more. */
@@ -41,6 +45,7 @@ const PATIENCE_MS = 300;
  */
 export async function keepLine({ window, page, fallback, onProblems }: KeepingOptions): Promise<KeptLine> {
   const held: { line: Line | null } = { line: null };
+  const tell = bySource(onProblems);
   const address = bindAddress({
     location: window.location,
     history: window.history,
@@ -49,29 +54,34 @@ export async function keepLine({ window, page, fallback, onProblems }: KeepingOp
     shipped: shippedNames,
     views: Object.keys(fallback.view),
     onChange: ({ state, problems }) => {
-      onProblems(problems);
+      tell("said by the address", problems);
       held.line?.restore(withDefaults(state, fallback), "the address");
     },
-    onProblems,
+    onProblems: (problems) => tell("written into the address", problems),
   });
-  if (address.first.problems.length > 0) onProblems(address.first.problems);
+  tell("said by the address", address.first.problems);
 
+  const others = new Set<() => void>();
+  const channel = channelOf(window);
   const store = openStore({
     factory: () => window.indexedDB,
     now: () => Date.now(),
     tab: tabWord(window),
-    channel: new window.BroadcastChannel("railfault"),
-    onStorage: (storage) => onProblems(storage.kind === "memory" ? [storage.problem] : []),
+    ...(channel === null ? {} : { channel }),
+    onOthers: () => {
+      for (const listener of [...others]) listener();
+    },
+    onStorage: (storage) => tell("storage", storage.kind === "memory" ? [storage.problem] : []),
   });
   const draft = store.then(async (opened) => {
-    if (opened.storage.kind === "memory") onProblems([opened.storage.problem]);
+    if (opened.storage.kind === "memory") tell("storage", [opened.storage.problem]);
     const read = await opened.readDraft(page);
-    if (read.kind === "problem") onProblems([read.problem]);
+    if (read.kind === "problem") tell("draft", [read.problem]);
     if (read.kind !== "read") return null;
     const { line } = read.state;
     // Another version of the pages may have come with other lines.
     const unknown = line.kind === "shipped" ? shippedProblem(line.name, shippedNames) : null;
-    if (unknown !== null) onProblems([unknown]);
+    if (unknown !== null) tell("draft", [unknown]);
     return unknown === null ? read.state : null;
   });
 
@@ -79,11 +89,25 @@ export async function keepLine({ window, page, fallback, onProblems }: KeepingOp
   const first = address.first.present ? address.first.state : (left ?? fallback);
   const line = new Line(withDefaults(first, fallback));
   held.line = line;
-  const endFollowing = follow(line, address, { window, page, store, draft, onProblems });
+  if (left !== null) address.put(line.now.state);
+  const endFollowing = follow(line, address, {
+    window,
+    page,
+    store,
+    draft,
+    channel,
+    onProblem: (found) => tell("draft", found === null ? [] : [found]),
+  });
   return {
     line,
     store,
     from: address.first.present ? "address" : left === null ? "start" : "draft",
+    before: draft.then((state) => (state !== null && isWork(state) && !sameWork(state, first) ? state : null)),
+    followOthers: (listener) => {
+      const own = (): void => listener();
+      others.add(own);
+      return () => others.delete(own);
+    },
     share: () => address.share(line.now.state),
     leave: () => {
       endFollowing();
@@ -92,13 +116,15 @@ export async function keepLine({ window, page, fallback, onProblems }: KeepingOp
   };
 }
 
-interface Surroundings extends Pick<KeepingOptions, "window" | "page" | "onProblems"> {
+interface Surroundings extends Pick<KeepingOptions, "window" | "page"> {
   readonly store: Promise<Store>;
   readonly draft: Promise<unknown>;
+  readonly channel: BroadcastChannel | null;
+  readonly onProblem: (problem: Problem | null) => void;
 }
 
 function follow(line: Line, address: BoundAddress, surroundings: Surroundings): () => void {
-  const { window, page, store, draft, onProblems } = surroundings;
+  const { window, page, store, draft, channel, onProblem } = surroundings;
   const ends: (() => void)[] = [];
   let first = true;
   ends.push(
@@ -108,26 +134,55 @@ function follow(line: Line, address: BoundAddress, surroundings: Surroundings): 
       first = false;
     }),
   );
+  let before = line.now.state;
+  let left = false;
   // Only then: an early save would wipe out the draft that is still being read.
   void Promise.all([store, draft]).then(([opened]) => {
-    const drafts = keepDraft({
-      store: opened,
-      page,
-      events: window,
-      onProblem: (problem) => onProblems(problem === null ? [] : [problem]),
+    const drafts = keepDraft({ store: opened, page, events: window, onProblem });
+    const end = line.follow(({ state }) => {
+      if (state !== before) drafts.put(state);
+      before = state;
     });
-    let before = line.now.state;
-    ends.push(
-      line.follow(({ state }) => {
-        if (state !== before) drafts.put(state);
-        before = state;
-      }),
-      () => void drafts.stop().then(() => opened.close()),
-    );
+    const close = (): void => {
+      end();
+      void drafts.stop().then(() => {
+        opened.close();
+        channel?.close();
+      });
+    };
+    if (left) close();
+    else ends.push(close);
   });
   return () => {
+    left = true;
     for (const end of ends.splice(0)) end();
   };
+}
+
+/** Problems come from several sides; none may wipe out what another told. */
+function bySource(
+  onProblems: (problems: readonly Problem[]) => void,
+): (source: string, problems: readonly Problem[]) => void {
+  const told = new Map<string, readonly Problem[]>();
+  return (source, problems) => {
+    if (problems.length === 0 && (told.get(source) ?? []).length === 0) return;
+    told.set(source, problems);
+    onProblems([...told.values()].flat());
+  };
+}
+
+/** How tabs hear of each other; a window without it does alone. */
+function channelOf(window: Window & typeof globalThis): BroadcastChannel | null {
+  return typeof window.BroadcastChannel === "function" ? new window.BroadcastChannel("railfault") : null;
+}
+
+/** Whether somebody would miss it: a text of one's own, or something changed. */
+function isWork({ line, changes }: PageState): boolean {
+  return line.kind === "own" || changes.length > 0;
+}
+
+function sameWork(a: PageState, b: PageState): boolean {
+  return JSON.stringify([a.line, a.changes]) === JSON.stringify([b.line, b.changes]);
 }
 
 /** What an address leaves out is as the page comes. */
