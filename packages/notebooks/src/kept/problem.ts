@@ -58,11 +58,16 @@ export function shown(text: string): string {
   const start = Array.from(text.slice(0, 2 * LONGEST_SHOWN))
     .slice(0, LONGEST_SHOWN)
     .join("");
-  const visible = start.replace(INVISIBLE, (character) => {
+  const visible = spelledOut(start);
+  return start.length < text.length ? `${visible}… (${grouped(text.length)} characters)` : visible;
+}
+
+/** A text with all that cannot be seen in it as its number, as in `shown`, at full length. */
+export function spelledOut(text: string): string {
+  return text.replace(INVISIBLE, (character) => {
     const code = character.codePointAt(0) ?? 0;
     return `\\u{${code.toString(16).toUpperCase().padStart(4, "0")}}`;
   });
-  return start.length < text.length ? `${visible}… (${grouped(text.length)} characters)` : visible;
 }
 
 /** A whole number with thin gaps between its thousands. */

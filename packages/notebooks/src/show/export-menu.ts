@@ -1,6 +1,7 @@
 import { choice, el } from "../controls/index.ts";
 import { copyPicture, copyText } from "./clipboard.ts";
 import { fileName, pngOf, saveFile, svgFile } from "./export.ts";
+import { closesLikeMenu } from "./menu.ts";
 import type { Drawing } from "./picture.ts";
 import { schemeOf } from "./scheme.ts";
 
@@ -117,31 +118,6 @@ export function exportMenu(document: Document, what: Exportable): HTMLElement {
     said.textContent = "";
     for (const { item, button } of buttons) button.hidden = item.data === true && what.csv() === null;
   });
-  closing(document, menu, summary);
+  closesLikeMenu(menu);
   return menu;
-}
-
-/** Escape, a press elsewhere and the focus moving away close the menu, as menus do. */
-function closing(document: Document, menu: HTMLDetailsElement, summary: HTMLElement): void {
-  menu.addEventListener("keydown", (event) => {
-    if (event.key !== "Escape" || !menu.open) return;
-    event.stopPropagation();
-    menu.open = false;
-    summary.focus();
-  });
-  menu.addEventListener("focusout", (event) => {
-    if (
-      event.relatedTarget instanceof (document.defaultView ?? globalThis).Node &&
-      !menu.contains(event.relatedTarget)
-    ) {
-      menu.open = false;
-    }
-  });
-  const outside = (event: Event): void => {
-    if (!menu.contains(event.target as Node)) menu.open = false;
-  };
-  menu.addEventListener("toggle", () => {
-    if (menu.open) document.addEventListener("pointerdown", outside);
-    else document.removeEventListener("pointerdown", outside);
-  });
 }
