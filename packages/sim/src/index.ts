@@ -45,6 +45,7 @@ export { findPart, partNames, parts } from "./scenario/parts/index.ts";
 export type { Cited, Mark, PartClass, PartKind } from "./scenario/parts/types.ts";
 export type * from "./scenario/types.ts";
 export { minMaxSample, type SampledCurve } from "./trace/sample.ts";
+export { thinTrace } from "./trace/thin.ts";
 export type { Excursion, Peak, Trace, TraceColumn } from "./trace/types.ts";
 export { type Dimension, formatQuantity, type ParsedQuantity, parseQuantity } from "./units/index.ts";
 export { type JudgeContext, judge } from "./verdict/judge.ts";

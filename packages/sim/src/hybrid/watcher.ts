@@ -44,10 +44,10 @@ export class Watcher {
   private readonly probes: Float64Array;
   private readonly flows: Float64Array;
 
-  constructor(system: HybridSystem, requests: readonly SampleRequest[], record: boolean) {
+  constructor(system: HybridSystem, requests: readonly SampleRequest[], record: boolean, mostRows?: number) {
     this.system = system;
     this.record = record;
-    this.recorder = new Recorder(system.probeCount);
+    this.recorder = new Recorder(system.probeCount, mostRows);
     this.totals = new Float64Array(system.flowCount);
     this.probes = new Float64Array(system.probeCount);
     this.flows = new Float64Array(system.flowCount);

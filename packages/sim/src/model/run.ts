@@ -23,8 +23,11 @@ export interface RunOptions {
   /** Ends the run earlier than the scenario, s. */
   readonly until?: number;
   readonly samples?: readonly SampleRequest[];
-  /** Whether to keep the waveforms (default true). */
-  readonly record?: boolean;
+  /**
+   * Whether to keep the waveforms (default true: every step). `most` bounds the rows that are held: a long run then keeps its extremes and its
+   * events, and the trace says that it was thinned. At least 128, and eight rows a column.
+   */
+  readonly record?: boolean | { readonly most: number };
   /** Lets this fuse carry on as a conductor when it melts: shows the available short-circuit current. */
   readonly unclearing?: Subject;
   /** Bound on accepted and rejected steps (default 20 million). */
@@ -61,7 +64,7 @@ export class Simulation {
     refuseImpossible(scenario);
     this.start = startState(scenario.start === "dead", this.assembly);
     this.storedAtStart = line.stored(this.start);
-    this.watcher = new Watcher(line, samples, record);
+    this.watcher = new Watcher(line, samples, record !== false, typeof record === "object" ? record.most : undefined);
     const listeners: ((event: NamedEvent) => void)[] = [];
     this.findings = watchAll(this.scenario, {
       assembly: this.assembly,
@@ -119,6 +122,7 @@ export class Simulation {
   result(): Run {
     const { line } = this.assembly;
     const { recorder, samples } = this.watcher;
+    const { thinned } = recorder;
     const { probes } = line.readings;
     line.observe(0, this.loop.state);
     return {
@@ -128,6 +132,7 @@ export class Simulation {
       trace: {
         time: recorder.times(),
         columns: probes.map(({ name, unit }, k) => ({ name, unit, values: recorder.column(k) })),
+        ...(thinned === undefined ? {} : { thinned }),
       },
       energy: this.energy(),
       ...this.findings.collect(),

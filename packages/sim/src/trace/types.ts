@@ -7,6 +7,11 @@ export interface Trace {
   readonly time: Float64Array;
   /** Columns in SI units; the unit stands at the end of the name: `radio_V`, `supply_A`, `junction_degC`. */
   readonly columns: readonly TraceColumn[];
+  /**
+   * Only where rows were left out to save memory: how many there were, and whether the two rows of every event are still here. The first and the
+   * last row and the extremes of every column are; how long something lasted between two rows is not told.
+   */
+  readonly thinned?: { readonly from: number; readonly everyEvent: boolean };
 }
 
 export interface TraceColumn {

@@ -7,6 +7,11 @@ function column(run: Run, name: string, unit: string): Float64Array | null {
   return run.trace.columns.find((each) => each.name === full)?.values ?? null;
 }
 
+/** The same where it is to tell what was between its rows: null where rows were left out. */
+function wholeColumn(run: Run, name: string, unit: string): Float64Array | null {
+  return run.trace.thinned === undefined ? column(run, name, unit) : null;
+}
+
 const last = (values: Float64Array | null): number | null => values?.at(-1) ?? null;
 
 /** Terminal voltage of a load at the end of the run, V. */
@@ -38,7 +43,7 @@ export function junctionPasses(run: Run, limit: number): number | null {
  * Null where the trace does not hold the current.
  */
 export function timeAboveCurrent(run: Run, owner: string, level: number): number | null {
-  const values = column(run, owner, "A");
+  const values = wholeColumn(run, owner, "A");
   if (values === null) return null;
   const { time } = run.trace;
   let sum = 0;
@@ -54,7 +59,7 @@ export function timeAboveCurrent(run: Run, owner: string, level: number): number
  * line, and at rest it stays. Null where the trace does not hold the current.
  */
 export function mostTimeAbove(run: Run, name: string, level: number, window: number): number | null {
-  const values = column(run, name, "A");
+  const values = wholeColumn(run, name, "A");
   if (values === null) return null;
   const spans = spansAbove(run, values, level);
   // The fullest window begins where a span does.
@@ -98,7 +103,7 @@ export function openSwitchVoltage(run: Run): number | null {
 }
 
 function largestBetween(run: Run, name: string, spans: readonly (readonly [number, number])[]): number | null {
-  const values = column(run, name, "V");
+  const values = wholeColumn(run, name, "V");
   if (values === null) return null;
   let largest = 0;
   // The rows at the ends of a span may show the state on its other side.

@@ -8,9 +8,13 @@ export interface Lines {
   readonly starts: readonly number[];
 }
 
+/** A text that goes on behind this is refused for its length, and its lines are of no interest. */
+const SCANNED = 1024 * 1024;
+
 export function linesOf(text: string, file: string): Lines {
   const starts = [0];
-  for (let index = text.indexOf("\n"); index >= 0; index = text.indexOf("\n", index + 1)) starts.push(index + 1);
+  for (let index = text.indexOf("\n"); index >= 0 && index < SCANNED; index = text.indexOf("\n", index + 1))
+    starts.push(index + 1);
   return { file, text, starts };
 }
 

@@ -1,0 +1,34 @@
+import type { Answered, Issue, ScenarioRunOptions } from "@railfault/sim";
+
+/** What is to be run. */
+export interface RunRequest extends Pick<ScenarioRunOptions, "until" | "tolerance" | "method" | "secondRun"> {
+  /** A scenario file. */
+  readonly text: string;
+  /** Its name, for the places in messages. */
+  readonly file: string;
+  /** Rows of waveforms kept while it runs; false: none at all. Left out: 200 000, some 30 MB. */
+  readonly record?: false | { readonly most: number };
+  /** Rows of waveforms handed over (left out: 60 000); where there are more, the trace says that it was thinned. */
+  readonly rows?: number;
+}
+
+/**
+ * All of a finished run that a page needs, as plain data that may be handed from thread to thread: the complete `scenario`, what became of the text
+ * (`parsed`: issues, origins, fits for the chart of what goes first), the `run` with events, findings and waveforms, and the `verdict`.
+ * `run.trace.thinned` tells where rows were left out.
+ */
+export type Answer = Answered;
+
+export type ToWorker =
+  | { readonly kind: "run"; readonly slot: string; readonly id: number; readonly request: RunRequest }
+  | { readonly kind: "stop" | "cancel"; readonly slot: string; readonly id: number };
+
+export type FromWorker = { readonly slot: string; readonly id: number } & (
+  | { readonly kind: "progress"; readonly time: number; readonly end: number }
+  | { readonly kind: "answer"; readonly answer: Answer }
+  | { readonly kind: "refused"; readonly issues: readonly Issue[] }
+  | { readonly kind: "failed"; readonly message: string }
+);
+
+/** A text of more characters is refused whatever stands in it, so no more of it need be handed over. */
+export const LONGEST_TEXT = 256 * 1024 + 1;
