@@ -10,8 +10,9 @@ export function renderFormula(tex: string, displayMode: boolean): string {
 /**
  * Teaches a markdown renderer formulas. A dollar sign opens one only before a character that is not a space, and closes it only after
  * such a character and not before a digit: "from $5 to $10" stays prose. `\$` is always prose.
+ * `look` sees every formula first.
  */
-export function formulas(markdown: MarkdownIt): void {
+export function formulas(markdown: MarkdownIt, look: (tex: string) => void): void {
   markdown.inline.ruler.before("escape", "formula", (state, silent) => {
     if (state.src[state.pos] !== "$") return false;
     const fence = state.src.startsWith("$$", state.pos) ? "$$" : "$";
@@ -28,6 +29,7 @@ export function formulas(markdown: MarkdownIt): void {
   });
   markdown.renderer.rules.formula = (tokens, index) => {
     const token = tokens[index]!;
+    look(token.content);
     return renderFormula(token.content.trim(), (token.meta as { displayMode: boolean }).displayMode);
   };
 }

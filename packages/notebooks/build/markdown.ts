@@ -57,41 +57,32 @@ export function renderProse(notebook: Pick<Notebook, "file">, cell: NotebookCell
   text = text.replaceAll("\\${", "${").replaceAll("$\\{", "${");
   const { document } = new JSDOM("<main></main>").window;
   const main = document.querySelector("main")!;
+  const refuse = (where: string): void => {
+    const found = place.exec(where);
+    if (!found) return;
+    const line = cell.line + lineAt(cell.text, values[Number(found[1])]!.begin) - 1;
+    const what = "a value in braces stands in a tag or in a formula; it may stand between tags only";
+    throw new NotebookProblem(notebook.file, line, what);
+  };
   try {
-    main.innerHTML = renderer().render(text);
+    main.innerHTML = renderer(refuse).render(text);
   } catch (error) {
+    if (error instanceof NotebookProblem) throw error;
     throw new NotebookProblem(notebook.file, cell.line, `a formula cannot be read: ${(error as Error).message}`);
   }
-  refuseInMarkup(notebook, cell, main, values);
+  for (const element of main.querySelectorAll("*")) for (const { value } of element.attributes) refuse(readable(value));
   fillPlaces(document, main);
   nameHeadings(main);
   return main.innerHTML;
 }
 
-function renderer(): MarkdownIt {
-  return MarkdownIt({ html: true, typographer: true, linkify: false }).use(formulas);
+function renderer(refuse: (text: string) => void): MarkdownIt {
+  return MarkdownIt({ html: true, typographer: true, linkify: false }).use(formulas, refuse);
 }
 
-function refuseInMarkup(
-  { file }: Pick<Notebook, "file">,
-  cell: NotebookCell,
-  main: HTMLElement,
-  values: readonly Interpolation[],
-): void {
-  const seen = place.exec([...main.querySelectorAll("*")].flatMap((each) => attributesOf(each)).join(" "));
-  const formula = [...main.querySelectorAll("math")].find((each) => place.test(each.textContent ?? ""));
-  const found = seen ?? (formula && place.exec(formula.textContent ?? ""));
-  if (!found) return;
-  const line = cell.line + lineAt(cell.text, values[Number(found[1])]!.begin) - 1;
-  throw new NotebookProblem(
-    file,
-    line,
-    "a value in braces stands in a tag or in a formula; it may stand between tags only",
-  );
-}
-
-function attributesOf(element: Element): string[] {
-  return [...element.attributes].map(({ name, value }) => `${name}=${value}`);
+// In a link the renderer has written the private characters as an address writes them.
+function readable(attribute: string): string {
+  return attribute.replaceAll("%EE%80%80", open).replaceAll("%EE%80%81", close);
 }
 
 function fillPlaces(document: Document, main: HTMLElement): void {
