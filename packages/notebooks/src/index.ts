@@ -1,2 +1,9 @@
 /** Public face of the notebooks: what a cell may import. */
-export {};
+export * from "./controls/index.ts";
+export type { LineChoiceOptions, LineOption, LineRangeOptions } from "./line/controls.ts";
+export type { Line, LineNow } from "./line/line.ts";
+export { type OpenedLine, openLine } from "./line/open.ts";
+export type { RunMap, Scheme, SchemeRun } from "./line/runs.ts";
+export { type ShippedLine, shippedLine, shippedLines } from "./line/shipped.ts";
+export type { Answer } from "./run/protocol.ts";
+export * from "./show/index.ts";

@@ -1,0 +1,88 @@
+import type { Problem } from "../kept/problem.ts";
+import { createRunner } from "../run/runner.ts";
+import { statusLine } from "../show/index.ts";
+import { type LineChoiceOptions, type LineRangeOptions, lineChoice, lineRange } from "./controls.ts";
+import { type KeptLine, keepLine } from "./keeping.ts";
+import type { Line, LineNow } from "./line.ts";
+import { type RunMap, Runs, type Scheme } from "./runs.ts";
+
+export interface OpenLineOptions {
+  /** The page's name, for its draft. */
+  readonly page: string;
+  /** The shipped line that it comes with. */
+  readonly start: string;
+  /** What is looked at: keys of the page with their defaults. */
+  readonly views?: Readonly<Record<string, string>>;
+  /** The page's runs; left out: one, `line`, the line as it stands. */
+  readonly schemes?: readonly Scheme[];
+}
+
+/** A page's line with all that belongs to it. */
+export interface OpenedLine {
+  readonly line: Line;
+  readonly kept: KeptLine;
+  /** Undo, redo, other lines, save, share. */
+  readonly bar: HTMLElement;
+  /** For `Generators.observe`: the line as it stands. */
+  readonly now: (tell: (now: LineNow) => void) => () => void;
+  /** For `Generators.observe`: the page's runs. */
+  readonly runs: (tell: (runs: RunMap) => void) => () => void;
+  /** Ends a long run early; its verdict says so. */
+  stop(name: string): void;
+  /** Looks again at what each scheme wants to change. */
+  rerun(): void;
+  range(options: LineRangeOptions): ReturnType<typeof lineRange>;
+  choice(options: LineChoiceOptions): ReturnType<typeof lineChoice>;
+  view(key: string): string;
+  look(view: Readonly<Record<string, string>>): void;
+  /** Tells what has just been done. */
+  say(message: string): void;
+  leave(): void;
+}
+
+const ONE_SCHEME: readonly Scheme[] = [{ name: "line", label: "as it stands" }];
+
+/**
+ * Opens the line of a page: where it was left, with its controls, its runs and its work bar.
+ *
+ * @example
+ * const opened = await openLine({ page: "battery", start: "08-charger-creep" });
+ * invalidation.then(() => opened.leave());
+ */
+export async function openLine(options: OpenLineOptions): Promise<OpenedLine> {
+  const { page, start, views = {}, schemes = ONE_SCHEME } = options;
+  const status = statusLine(document);
+  document.body.append(status.element);
+  const held: { problems: readonly Problem[] } = { problems: [] };
+  const kept = await keepLine({
+    window,
+    page,
+    fallback: { line: { kind: "shipped", name: start }, changes: [], view: views },
+    onProblems: (problems) => {
+      held.problems = problems;
+    },
+  });
+  const { line } = kept;
+  const runner = createRunner();
+  const runs = new Runs(line, schemes, runner);
+  return {
+    line,
+    kept,
+    bar: document.createElement("div"),
+    now: (tell) => line.follow(tell),
+    runs: (tell) => runs.follow(tell),
+    stop: (name) => runs.stop(name),
+    rerun: () => runs.refresh(),
+    range: (of) => lineRange(document, line, of),
+    choice: (of) => lineChoice(document, line, of),
+    view: (key) => line.now.state.view[key] ?? views[key] ?? "",
+    look: (view) => line.look(view),
+    say: status.say,
+    leave: () => {
+      runs.leave();
+      runner.dispose();
+      kept.leave();
+      status.element.remove();
+    },
+  };
+}

@@ -1,0 +1,147 @@
+import { FitMemory, type Issue, parseScenario, type ScenarioResult } from "@railfault/sim";
+import type { Change } from "../kept/state.ts";
+import type { Answer, RunRequest } from "../run/protocol.ts";
+import type { Runner } from "../run/runner.ts";
+import { applyChanges } from "./apply.ts";
+import type { Line, LineNow } from "./line.ts";
+
+/** One of the runs of a page: the line with changes of the page's own, on the same fault. */
+export interface Scheme {
+  readonly name: string;
+  readonly label: string;
+  /** Changes on top of the line's; left out: none. Null: this scheme is not run at present. */
+  readonly changes?: (now: LineNow) => readonly Change[] | null;
+  /** How it is run, beside text and file. */
+  readonly options?: (now: LineNow) => Omit<RunRequest, "text" | "file">;
+}
+
+/** How a scheme's run stands. */
+export interface SchemeRun {
+  readonly name: string;
+  readonly label: string;
+  readonly text: string;
+  readonly parsed: ScenarioResult;
+  readonly status: "running" | "answered" | "refused" | "failed";
+  /** The latest good one; it stays while the next is computed, and while the text has errors. */
+  readonly answer: Answer | null;
+  /** Of a text that was refused, and changes that the line could not take. */
+  readonly issues: readonly Issue[];
+  /** Why the run failed. */
+  readonly message: string | null;
+  /** Time reached and end, s; null for runs too short to tell. */
+  readonly progress: { readonly time: number; readonly end: number } | null;
+}
+
+export type RunMap = ReadonlyMap<string, SchemeRun>;
+
+/**
+ * Runs a line's schemes whenever the line changes; what did not change in a scheme is not run again.
+ *
+ * @example const runs = new Runs(line, [{ name: "line", label: "as it stands" }], runner); runs.follow((map) => draw(map));
+ */
+export class Runs {
+  private map: RunMap = new Map();
+  private readonly listeners = new Set<(map: RunMap) => void>();
+  private readonly requests = new Map<string, string>();
+  private readonly fits = new FitMemory();
+  private readonly endFollowing: () => void;
+  private told = false;
+
+  constructor(
+    private readonly line: Line,
+    private readonly schemes: readonly Scheme[],
+    private readonly runner: Runner,
+  ) {
+    this.endFollowing = line.follow((now) => this.start(now));
+  }
+
+  get now(): RunMap {
+    return this.map;
+  }
+
+  /** Calls back at once and whenever a run comes on; gives what ends it. */
+  follow(listener: (map: RunMap) => void): () => void {
+    const own = (map: RunMap): void => listener(map);
+    this.listeners.add(own);
+    own(this.map);
+    return () => this.listeners.delete(own);
+  }
+
+  /** Looks again at what each scheme wants to change; a toggle of the page was moved. */
+  refresh(): void {
+    this.start(this.line.now);
+  }
+
+  /** Ends a long run early; its verdict says so. */
+  stop(name: string): void {
+    if (this.map.get(name)?.status === "running") this.runner.stop(name);
+  }
+
+  leave(): void {
+    this.endFollowing();
+    this.listeners.clear();
+    for (const { name } of this.schemes) this.runner.cancel(name);
+  }
+
+  private start(now: LineNow): void {
+    const next = new Map<string, SchemeRun>();
+    const wanted: { readonly name: string; readonly request: RunRequest }[] = [];
+    for (const scheme of this.schemes) {
+      const changes = scheme.changes === undefined ? [] : scheme.changes(now);
+      if (changes === null) {
+        this.runner.cancel(scheme.name);
+        this.requests.delete(scheme.name);
+        continue;
+      }
+      const { run, request } = this.prepare(scheme, changes, now);
+      next.set(scheme.name, run);
+      if (request !== null) wanted.push({ name: scheme.name, request });
+    }
+    this.map = next;
+    this.tell();
+    for (const { name, request } of wanted) this.send(name, request);
+  }
+
+  private prepare(scheme: Scheme, changes: readonly Change[], now: LineNow) {
+    const { name, label } = scheme;
+    const before = this.map.get(name);
+    const { text, refused } = changes.length === 0 ? { text: now.text, refused: [] } : applyChanges(now.text, changes);
+    const request: RunRequest = { ...scheme.options?.(now), text, file: `${now.title}.yaml` };
+    const key = JSON.stringify(request);
+    if (before !== undefined && this.requests.get(name) === key) return { run: before, request: null };
+    this.requests.set(name, key);
+    const parsed = changes.length === 0 ? now.parsed : parseScenario(text, request.file, this.fits);
+    const issues = [...now.refused, ...refused];
+    const common = { name, label, text, parsed, answer: before?.answer ?? null, message: null, progress: null };
+    if (parsed.scenario !== null) return { run: { ...common, status: "running" as const, issues }, request };
+    // What cannot be read need not be sent: the errors are here already.
+    this.runner.cancel(name);
+    return { run: { ...common, status: "refused" as const, issues: [...parsed.issues, ...issues] }, request: null };
+  }
+
+  private send(name: string, request: RunRequest): void {
+    this.runner.run(name, request, {
+      progress: (time, end) => this.put(name, { progress: { time, end } }),
+      answer: (answer) => this.put(name, { status: "answered", answer, progress: null }),
+      refused: (issues) => this.put(name, { status: "refused", issues, progress: null }),
+      failed: (message) => this.put(name, { status: "failed", message, progress: null }),
+    });
+  }
+
+  private put(name: string, change: Partial<SchemeRun>): void {
+    const run = this.map.get(name);
+    if (run === undefined) return;
+    this.map = new Map(this.map).set(name, { ...run, ...change });
+    this.tell();
+  }
+
+  /** Several runs that come on at once are told once. */
+  private tell(): void {
+    if (this.told) return;
+    this.told = true;
+    queueMicrotask(() => {
+      this.told = false;
+      for (const listener of [...this.listeners]) listener(this.map);
+    });
+  }
+}
