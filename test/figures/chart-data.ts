@@ -1,4 +1,12 @@
-import type { HeadroomData, HeadroomLimit, SurgeData, TimeCurrentData } from "@railfault/sim/figures";
+import type {
+  HeadroomData,
+  HeadroomLimit,
+  HeatData,
+  SurgeData,
+  TimeCurrentData,
+  WithstandData,
+} from "@railfault/sim/figures";
+import { shortedPass } from "./synthetic.ts";
 
 // Invented values of plausible size; no run of the simulator stands behind them.
 
@@ -109,5 +117,69 @@ export function timeCurrent(
       { label: "fault current, peak", role: "fault", value: 273 },
     ],
     point,
+  };
+}
+
+const stair = [
+  { voltage: 16, time: 1 },
+  { voltage: 18.4, time: 0.01 },
+  { voltage: 20, time: 1e-3 },
+  { voltage: 25, time: 1e-4 },
+];
+
+/** One load that went beyond what it stands, or stayed far below it; strict: a load that stands nothing above its maximum. */
+export function withstand(kind: "beyond" | "inside" | "strict" | "two loads" = "beyond"): WithstandData {
+  const peak = kind === "inside" ? 14.7 : 22.99;
+  const found = Array.from({ length: 40 }, (_, i) => 13.5 + ((peak - 13.5) * i) / 40).map((voltage) => ({
+    voltage,
+    time: 0.03 * (1 - (voltage - 13.5) / (peak - 13.5)) ** 0.5,
+  }));
+  const load = {
+    label: "relay radio",
+    maximum: 15.87,
+    peak,
+    found,
+    allowed: kind === "strict" ? [] : stair,
+    assumed: true,
+    nearest: kind === "beyond" || kind === "two loads" ? { voltage: 20, found: 0.0168, allowed: 1e-3 } : null,
+  };
+  const other = { ...load, label: "link radio on a long lead", maximum: 15.2, peak: 15.49, found: [], nearest: null };
+  return {
+    title: "Relay contact: how long above which voltage?",
+    subtitle: "The relay radio was above 20 V for 16.8 ms; its curve, which is assumed, allows 1 ms.",
+    loads: kind === "two loads" ? [load, other] : [load],
+  };
+}
+
+/** A junction that warms to 78 °C, or is destroyed; a fuse that melts; without SCR only the fuse. */
+export function heat(kind: "warm" | "destroyed" | "fuse alone" = "warm"): HeatData {
+  const { time, faultTime, events } = shortedPass(0.6, 150);
+  const [fires, melts] = [events[1].time, events[3].time];
+  const way = (t: number) => Math.min(1, Math.max(0, (t - fires) / (melts - fires)));
+  const scale = kind === "destroyed" ? 1900 : 53;
+  const after = (t: number) => (t > melts ? Math.exp(-(t - melts) / 0.1) : 1);
+  return {
+    title: "Shorted pass transistor: how hot?",
+    subtitle: "The SCR's junction reached 78 °C (rated 125 °C) 86 ms after the fault.",
+    time,
+    faultTime,
+    events,
+    ambient: 25,
+    temperatures:
+      kind === "fuse alone"
+        ? []
+        : [
+            {
+              label: "SCR junction",
+              values: time.map((t) => 25 + scale * Math.sqrt(way(t)) * after(t)),
+              limits: [
+                { value: 125, label: "SCR rated for" },
+                { value: 250, label: "SCR fails above" },
+              ],
+            },
+          ],
+    melting: [
+      { label: "main fuse", values: time.map((t) => way(t) ** 1.5), limits: [{ value: 1, label: "it melts at" }] },
+    ],
   };
 }

@@ -1,13 +1,6 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
-import {
-  headroomData,
-  headroomFigure,
-  surgeBarsFigure,
-  surgeData,
-  timeCurrentData,
-  timeCurrentFigure,
-} from "@railfault/sim/figures";
+import { figures, headroomData, heatData, surgeData, timeCurrentData, withstandData } from "@railfault/sim/figures";
 import { JSDOM } from "jsdom";
 import { describe, expect, it } from "vitest";
 import { runScenario } from "../../packages/sim/src/report/run-scenario.ts";
@@ -26,22 +19,87 @@ function answered(file: string) {
 
 describe.each(readdirSync(folder).filter((name) => name.endsWith(".yaml")))("%s", (file) => {
   const { run, verdict, parsed } = answered(file);
-  const [surge, times] = [surgeData(run, verdict), timeCurrentData(run, verdict, parsed.fits)];
+  const surge = surgeData(run, verdict);
+  const drawn = figures.flatMap(({ name, of }) => {
+    const figure = of({ run, verdict, fits: parsed.fits });
+    return "missing" in figure ? [] : [{ name, figure }];
+  });
 
-  it("is drawn without a word over another, wide and narrow", () => {
-    for (const width of [960, 390]) {
-      const options = { document, width };
-      const figures = [
-        headroomFigure(headroomData(verdict), options),
-        ...(surge === null ? [] : [surgeBarsFigure(surge, options)]),
-        ...(times === null ? [] : [timeCurrentFigure(times, options)]),
-      ];
-      for (const svg of figures) {
+  it.each(["page", "slide", "phone"] as const)(
+    "is drawn without a word over another or beyond the edge: %s",
+    (size) => {
+      for (const { name, figure } of drawn) {
+        const svg = figure.draw({ document, size });
+        const [, , width, height] = (svg.getAttribute("viewBox") ?? "").split(" ").map(Number);
         const boxes = textBoxes(svg);
-        expect(overlaps(boxes)).toEqual([]);
-        expect(Math.max(...boxes.map(({ right }) => right))).toBeLessThanOrEqual(width);
+        expect(overlaps(boxes), name).toEqual([]);
+        for (const { text, left, right, bottom } of boxes) {
+          expect(left, `${name}: ${text}`).toBeGreaterThanOrEqual(0);
+          expect(right, `${name}: ${text}`).toBeLessThanOrEqual(width);
+          expect(bottom, `${name}: ${text}`).toBeLessThanOrEqual(height);
+        }
+        // A line of type in pixels of the exported picture.
+        const scale = Number(svg.getAttribute("width")) / width;
+        expect(Math.min(...boxes.map((box) => scale * box.size)), name).toBeGreaterThanOrEqual(
+          size === "slide" ? 24 : 12,
+        );
+        if (size !== "slide") continue;
+        expect([svg.getAttribute("width"), svg.getAttribute("height")], name).toEqual(["1920", "1080"]);
+      }
+    },
+  );
+
+  it("cuts no word off beside text or on a slide", () => {
+    for (const { name, figure } of drawn) {
+      for (const size of ["page", "slide"] as const) {
+        const words = textBoxes(figure.draw({ document, size })).map(({ text }) => text);
+        expect(
+          words.filter((text) => text.includes("…")),
+          name,
+        ).toEqual([]);
       }
     }
+  });
+
+  it("has a table for each figure, with as many cells in each row and no cell that is no number", () => {
+    for (const { name, figure } of drawn) {
+      const lines = [...figure.csv()].map((line) => line.replace(/"[^"]*"/g, "text").trimEnd());
+      const columns = lines[0].split(",");
+      expect(lines.length, name).toBeGreaterThan(1);
+      for (const line of lines) expect(line.split(",").length, name).toBe(columns.length);
+      expect(lines.join("\n"), name).not.toMatch(/NaN|undefined|Infinity|null/);
+    }
+  });
+
+  it("tells of each load the times that the run itself watched, and the rest between them", () => {
+    const data = withstandData(run, verdict);
+    for (const { name, withstand } of run.loads) {
+      const load = data?.loads.find(({ label }) => label === name);
+      for (const { level, longest } of withstand) {
+        const points = load?.found ?? [];
+        const after = points.findIndex(({ voltage }) => voltage > level);
+        if (longest <= 0 || after < 1) continue;
+        expect(points[after - 1].time * 1.02, `${level} V`).toBeGreaterThanOrEqual(longest);
+        expect(points[after].time * 0.98, `${level} V`).toBeLessThanOrEqual(longest);
+      }
+      const times = (load?.found ?? []).map(({ time }) => time);
+      expect(times).toEqual([...times].sort((a, b) => b - a));
+    }
+  });
+
+  it("draws heat up to the peaks of the findings", () => {
+    const data = heatData(run, verdict);
+    const peaks = [run.crowbar, ...run.ownCrowbars.map(({ findings }) => findings)].flatMap((scr) =>
+      scr === null ? [] : [scr.peakTemperature.value],
+    );
+    const scrs = (data?.temperatures ?? []).filter(({ label }) => label.endsWith("SCR junction"));
+    expect(scrs.length).toBe(peaks.length);
+    for (const [i, { values }] of scrs.entries()) {
+      expect(Math.abs(Math.max(...values) - peaks[i])).toBeLessThan(0.02 * (peaks[i] - 25) + 0.1);
+    }
+    expect(data?.melting.map(({ values }) => Math.max(...values)) ?? []).toEqual(
+      run.fuses.map(({ peakTheta }) => expect.closeTo(Math.min(1, peakTheta), 2)),
+    );
   });
 
   it("draws a surge where an SCR fired, and only there", () => {

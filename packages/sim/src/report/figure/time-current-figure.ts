@@ -8,7 +8,7 @@ import { add, type Frame } from "./draw.ts";
 import { lineHeight } from "./legend.ts";
 import { type LogScale, logScale } from "./log-scale.ts";
 import { heavier, type LineStyle, type Palette } from "./palette.ts";
-import { textWidth, wrap } from "./text.ts";
+import { textWidth, unbroken, wrap } from "./text.ts";
 import { gateMarks, legendOf, spreadLabels, within } from "./time-current-parts.ts";
 import { formatNumber, formatTime } from "./time-format.ts";
 
@@ -192,7 +192,8 @@ function drawTexts(page: Page, parent: Element, data: TimeCurrentData, frame: Fr
   }
   const { point } = data;
   if (point === null) return;
-  const text = `${point.label}: ${formatNumber(point.current)} A, ${formatTime(point.time)}`;
+  const values = [`${formatNumber(point.current)} A,`, formatTime(point.time)].map(unbroken);
+  const text = `${point.label}: ${values.join(" ")}`;
   const at = x.position(point.current);
   // Along the dotted line to the axis lies less current than any curve begins with: the only free ground.
   const peaceful = data.currents.filter(({ role }) => role === "operating").map(({ value }) => x.position(value) + 8);

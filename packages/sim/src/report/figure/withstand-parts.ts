@@ -159,7 +159,7 @@ export function drawFound(parent: Element, { x, y }: Plot, { load, style }: Styl
 /** Down to the shortest time shown; at the peak the time is none. */
 function shownPart({ found, peak }: LoadWithstand, shortest: number): WithstandPoint[] {
   const end = found.findIndex(({ time }) => time < shortest);
-  if (end === 0) return [];
+  if (end === 0 || found.length === 0) return [];
   const kept = found.slice(0, end < 0 ? found.length : end);
   const last = kept[kept.length - 1];
   const next = end < 0 ? { voltage: peak, time: shortest } : found[end];
