@@ -39,6 +39,12 @@ const visions: Record<string, readonly Rgb[]> = {
     [0.280085, 0.672501, 0.047413],
     [-0.01182, 0.04294, 0.968881],
   ],
+  // Written down from memory; each row sums to 1, as it must for white to stay white.
+  tritan: [
+    [1.255528, -0.076749, -0.178779],
+    [-0.078411, 0.930809, 0.147602],
+    [0.004733, 0.691367, 0.3039],
+  ],
 };
 
 /** OKLab (B. Ottosson, 2020), distance times 100. */
@@ -61,6 +67,15 @@ function difference(a: string, b: string, vision: readonly Rgb[]): number {
   return 100 * Math.hypot(p[0] - q[0], p[1] - q[1], p[2] - q[2]);
 }
 
+/** A colour that lets a share of another through, as the browser mixes them. */
+function over(top: string, opacity: number, below: string): string {
+  const channels = [1, 3, 5].map((at) => {
+    const [a, b] = [top, below].map((color) => Number.parseInt(color.slice(at, at + 2), 16));
+    return Math.round(opacity * a + (1 - opacity) * b);
+  });
+  return `#${channels.map((channel) => channel.toString(16).padStart(2, "0")).join("")}`;
+}
+
 function lineColors(colors: Palette): string[] {
   return [...colors.loads, colors.protector, colors.supply, ...colors.currents];
 }
@@ -81,6 +96,31 @@ describe.each(["light", "dark"] as const)("the %s palette", (scheme) => {
     }
   });
 
+  it("writes at 4.5:1 or more where a limit has been passed", () => {
+    // Headroom below 1, surge windows above 100 %, and the hatched ground that a load does not stand.
+    const pale = over(colors.tones.alarm.fill, 0.4, colors.ground);
+    const hatched = over(colors.tones.alarm.fill, 0.45, colors.ground);
+    const stripe = over(colors.exceedanceInk, 0.25, hatched);
+    const severities = [colors.exceedanceInk, colors.bandEdge, colors.loads[0], colors.protector, colors.currents[0]];
+    for (const color of [colors.ink, ...severities]) expect(contrast(color, pale), color).toBeGreaterThanOrEqual(4.5);
+    for (const color of [colors.exceedanceInk, colors.bandEdge]) {
+      expect(contrast(color, hatched), color).toBeGreaterThanOrEqual(4.5);
+    }
+    // Between the letters a stripe may show through; a rim in the ground's colour keeps it off them.
+    expect(contrast(colors.exceedanceInk, stripe)).toBeGreaterThanOrEqual(3);
+  });
+
+  it("writes numbers on badges and inside bars at 4.5:1 or more", () => {
+    for (const fill of [colors.ink, colors.bandEdge, colors.tones.alarm.edge]) {
+      expect(contrast(colors.ground, fill), fill).toBeGreaterThanOrEqual(4.5);
+    }
+  });
+
+  it("draws curves at 3:1 or more on the hatched ground that they may cross", () => {
+    const hatched = over(colors.tones.alarm.fill, 0.45, colors.ground);
+    for (const color of colors.loads) expect(contrast(color, hatched), color).toBeGreaterThanOrEqual(3);
+  });
+
   it("sets event rules and axis apart from the ground", () => {
     expect(contrast(colors.rule, colors.ground)).toBeGreaterThanOrEqual(3);
   });
@@ -89,6 +129,7 @@ describe.each(["light", "dark"] as const)("the %s palette", (scheme) => {
     const panels = [
       [colors.loads[0], colors.protector, colors.supply],
       [colors.currents[0], colors.currents[1], colors.currents[2]],
+      [colors.loads[0], colors.exceedanceInk, colors.muted],
     ];
     for (const panel of panels) {
       for (const [i, a] of panel.entries()) {

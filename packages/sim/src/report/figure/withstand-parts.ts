@@ -58,7 +58,7 @@ export function legendOf(page: Page, loads: readonly LoadWithstand[], styles: re
   const maxima: LegendItem[] = (oneMaximum ? loads.slice(0, 1) : loads).map(({ label, maximum }) => ({
     text: `${oneMaximum ? "" : `${label}: `}window ends at ${unbroken(`${formatNumber(maximum, 4)} V`)}`,
     value: 0,
-    color: page.colors.bandEdge,
+    color: page.colors.muted,
     sample: { kind: "line", width: 1.4 * page.weight, dash: "1.5 3" },
   }));
   const beyond = loads.some(({ nearest }) => nearest !== null && nearest.found > nearest.allowed);
