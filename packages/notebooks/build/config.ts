@@ -8,13 +8,13 @@ import { notebooks } from "./plugin.ts";
 
 /** Packages that pages load; they are prepared before the first page asks, which would otherwise load twice. */
 const prepared = [
-  "@observablehq/plot",
+  "@railfault/notebooks > @observablehq/plot",
+  "@railfault/notebooks > d3",
+  "@railfault/notebooks > fflate",
+  "@railfault/notebooks > idb",
   "@railfault/sim > odex",
   "@railfault/sim > yaml",
   "@railfault/sim > zod",
-  "d3",
-  "fflate",
-  "idb",
 ];
 
 /** What the development server and the build have in common. `pages` is the folder of the notebook files. */
@@ -23,7 +23,8 @@ export function baseConfig(pages: string = pagesFolder): InlineConfig {
     configFile: false,
     root: pages,
     publicDir: join(packageFolder, "public"),
-    cacheDir: join(packageFolder, "node_modules/.vite"),
+    // Two servers must not prepare packages in the same place.
+    cacheDir: pages === pagesFolder ? join(packageFolder, "node_modules/.vite") : join(pages, "../.vite"),
     base: "./",
     appType: "mpa",
     plugins: [notebooks(pages)],

@@ -30,6 +30,8 @@ function singleConfig({ name, file }: Notebook, pages: string): InlineConfig {
     mode: "production",
     logLevel: "warn",
     publicDir: false,
+    // A module cannot be loaded from a blob by a page that comes from a disk; a plain script can.
+    worker: { format: "iife" },
     plugins: [workersInside(), ...(common.plugins ?? [])],
     build: {
       write: false,

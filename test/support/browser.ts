@@ -1,0 +1,63 @@
+import { existsSync } from "node:fs";
+import { type Browser, type BrowserContext, chromium, type Page } from "playwright-core";
+
+const places = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/google-chrome"];
+
+/** The browser's program, or null. `CHROMIUM_PATH` comes first. */
+function browserPath(): string | null {
+  const named = process.env["CHROMIUM_PATH"];
+  return (named ? [named] : places).find((path) => existsSync(path)) ?? null;
+}
+
+/**
+ * True where tests in a browser cannot run; for `describe.skipIf`, with a line that says so. Where the checks decide about a change
+ * (`CI` is set) a missing browser is a failure.
+ */
+export function withoutBrowser(): boolean {
+  if (browserPath() !== null) return false;
+  const reason = "no browser: install chromium or set CHROMIUM_PATH";
+  if (process.env["CI"]) throw new Error(`Tests in a browser are needed here, and there is ${reason}.`);
+  process.stderr.write(`\nSKIPPED: tests in a browser (${reason}).\n`);
+  return true;
+}
+
+/** Starts the browser, without any talk of its own to the network and with an empty profile. */
+export function startBrowser(): Promise<Browser> {
+  const path = browserPath();
+  if (path === null) throw new Error("There is no browser.");
+  const args = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+  ];
+  return chromium.launch({ executablePath: path, headless: true, args });
+}
+
+/** What a page must not do, collected while it is open. */
+export interface Watched {
+  readonly page: Page;
+  /** Errors and warnings in the console, errors that nobody caught, violations of the policy. */
+  readonly complaints: readonly string[];
+  /** Requests to anywhere but where the page comes from. */
+  readonly foreign: readonly string[];
+}
+
+/** A new page that is watched. `origin` is the only place that it may ask: `http://127.0.0.1:4000`, or `file:`. */
+export async function watchedPage(context: Browser | BrowserContext, origin: string): Promise<Watched> {
+  const page = await context.newPage();
+  const complaints: string[] = [];
+  const foreign: string[] = [];
+  page.on("console", (message) => {
+    if (["error", "warning"].includes(message.type())) complaints.push(`${message.type()}: ${message.text()}`);
+  });
+  page.on("pageerror", (error) => complaints.push(`uncaught: ${error.message}`));
+  page.on("request", (request) => {
+    const url = request.url();
+    if (!url.startsWith(origin) && !/^(?:data|blob):/.test(url)) foreign.push(url);
+  });
+  return { page, complaints, foreign };
+}
