@@ -7,3 +7,4 @@ export type { RunMap, Scheme, SchemeRun } from "./line/runs.ts";
 export { type ShippedLine, shippedLine, shippedLines } from "./line/shipped.ts";
 export type { Answer } from "./run/protocol.ts";
 export * from "./show/index.ts";
+export * from "./pages/regulator-fails/index.ts";

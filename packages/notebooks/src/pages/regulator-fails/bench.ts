@@ -1,0 +1,120 @@
+import { figureData, figureOfRun, type HeadroomData, headroomData, headroomFigure } from "@railfault/sim/figures";
+import { el, toggle } from "../../controls/index.ts";
+import type { OpenedLine } from "../../line/open.ts";
+import type { SchemeRun } from "../../line/runs.ts";
+import type { Answer } from "../../run/protocol.ts";
+import { faultView, figurePlace, issuesView, progressView, verdictView } from "../../show/index.ts";
+import { keptView } from "./kept-view.ts";
+import type { Shows } from "./pictures.ts";
+import { worthView } from "./worth.ts";
+
+/** The answer as it stands above the pictures: what is wrong with the text, how far a long run is, the verdict. */
+export function answerView(opened: OpenedLine): { readonly element: HTMLElement; show(run: SchemeRun): void } {
+  const verdict = verdictView(document, { parts: "answer" });
+  const problems = issuesView(document);
+  const failed = el(document, "p", { class: "figure-failure", role: "alert", hidden: true });
+  const progress = progressView(document, { stop: () => opened.stop("line") });
+  let shown: Answer | null = null;
+  return {
+    element: el(document, "div", {}, verdict.element, progress.element, problems.element, failed),
+    show({ status, answer, issues, message, progress: reached }) {
+      if (answer !== shown) verdict.show(answer?.verdict ?? null);
+      shown = answer;
+      verdict.busy(status === "running");
+      problems.show(status === "refused" ? issues : []);
+      failed.hidden = status !== "failed";
+      failed.textContent = message ?? "";
+      if (status === "running" && reached !== null) progress.show(reached.time, reached.end);
+      else if (status !== "running") progress.done();
+    },
+  };
+}
+
+/** Calls back with each new answer of a run, not with the steps on the way to it. */
+export function onAnswer(runs: OpenedLine["runs"], name: string, shown: (answer: Answer) => void): () => void {
+  let last: Answer | null = null;
+  return runs((map) => {
+    const answer = map.get(name)?.answer ?? null;
+    if (answer === null || answer === last) return;
+    last = answer;
+    shown(answer);
+  });
+}
+
+/** What the radio saw, over time, with the close-up that the page's address remembers. */
+export function timeView(opened: OpenedLine): Shows & { busy(running: boolean): void } {
+  let answer: Answer | null = null;
+  const kept = keptView(opened);
+  const seen = faultView(document, {
+    label: "What the radio saw",
+    view: kept.view,
+    csv: () => {
+      const figure = answer === null ? null : figureOfRun("fault", answer);
+      return figure === null || "missing" in figure ? [] : figure.csv();
+    },
+  });
+  return {
+    element: seen.element,
+    busy: seen.busy,
+    show(next) {
+      answer = next;
+      seen.show(figureData(next.run, next.verdict));
+    },
+    leave() {
+      kept.leave();
+      seen.leave();
+    },
+  };
+}
+
+/** How near each watched limit came. */
+export function headroomView(): Shows {
+  const place = figurePlace<HeadroomData>(document, {
+    label: "Headroom",
+    title: ({ title }) => `${title}, headroom`,
+    draw: headroomFigure,
+  });
+  const nothing = el(document, "p", { class: "aside", hidden: true }, "Nothing in this run has a limit to draw.");
+  return {
+    element: el(document, "div", {}, place.element, nothing),
+    show({ verdict }) {
+      const data = verdict.kind === "verdict" ? headroomData(verdict) : null;
+      nothing.hidden = data !== null && data.limits.length > 0;
+      place.element.hidden = !nothing.hidden;
+      if (data !== null && nothing.hidden) place.show(data);
+    },
+    leave: () => place.leave(),
+  };
+}
+
+/** One click away: the same fault where nothing protects, beside the line as it stands. */
+export function worthBench(opened: OpenedLine): { readonly element: HTMLElement; leave(): void } {
+  const wanted = toggle(document, {
+    label: "Compare: nothing protects",
+    value: false,
+    help: "The same fault on the same line without crowbar, clamp and switch. The main fuse stays: it protects the wire.",
+  });
+  const worth = worthView();
+  const element = el(document, "section", { class: "worth", "aria-label": "What the protection is worth" }, wanted);
+  wanted.addEventListener("input", () => opened.look({ compare: wanted.value ? "yes" : "no" }));
+  const stops = [
+    opened.now(() => {
+      wanted.value = opened.view("compare") === "yes";
+      if (!wanted.value) worth.element.remove();
+    }),
+    opened.runs((runs) => {
+      const [line, bare] = [runs.get("line"), runs.get("bare")];
+      // Two runs of different lines are no comparison: both must be there.
+      if (!line?.answer || !bare?.answer || line.status === "running" || bare.status === "running") return;
+      if (!worth.element.isConnected) element.append(worth.element);
+      worth.show({ guarded: line.answer, bare: bare.answer });
+    }),
+  ];
+  return {
+    element,
+    leave() {
+      for (const stop of stops) stop();
+      worth.leave();
+    },
+  };
+}
