@@ -1,0 +1,19 @@
+import { grouped, spelledOut } from "../../kept/problem.ts";
+
+const LONGEST = 160;
+
+/** A stranger's title or name as it may be shown: what cannot be seen is spelled out, and it ends somewhere. */
+export function shownTitle(text: string): string {
+  const start = spelledOut([...text.slice(0, 2 * LONGEST)].slice(0, LONGEST).join(""));
+  return text.length > 2 * LONGEST ? `${start}…` : start;
+}
+
+/** A number of things: "1 change", "3 changes". */
+export function counted(count: number, thing: string): string {
+  return `${grouped(count)} ${thing}${count === 1 ? "" : "s"}`;
+}
+
+/** A moment as a person reads it: "3 Mar 2026, 14:05". */
+export function whenText(time_ms: number): string {
+  return new Intl.DateTimeFormat("en-GB", { dateStyle: "medium", timeStyle: "short" }).format(time_ms);
+}
