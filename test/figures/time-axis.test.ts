@@ -1,4 +1,4 @@
-import { figureTimeAxis } from "@railfault/sim/figures";
+import { figureTimeAxis, sharedAxes } from "@railfault/sim/figures";
 import { describe, expect, it } from "vitest";
 import { formatTime } from "../../packages/sim/src/report/figure/time-format.ts";
 import { capacitorDump, creep, hiccup, shortedPass, twoRadios } from "./synthetic.ts";
@@ -47,6 +47,26 @@ describe("a logarithmic axis", () => {
   it("names decades up to a minute and steps of the clock beyond", () => {
     expect(labels(data, {})).toEqual(["before", "100 µs", "1 ms", "10 ms", "100 ms", "1 s", "10 s", "1 min"]);
     expect(labels(creep(), { timeScale: "logarithmic" })).toEqual(["before", "20 min", "30 min", "1 h", "2 h"]);
+  });
+});
+
+describe("hours before a trip and microseconds after it", () => {
+  const data = { ...creep(), faultTime: creep().events[1].time, zero: "trip" as const };
+  const shared = { ...sharedAxes([data]), firstDelay: 1e-6, leadIn: 0.3 };
+  const axis = figureTimeAxis(data, { timeScale: "logarithmic", axes: shared });
+
+  it("stand on one axis, each with ticks of its own", () => {
+    expect(axis.title).toBe("Time after trip");
+    const words = axis.ticks.map(({ label }) => label);
+    expect(words.filter((label) => /^−\d+ min$/.test(label)).length).toBeGreaterThan(1);
+    expect(words).toContain("10 µs");
+    const share = (axis.position(data.faultTime) - axis.left) / (axis.right - axis.left);
+    expect(share).toBeCloseTo(0.3, 6);
+  });
+
+  it("keep equal steps for equal times before the trip", () => {
+    const at = (hours: number) => axis.position(data.faultTime - 3600 * hours);
+    expect(at(0.5) - at(1)).toBeCloseTo(at(1) - at(1.5), 6);
   });
 });
 

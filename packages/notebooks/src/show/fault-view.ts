@@ -1,4 +1,10 @@
-import { type FigurePlaces, type PanelName, placedFaultFigure, type WaveformData } from "@railfault/sim/figures";
+import {
+  type FigurePlaces,
+  type PanelName,
+  placedFaultFigure,
+  type SharedAxes,
+  type WaveformData,
+} from "@railfault/sim/figures";
 import { el } from "../controls/index.ts";
 import { eventNote } from "./event-note.ts";
 import { figureOver } from "./figure-over.ts";
@@ -19,6 +25,8 @@ export interface FaultViewOptions {
   readonly panels?: readonly PanelName[];
   /** Panels of the close-up; default voltage and current. */
   readonly closePanels?: readonly PanelName[];
+  /** Scales of the whole where the run's own do not show what matters. */
+  readonly axes?: (data: WaveformData) => SharedAxes;
   /** What is looked at; default a store of its own. */
   readonly view?: TimeViewStore;
 }
@@ -89,7 +97,11 @@ export function faultView(document: Document, options: FaultViewOptions): FaultV
       ...(options.csv === undefined ? {} : { csv: options.csv }),
     });
   };
-  const whole = placeOf(label, overWhole, () => ({ panels, timeScale: view.now.scale }));
+  const whole = placeOf(label, overWhole, (of) => ({
+    panels,
+    timeScale: view.now.scale,
+    ...(options.axes === undefined ? {} : { axes: options.axes(of) }),
+  }));
   const close = placeOf("Close-up", overClose, (of) => ({
     panels: closePanels,
     range: rangeOf(of),

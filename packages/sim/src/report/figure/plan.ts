@@ -42,7 +42,13 @@ export function planOf(
   const axis =
     kind === "linear"
       ? linearTimeAxis(span, data.faultTime, data.zero)
-      : logarithmicTimeAxis(span, data.faultTime, options.axes?.firstDelay ?? data.events, data.zero);
+      : logarithmicTimeAxis(
+          span,
+          data.faultTime,
+          options.axes?.firstDelay ?? data.events,
+          data.zero,
+          options.axes?.leadIn,
+        );
   return { ...extent, bare, range, columns, axis };
 }
 

@@ -32,7 +32,7 @@ export interface TimeAxis {
 }
 
 /** What happens at the instant after which times are counted. */
-export type Zero = "fault" | "start";
+export type Zero = "fault" | "start" | "trip";
 
 interface Extent {
   readonly from: number;
@@ -118,19 +118,21 @@ function linearTicks(extent: Extent, faultTime: number, zero: Zero) {
 /**
  * Time after the fault on a logarithmic scale, the time before it as a short lead-in left of a gap.
  * The first decade shown is the one in which something happens; what lies between it and the fault is the gap. A number
- * instead of events is the delay after the fault at which that decade begins, s.
+ * instead of events is the delay after the fault at which that decade begins, s. A lead-in that takes a share of its own of
+ * the width has its own ticks: hours before a trip and microseconds after it stand side by side.
  */
 export function logarithmicTimeAxis(
   extent: Extent,
   faultTime: number,
   events: readonly FigureEvent[] | number,
   zero: Zero = "fault",
+  leadShare: number | null = null,
 ): TimeAxis {
   const { from, to, left, right } = extent;
   if (to <= faultTime) return linearTimeAxis(extent, faultTime, zero);
   const leadIn = from < faultTime;
   const shortest = leadIn ? shortestShown(events, faultTime, to) : Math.max(from - faultTime, (to - faultTime) * 1e-9);
-  const leadEnd = leadIn ? left + Math.min(66, Math.max(36, 0.1 * (right - left))) : left;
+  const leadEnd = leadIn ? left + leadWidth(right - left, leadShare) : left;
   const start = leadIn ? leadEnd + gapWidth : left;
   const perNeper = (right - start) / Math.log((to - faultTime) / shortest);
   const after = (delay: number) =>
@@ -138,6 +140,9 @@ export function logarithmicTimeAxis(
   const before = scaleLinear([from, faultTime], [left, leadEnd]).clamp(true);
   const position = (time: number) => (leadIn && time <= faultTime ? before(time) : after(time - faultTime));
   const begin = faultTime + shortest;
+  const counted = leadIn && leadShare !== null;
+  const hours = counted ? linearTicks({ from, to: faultTime, left, right: leadEnd }, faultTime, zero).ticks : [];
+  const lead = hours.filter(({ time }) => time < faultTime).map(({ time, label }) => ({ x: before(time), label }));
   return {
     kind: "logarithmic",
     ...extent,
@@ -151,10 +156,18 @@ export function logarithmicTimeAxis(
         ]
       : [{ from: begin, to }],
     gap: leadIn ? { left: leadEnd, right: start } : null,
-    ticks: labelled(logarithmicTicks(shortest, to - faultTime, after, leadIn ? left : null), left, right),
+    ticks: labelled(
+      [...lead, ...logarithmicTicks(shortest, to - faultTime, after, leadIn && !counted ? left : null)],
+      left,
+      right,
+    ),
     minorTicks: minorTicks(shortest, to - faultTime).map(after),
     title: `Time after ${zero}`,
   };
+}
+
+function leadWidth(width: number, share: number | null): number {
+  return share === null ? Math.min(66, Math.max(36, 0.1 * width)) : share * width;
 }
 
 function shortestShown(events: readonly FigureEvent[] | number, faultTime: number, to: number): number {

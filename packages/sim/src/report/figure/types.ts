@@ -8,7 +8,7 @@ export interface WaveformData {
   /** Times are counted after this instant. */
   readonly faultTime: number;
   /** What happens at that instant; `fault` when left out. */
-  readonly zero?: "fault" | "start";
+  readonly zero?: "fault" | "start" | "trip";
   readonly voltages: readonly VoltageCurve[];
   /** What the radio is allowed to see, V; with several radios the narrowest. */
   readonly window: { readonly minimum: number; readonly maximum: number };
@@ -85,6 +85,8 @@ export interface SharedAxes {
   readonly timeScale: "linear" | "logarithmic";
   /** Delay after the fault at which a logarithmic axis begins, s. */
   readonly firstDelay: number;
+  /** Share of the width that a logarithmic axis gives the time before its zero, with ticks of its own; left out: a short lead-in. */
+  readonly leadIn?: number;
   /** V, A: lowest and highest value to make room for; null where there are no such curves. */
   readonly voltage: readonly [number, number] | null;
   readonly current: readonly [number, number] | null;
