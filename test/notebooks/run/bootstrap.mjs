@@ -9,4 +9,9 @@ globalThis.self = {
     parentPort.on("message", (data) => listener({ data }));
   },
 };
+// Node delivers up to a thousand messages of one channel before it looks at another; a browser takes them in their order.
+globalThis.MessageChannel = class {
+  port1 = { onmessage: null };
+  port2 = { postMessage: (data) => setImmediate(() => this.port1.onmessage?.({ data })) };
+};
 await import("../../../packages/notebooks/src/run/run.worker.ts");
