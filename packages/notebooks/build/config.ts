@@ -1,7 +1,6 @@
 // Vite's configuration: ours alone; no configuration file is looked for.
 import { join } from "node:path";
 import type { InlineConfig } from "vite";
-import { localOnly } from "./local-only.ts";
 import { readNotebooks } from "./notebook.ts";
 import { checkout, packageFolder, pagesFolder } from "./paths.ts";
 import { notebooks } from "./plugin.ts";
@@ -41,7 +40,6 @@ export function siteConfig(target: string, pages: string = pagesFolder): InlineC
     ...common,
     mode: "production",
     logLevel: "warn",
-    plugins: [...(common.plugins ?? []), localOnly()],
     build: {
       outDir: target,
       emptyOutDir: true,

@@ -1,5 +1,7 @@
 // Nothing that a page loads comes from elsewhere: the build ends where an output file names another origin.
-import type { Plugin } from "vite";
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import { filesOf } from "./sizes.ts";
 
 /**
  * Names that look like addresses and are none: namespaces of markup and the identifier of a schema language. Nothing is ever loaded
@@ -31,32 +33,11 @@ export function foreignOrigins(text: string): string[] {
   return [...new Set([...found, ...bare])].filter((address) => !names.includes(address) && !withoutHost.test(address));
 }
 
-/** Throws where one of the files names a foreign address; says which. */
-export function refuseForeign(files: readonly { readonly name: string; readonly text: string }[]): void {
-  const found = files.flatMap(({ name, text }) => foreignOrigins(text).map((address) => `  ${name}: ${address}`));
+/** Throws where a file of a built site names a foreign address; says which file and which address. */
+export function refuseForeign(folder: string): void {
+  const found = filesOf(folder).flatMap((name) =>
+    foreignOrigins(readFileSync(join(folder, name), "utf8")).map((address) => `  ${name}: ${address}`),
+  );
   if (found.length > 0)
     throw new Error(`these output files name another origin; nothing may come from elsewhere:\n${found.join("\n")}`);
-}
-
-/** The same as a plugin at the end of a build. */
-export function localOnly(): Plugin {
-  return {
-    name: "railfault:local-only",
-    apply: "build",
-    enforce: "post",
-    generateBundle: {
-      order: "post",
-      handler(_, bundle) {
-        const files = Object.values(bundle).map((file) => ({
-          name: file.fileName,
-          text: file.type === "chunk" ? file.code : textOf(file.source),
-        }));
-        refuseForeign(files);
-      },
-    },
-  };
-}
-
-function textOf(source: string | Uint8Array): string {
-  return typeof source === "string" ? source : new TextDecoder().decode(source);
 }

@@ -58,16 +58,17 @@ export async function serveDist(options: ServeOptions = {}): Promise<{ url: stri
 function fileFor(folder: string, base: string, url: string): string | null {
   const { pathname } = new URL(url, "http://localhost");
   if (!pathname.startsWith(base)) return null;
-  const rest = safeDecode(pathname.slice(base.length));
+  const rest = decoded(pathname.slice(base.length));
+  if (rest === null) return null;
   const file = join(folder, normalize(`/${rest === "" || rest.endsWith("/") ? `${rest}index.html` : rest}`));
   if (!file.startsWith(folder + sep) || !existsSync(file) || !statSync(file).isFile()) return null;
   return file;
 }
 
-function safeDecode(text: string): string {
+function decoded(text: string): string | null {
   try {
     return decodeURIComponent(text);
   } catch {
-    return "";
+    return null;
   }
 }

@@ -6,21 +6,17 @@ import { join } from "node:path";
 import { JSDOM } from "jsdom";
 import { build, type InlineConfig, type Rolldown } from "vite";
 import { baseConfig } from "./config.ts";
-import { refuseForeign } from "./local-only.ts";
 import type { Notebook } from "./notebook.ts";
 import { packageFolder } from "./paths.ts";
 import { singleFilePolicy } from "./policy.ts";
 import { workersInside } from "./workers.ts";
 
-/** Builds the single-file page of one notebook into `folder`; gives the file's name and its size in bytes. */
-export async function buildSingle(notebook: Notebook, folder: string, pages: string) {
+/** Builds the single-file page of one notebook into `folder`. */
+export async function buildSingle(notebook: Notebook, folder: string, pages: string): Promise<void> {
   const { output } = (await build(singleConfig(notebook, pages))) as Rolldown.RolldownOutput;
   const html = inline(output);
-  const name = `${notebook.name}.html`;
-  refuseForeign([{ name: `single/${name}`, text: html }]);
   mkdirSync(folder, { recursive: true });
-  writeFileSync(join(folder, name), html);
-  return { name, bytes: Buffer.byteLength(html) };
+  writeFileSync(join(folder, `${notebook.name}.html`), html);
 }
 
 function singleConfig({ name, file }: Notebook, pages: string): InlineConfig {

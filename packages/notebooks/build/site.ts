@@ -1,6 +1,8 @@
+import { rmSync } from "node:fs";
 import { join } from "node:path";
 import { build } from "vite";
 import { siteConfig } from "./config.ts";
+import { refuseForeign } from "./local-only.ts";
 import { readNotebooks } from "./notebook.ts";
 import { pagesFolder } from "./paths.ts";
 import { buildSingle } from "./single.ts";
@@ -11,10 +13,17 @@ import { measure, type Sizes, tooLarge } from "./sizes.ts";
  * Throws where a notebook is wrong, an output file names another origin or the site is too large.
  */
 export async function buildSite(target: string, pages: string = pagesFolder): Promise<Sizes> {
-  await build(siteConfig(target, pages));
-  for (const notebook of readNotebooks(pages)) await buildSingle(notebook, join(target, "single"), pages);
-  const sizes = measure(target);
-  const problems = tooLarge(sizes);
-  if (problems.length > 0) throw new Error(problems.join("\n"));
-  return sizes;
+  try {
+    await build(siteConfig(target, pages));
+    for (const notebook of readNotebooks(pages)) await buildSingle(notebook, join(target, "single"), pages);
+    refuseForeign(target);
+    const sizes = measure(target);
+    const problems = tooLarge(sizes);
+    if (problems.length > 0) throw new Error(problems.join("\n"));
+    return sizes;
+  } catch (error) {
+    // Nobody shall carry away what was refused.
+    rmSync(target, { recursive: true, force: true });
+    throw error;
+  }
 }

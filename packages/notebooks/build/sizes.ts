@@ -66,7 +66,8 @@ function compressed(file: string): number {
   return gzipSync(readFileSync(file)).length;
 }
 
-function filesOf(folder: string): string[] {
+/** Every file below a folder, by its path in it with forward slashes, sorted. */
+export function filesOf(folder: string): string[] {
   const entries = readdirSync(folder, { recursive: true, withFileTypes: true });
   return entries
     .filter((entry) => entry.isFile())

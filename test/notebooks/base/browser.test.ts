@@ -19,7 +19,7 @@ const file = page(
     code(2, `${slider}\n    const volts = view(field);`),
     code(3, 'import { doubled } from "../src/index.ts";\n    const twice = await doubled(Number(volts));'),
     code(4, 'const hostile = "<img src=x onerror=alert(1)>";'),
-    code(5, "`shown ${volts}`"),
+    code(5, "`shown ${volts}`").replace('">', '" height="3000">'),
   ].join("\n"),
 );
 const failing = page(
@@ -143,11 +143,13 @@ describe.skipIf(withoutBrowser())("a notebook in the browser", () => {
       await eventually(() => text(watched, "#cell-1")).toMatch(/^Exactly at 20 V/);
       expect(await same()).toBe(true);
 
-      // What the frame shows of it: the page is loaded again, and the slider stays.
+      // What the frame shows of it: the page is loaded again, and slider and place stay.
+      await tab.evaluate(() => scrollTo(0, 1500));
       edit("<title>Sample", "<title>Renamed");
       await eventually(() => text(watched, "h1")).toBe("Renamed");
       await eventually(() => text(watched, "#cell-1")).toMatch(/^Exactly at 20 V twice is 1040/);
       expect(await same()).toBe(false);
+      await eventually(() => tab.evaluate(() => Math.round(scrollY))).toBe(1500);
       expect(watched.complaints).toEqual([]);
       expect(watched.foreign).toEqual([]);
     });

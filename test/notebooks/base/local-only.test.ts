@@ -1,4 +1,4 @@
-import { rmSync } from "node:fs";
+import { existsSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { foreignOrigins, names } from "../../../packages/notebooks/build/local-only.ts";
@@ -36,12 +36,13 @@ describe("a build", () => {
     const { folder, remove } = pagesWith({ "index.html": page(cell) });
     const target = join(folder, "../dist");
     try {
+      expect(existsSync(target)).toBe(false);
       await buildSite(target, folder);
       return "built";
     } catch (error) {
+      expect(existsSync(target)).toBe(false);
       return (error as Error).message;
     } finally {
-      rmSync(target, { recursive: true, force: true });
       remove();
     }
   };

@@ -1,0 +1,118 @@
+import { createHash } from "node:crypto";
+import { existsSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { JSDOM } from "jsdom";
+import { beforeAll, describe, expect, test } from "vitest";
+import { foreignOrigins } from "../../../packages/notebooks/build/local-only.ts";
+import { readNotebooks } from "../../../packages/notebooks/build/notebook.ts";
+import { pagesFolder } from "../../../packages/notebooks/build/paths.ts";
+import { sitePolicy } from "../../../packages/notebooks/build/policy.ts";
+import { serveDist } from "../../../packages/notebooks/build/serve-dist.ts";
+import { filesOf, limits, measure, tooLarge } from "../../../packages/notebooks/build/sizes.ts";
+import { builtSite } from "../../support/built-site.ts";
+
+const notebooks = readNotebooks(pagesFolder);
+const names = notebooks.map(({ name }) => `${name}.html`);
+let site = "";
+beforeAll(async () => {
+  site = await builtSite();
+}, 120_000);
+
+const read = (name: string) => readFileSync(join(site, name), "utf8");
+const parse = (name: string) => new JSDOM(read(name)).window.document;
+
+test("every notebook is a page of the site and a file of its own", () => {
+  expect(names).toContain("index.html");
+  expect(filesOf(site).filter((name) => name.endsWith(".html"))).toEqual(
+    [...names, ...names.map((name) => `single/${name}`)].sort(),
+  );
+});
+
+test("the first page is named first in the navigation of every page", () => {
+  for (const name of names) {
+    const links = [...parse(name).querySelectorAll("nav a")].map((a) => a.getAttribute("href"));
+    expect(links[0], name).toBe("./index.html");
+    expect(links, name).toEqual(names.map((each) => `./${each}`));
+  }
+});
+
+test("no file names another origin", () => {
+  for (const name of filesOf(site)) expect(foreignOrigins(read(name)), name).toEqual([]);
+});
+
+describe.each(names)("%s", (name) => {
+  test("carries the policy before anything that it is about, and no script of its own", () => {
+    const document = parse(name);
+    const policy = document.querySelector("meta[http-equiv=Content-Security-Policy]");
+    expect(policy?.getAttribute("content")).toBe(sitePolicy);
+    for (const each of document.querySelectorAll("script, link, style"))
+      expect(policy!.compareDocumentPosition(each) & 4, each.outerHTML).toBeGreaterThan(0);
+    for (const script of document.querySelectorAll("script")) expect(script.textContent?.trim()).toBe("");
+    const handlers = [...document.querySelectorAll("*")].flatMap((each) => each.getAttributeNames());
+    expect(handlers.filter((attribute) => attribute.startsWith("on"))).toEqual([]);
+  });
+
+  test("names every file relative to itself, and each is there", () => {
+    const document = parse(name);
+    const named = [...document.querySelectorAll("[src], link[href]")].map(
+      (each) => each.getAttribute("src") ?? each.getAttribute("href") ?? "",
+    );
+    expect(named.length).toBeGreaterThan(3);
+    for (const path of named) {
+      expect(path).toMatch(/^\.\//);
+      expect(existsSync(join(site, path)), path).toBe(true);
+    }
+  });
+
+  test("has no formula left in its prose, and says nothing of what made it", () => {
+    const document = parse(name);
+    for (const each of document.querySelectorAll("pre, code, annotation")) each.remove();
+    expect(document.querySelector("main")?.textContent).not.toMatch(/\$\S[^$]*\$|\\frac/);
+    expect(document.querySelector("meta[name=generator]")).toBeNull();
+  });
+
+  test("as a single file names nothing outside itself, and exactly its own scripts may run", () => {
+    const document = parse(`single/${name}`);
+    const outside = [...document.querySelectorAll("[src], link[href]")].map(
+      (each) => each.getAttribute("src") ?? each.getAttribute("href") ?? "",
+    );
+    expect(outside.filter((path) => !path.startsWith("data:"))).toEqual([]);
+    const policy = document.querySelector("meta[http-equiv=Content-Security-Policy]")!.getAttribute("content")!;
+    const hashes = [...document.querySelectorAll("script")].map(
+      (script) => `'sha256-${createHash("sha256").update(script.textContent!).digest("base64")}'`,
+    );
+    expect(/script-src ([^;]*)/.exec(policy)?.[1]?.split(" ")).toEqual(hashes);
+    expect(policy).toContain("default-src 'none'");
+    expect(policy).toContain("worker-src blob:");
+  });
+});
+
+test("the sizes are measured and within their limits", () => {
+  const sizes = measure(site);
+  expect(sizes.pages.map(({ name }) => name)).toEqual(names.toSorted());
+  for (const { compressed } of sizes.pages) expect(compressed).toBeGreaterThan(20_000);
+  expect(tooLarge(sizes)).toEqual([]);
+  expect(sizes.site).toBeLessThan(2_000_000);
+  expect(sizes.firstPage).toBeLessThan(600_000);
+  expect(tooLarge({ ...sizes, site: limits.site + 1, firstPage: limits.firstPage + 1 })).toHaveLength(2);
+});
+
+describe("the plain server", () => {
+  const get = async (path: string, init?: RequestInit) => {
+    const { url, close } = await serveDist({ folder: site, base: "/a/b/" });
+    const response = await fetch(new URL(path, url), init);
+    const answer = { status: response.status, type: response.headers.get("content-type"), text: await response.text() };
+    await close();
+    return answer;
+  };
+
+  test("gives pages and scripts with their types, below its path only", async () => {
+    expect(await get("index.html")).toMatchObject({ status: 200, type: "text/html; charset=utf-8" });
+    expect((await get("")).text).toBe(read("index.html"));
+    expect(await get("scheme.js")).toMatchObject({ status: 200, type: "text/javascript; charset=utf-8" });
+    expect(await get("favicon.svg")).toMatchObject({ status: 200, type: "image/svg+xml" });
+    for (const path of ["/index.html", "nothing.html", "assets/", "..%2f..%2fpackage.json", "%"])
+      expect((await get(path)).status, path).toBe(404);
+    expect((await get("index.html", { method: "POST" })).status).toBe(405);
+  });
+});
