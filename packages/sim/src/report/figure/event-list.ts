@@ -1,5 +1,5 @@
 import { badgeWidth, type Canvas, drawBadge, verticalLine, write } from "./canvas.ts";
-import { add, type Frame } from "./draw.ts";
+import { add, type Frame, rounded } from "./draw.ts";
 import { type EventList, type ListedEvent, type Mark, placeMarks } from "./events.ts";
 import { textWidth, wrap } from "./text.ts";
 import type { TimeAxis } from "./time-axis.ts";
@@ -124,11 +124,10 @@ export function drawEventMarks(canvas: Canvas, parent: Element, list: EventList,
   for (const event of list.listed) {
     const free = event.repetitions.map((time) => Math.round(axis.position(time))).filter((x) => !taken.has(x));
     if (free.length === 0) continue;
+    for (const x of free) taken.add(x);
     const strokes = add(parent, "g", { class: "repetitions", ...pointing([event]) });
-    for (const x of new Set(free)) {
-      taken.add(x);
-      verticalLine(strokes, x, bottom - 5, bottom, { class: "repetition", stroke: colors.muted, "stroke-width": 1 });
-    }
+    const d = [...new Set(free)].map((x) => `M${x},${rounded(bottom - 5)}V${rounded(bottom)}`).join("");
+    add(strokes, "path", { d, fill: "none", stroke: colors.muted, "stroke-width": 1 });
   }
   for (const mark of placedMarks(axis, list)) {
     const group = add(parent, "g", { class: "event-mark", ...pointing(marked(list, mark)) });
