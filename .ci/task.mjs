@@ -55,7 +55,6 @@ async function start(args) {
 
 const tasks = {
   start,
-  build: (args) => become(join(notebooks, "main.ts"), args),
   railfault: (args) => {
     // npm changes to the root before it runs anything; a path means what it meant where the user typed it.
     if (process.env.npm_lifecycle_event === "railfault" && process.env.INIT_CWD) process.chdir(process.env.INIT_CWD);
@@ -64,6 +63,7 @@ const tasks = {
   bench: (args) => become(join(root, "packages/sim/bench/main.ts"), args),
   test: (args) => runChecks(allChecks(args)),
   "test:deep": (args) => runChecks(deepChecks(args)),
+  build: (args) => become(join(notebooks, "main.ts"), args),
   lint: () => runChecks(staticChecks),
   typecheck: () => runChecks([typeCheck, cellCheck]),
   format: (args) => run(...formatCommand(args)),

@@ -7,18 +7,22 @@ const thread = self as unknown as {
   onmessage: ((event: MessageEvent<ToWorker>) => void) | null;
 };
 
-// A timer would wait for at least 4 ms each time; a message to oneself stands in line behind those of the page.
-const bell = new MessageChannel();
-const tasks: (() => void)[] = [];
-bell.port1.onmessage = () => tasks.shift()?.();
+function listen(): void {
+  // A timer would wait for at least 4 ms each time; a message to oneself stands in line behind those of the page.
+  const bell = new MessageChannel();
+  const tasks: (() => void)[] = [];
+  bell.port1.onmessage = () => tasks.shift()?.();
 
-const jobs = new Jobs({
-  post: (message, transfer) => thread.postMessage(message, transfer),
-  now: () => performance.now(),
-  later: (task) => {
-    tasks.push(task);
-    bell.port2.postMessage(null);
-  },
-});
+  const jobs = new Jobs({
+    post: (message, transfer) => thread.postMessage(message, transfer),
+    now: () => performance.now(),
+    later: (task) => {
+      tasks.push(task);
+      bell.port2.postMessage(null);
+    },
+  });
 
-thread.onmessage = ({ data }) => jobs.take(data);
+  thread.onmessage = ({ data }) => jobs.take(data);
+}
+
+listen();
