@@ -1,18 +1,19 @@
 import { Jobs } from "./jobs.ts";
 import type { FromWorker, ToWorker } from "./protocol.ts";
 
-// The types of a page and those of a worker exclude each other; this much of a worker is used.
-const thread = self as unknown as {
+/** The types of a page and those of a worker exclude each other; this much of a worker is used. */
+interface Thread {
   postMessage(message: FromWorker, transfer: Transferable[]): void;
   onmessage: ((event: MessageEvent<ToWorker>) => void) | null;
-};
+}
 
-function listen(): void {
+listen(self as unknown as Thread);
+
+function listen(thread: Thread): void {
   // A timer would wait for at least 4 ms each time; a message to oneself stands in line behind those of the page.
   const bell = new MessageChannel();
   const tasks: (() => void)[] = [];
   bell.port1.onmessage = () => tasks.shift()?.();
-
   const jobs = new Jobs({
     post: (message, transfer) => thread.postMessage(message, transfer),
     now: () => performance.now(),
@@ -21,8 +22,5 @@ function listen(): void {
       bell.port2.postMessage(null);
     },
   });
-
   thread.onmessage = ({ data }) => jobs.take(data);
 }
-
-listen();
