@@ -82,9 +82,12 @@ export function choice(document: Document, options: ChoiceOptions): Control<stri
     update: (changes) => {
       const refill = changes.options !== undefined && !sameOptions(changes.options, shown.options);
       const next = { ...shown, ...changes };
+      const before = value;
+      const told = shown;
       value = known(changes.value ?? value, next);
       shown = next;
-      apply(refill);
+      // Every control of a page is told of every change of the line; most have nothing to show anew.
+      if (refill || value !== before || next.help !== told.help || next.label !== told.label) apply(refill);
     },
   });
 }

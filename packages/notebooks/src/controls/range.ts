@@ -170,6 +170,7 @@ export function range(document: Document, options: RangeOptions): Control<number
       showValue("page");
     },
     update: (changes) => {
+      if (saysNothingNew(changes, shown, value, initial)) return;
       const next = { ...shown, ...changes };
       stops = stopsOf(next);
       shown = next;
@@ -178,4 +179,10 @@ export function range(document: Document, options: RangeOptions): Control<number
       apply();
     },
   });
+}
+
+/** Every control of a page is told of every change of the line; most of them have nothing to show anew. */
+function saysNothingNew(changes: RangeChanges, shown: RangeOptions, value: number, initial: number | null): boolean {
+  const present: RangeChanges = { ...shown, value, initial };
+  return (Object.keys(changes) as (keyof RangeChanges)[]).every((key) => changes[key] === present[key]);
 }

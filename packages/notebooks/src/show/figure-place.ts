@@ -2,6 +2,7 @@ import { el, freshId, setAttributes, setText } from "../controls/index.ts";
 import { exportMenu } from "./export-menu.ts";
 import { type Draw, drawnWidth } from "./picture.ts";
 import { schemeOf, watchScheme } from "./scheme.ts";
+import { whenSeen } from "./when-seen.ts";
 
 export interface FigurePlaceOptions<Data> {
   /** Names the figure for screen readers and saved files where the data have no title. */
@@ -25,7 +26,7 @@ export interface FigurePlace<Data> {
   readonly element: HTMLElement;
   /** Where the picture stands; what lies over it is put here. */
   readonly picture: HTMLElement;
-  /** Draws in the next frame; of several calls only the newest counts. The old picture stays until then. */
+  /** Draws in the next frame, out of sight a moment later; of several calls only the newest counts. The old picture stays until then. */
   show(data: Data): void;
   /** Draws the same data again, after an option that `draw` looks at has changed. */
   redraw(): void;
@@ -54,13 +55,11 @@ export function figurePlace<Data>(document: Document, options: FigurePlaceOption
   const element = el(document, "figure", { class: "figure", "aria-label": label }, picture, foot);
   let data: Data | undefined = options.data;
   let width = 0;
-  let frame = 0;
   let tallest = 0;
   let printing = false;
   let shown: Element | null = null;
 
   const paint = (): void => {
-    frame = 0;
     if (data === undefined || width === 0) return;
     const before = shown;
     try {
@@ -81,11 +80,8 @@ export function figurePlace<Data>(document: Document, options: FigurePlaceOption
     picture.style.setProperty("--reserve", `${Math.ceil(tallest)}px`);
   };
 
-  const later = (): void => {
-    if (frame !== 0) return;
-    if (window?.requestAnimationFrame === undefined) paint();
-    else frame = window.requestAnimationFrame(paint);
-  };
+  const drawing = whenSeen(document, picture, paint);
+  const later = (): void => drawing.wanted();
   const fit = (room: number): void => {
     const next = drawnWidth(room);
     if (room <= 0 || next === width) return;
@@ -131,7 +127,7 @@ export function figurePlace<Data>(document: Document, options: FigurePlaceOption
       resized?.disconnect();
       unwatch();
       for (const [type, listener] of Object.entries(printed)) window?.removeEventListener(type, listener);
-      if (frame !== 0) window?.cancelAnimationFrame(frame);
+      drawing.leave();
     },
   };
 }

@@ -56,4 +56,3 @@ function sentence(protection: string, guarded: Judged, bare: Judged): string {
     `${lasting(without.above.total)} instead of ${lasting(same.above.total).replace(/^for /, "")}.`
   );
 }
-

@@ -126,11 +126,7 @@ export function wiringControls({ line, range }: OpenedLine): Group {
       help: "The larger the number, the thinner the wire.",
     });
     const byGauge = (now: LineNow): boolean => has(now, at("lead", "gauge")(now));
-    return [
-      length,
-      shownWhere(line, area, (now) => !byGauge(now)),
-      shownWhere(line, gauge, byGauge),
-    ];
+    return [length, shownWhere(line, area, (now) => !byGauge(now)), shownWhere(line, gauge, byGauge)];
   };
   const smoothing = range({
     label: "Capacitance beside the protector",
@@ -141,7 +137,11 @@ export function wiringControls({ line, range }: OpenedLine): Group {
   });
   return {
     title: "The wiring",
-    controls: [...lead("Supply's", ofFaulty), ...lead("Radio's", (...steps) => () => ["loads", 0, ...steps]), smoothing],
+    controls: [
+      ...lead("Supply's", ofFaulty),
+      ...lead("Radio's", (...steps) => () => ["loads", 0, ...steps]),
+      smoothing,
+    ],
   };
 }
 
@@ -186,12 +186,19 @@ export function radioControls({ line, range, choice }: OpenedLine): Group {
     current: (now) => wordAt(now, [...limits, "withstand"]),
     help: (now) => {
       const load = now.parsed.scenario?.loads[0];
-      const window = load && `Window ${formatQuantity(load.limits.minimum, "voltage")} to ${formatQuantity(load.limits.maximum, "voltage")}. `;
+      const window =
+        load &&
+        `Window ${formatQuantity(load.limits.minimum, "voltage")} to ${formatQuantity(load.limits.maximum, "voltage")}. `;
       return `${window ?? ""}${sourceOf(now, [...limits, "withstand"])}`;
     },
   });
   return {
     title: "The radio",
-    controls: [radio, shownWhere(line, current, (now) => now.parsed.scenario?.loads[0]?.kind !== "lamp"), input, stands],
+    controls: [
+      radio,
+      shownWhere(line, current, (now) => now.parsed.scenario?.loads[0]?.kind !== "lamp"),
+      input,
+      stands,
+    ],
   };
 }

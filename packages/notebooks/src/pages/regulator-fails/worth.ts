@@ -1,4 +1,11 @@
-import { faultFigure, figureData, legendFigure, type SharedAxes, sharedAxes, type WaveformData } from "@railfault/sim/figures";
+import {
+  faultFigure,
+  figureData,
+  legendFigure,
+  type SharedAxes,
+  sharedAxes,
+  type WaveformData,
+} from "@railfault/sim/figures";
 import { el, setText } from "../../controls/index.ts";
 import type { Answer } from "../../run/protocol.ts";
 import { figurePlace, verdictView } from "../../show/index.ts";
