@@ -4,7 +4,9 @@ import { statusLine } from "../show/index.ts";
 import { type LineChoiceOptions, type LineRangeOptions, lineChoice, lineRange } from "./controls.ts";
 import { type KeptLine, keepLine } from "./keeping.ts";
 import type { Line, LineNow } from "./line.ts";
+import { patientRunner } from "./patient-runner.ts";
 import { type RunMap, Runs, type Scheme } from "./runs.ts";
+import { workBar } from "./work-bar/index.ts";
 
 export interface OpenLineOptions {
   /** The page's name, for its draft. */
@@ -15,6 +17,8 @@ export interface OpenLineOptions {
   readonly views?: Readonly<Record<string, string>>;
   /** The page's runs; left out: one, `line`, the line as it stands. */
   readonly schemes?: readonly Scheme[];
+  /** Whether the page can show texts with errors too (default no): others keep the present line then. */
+  readonly anyText?: boolean;
 }
 
 /** A page's line with all that belongs to it. */
@@ -53,22 +57,28 @@ export async function openLine(options: OpenLineOptions): Promise<OpenedLine> {
   const { page, start, views = {}, schemes = ONE_SCHEME } = options;
   const status = statusLine(document);
   document.body.append(status.element);
-  const held: { problems: readonly Problem[] } = { problems: [] };
+  const held: { tell: (problems: readonly Problem[]) => void; early: readonly Problem[] } = {
+    early: [],
+    tell: (problems) => {
+      held.early = problems;
+    },
+  };
   const kept = await keepLine({
     window,
     page,
     fallback: { line: { kind: "shipped", name: start }, changes: [], view: views },
-    onProblems: (problems) => {
-      held.problems = problems;
-    },
+    onProblems: (problems) => held.tell(problems),
   });
   const { line } = kept;
-  const runner = createRunner();
+  const bar = workBar(document, { line, kept, say: status.say, ...(options.anyText ? { anyText: true } : {}) });
+  held.tell = bar.problems;
+  bar.problems(held.early);
+  const runner = patientRunner(createRunner());
   const runs = new Runs(line, schemes, runner);
   return {
     line,
     kept,
-    bar: document.createElement("div"),
+    bar: bar.element,
     now: (tell) => line.follow(tell),
     runs: (tell) => runs.follow(tell),
     stop: (name) => runs.stop(name),
@@ -81,6 +91,7 @@ export async function openLine(options: OpenLineOptions): Promise<OpenedLine> {
     leave: () => {
       runs.leave();
       runner.dispose();
+      bar.leave();
       kept.leave();
       status.element.remove();
     },
