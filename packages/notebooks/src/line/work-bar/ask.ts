@@ -69,7 +69,7 @@ export async function askName(document: Document, question: NameQuestion): Promi
   await openDialog<true>(document, {
     title: question.title,
     look: "small",
-    fill: ({ close }) => {
+    fill: ({ element, close }) => {
       const attempt = async (replace: boolean): Promise<void> => {
         const tried = await question.attempt(input.value, replace);
         if (tried.kind === "done") {
@@ -95,6 +95,7 @@ export async function askName(document: Document, question: NameQuestion): Promi
           "div",
           { class: "dialog-foot" },
           over,
+          button(document, { label: "Cancel", press: () => element.close() }),
           el(document, "button", { type: "submit", class: "button main" }, question.yes),
         ),
       );

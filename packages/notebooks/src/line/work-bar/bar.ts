@@ -32,7 +32,7 @@ export interface WorkBar {
  */
 export function workBar(document: Document, options: WorkBarOptions): WorkBar {
   const notices = noticeView(document, options);
-  const copies = new KeptCopies(options.line);
+  const copies = new KeptCopies(options.line, () => show());
   const work: Work = { textPage: "file.html", anyText: false, ...options, document, notices, copies };
   const { line, kept } = work;
 
@@ -62,7 +62,7 @@ export function workBar(document: Document, options: WorkBarOptions): WorkBar {
     notices.element,
   );
   // The line may change its name while it is chosen; the button is what the focus comes back to.
-  name.addEventListener("click", () => void chooseLine(work).then(show));
+  name.addEventListener("click", () => void chooseLine(work));
 
   let memory = false;
   let refused: LineNow["refused"] = [];
@@ -90,8 +90,8 @@ export function workBar(document: Document, options: WorkBarOptions): WorkBar {
   let left = false;
   void kept.store.then(async (store) => {
     memory = store.storage.kind === "memory";
-    await findCopy(work);
     if (!left) show();
+    await findCopy(work);
   });
   void kept.before.then((before) => {
     if (before !== null && !left) offerBefore(work, before);

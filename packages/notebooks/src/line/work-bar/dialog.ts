@@ -8,7 +8,8 @@ export interface OpenDialog<T> {
 
 export interface DialogOptions<T> {
   readonly title: string;
-  readonly look?: string;
+  /** `small` for a question with its own buttons; `chooser` is large and has a way out at its top. */
+  readonly look: "small" | "chooser";
   /** What stands in it below the title; called once, before it is shown. */
   readonly fill: (dialog: OpenDialog<T>) => readonly Node[];
   /** Called once it is shown: where the focus should go. */
@@ -21,9 +22,9 @@ export interface DialogOptions<T> {
  * @returns the answer; null where it was closed without one
  */
 export function openDialog<T>(document: Document, options: DialogOptions<T>): Promise<T | null> {
-  const { title, look = "", fill, shown } = options;
+  const { title, look, fill, shown } = options;
   const id = freshId("dialog");
-  const element = el(document, "dialog", { class: `work-dialog ${look}`.trim(), "aria-labelledby": id });
+  const element = el(document, "dialog", { class: `work-dialog ${look}`, "aria-labelledby": id });
   const from = document.activeElement;
   return new Promise((resolve) => {
     let given: T | null = null;
@@ -31,8 +32,8 @@ export function openDialog<T>(document: Document, options: DialogOptions<T>): Pr
       given = answer;
       element.close();
     };
-    const shut = button(document, { label: "Close", kind: "quiet", press: () => close(null) });
-    const head = el(document, "div", { class: "dialog-head" }, el(document, "h2", { id }, title), shut);
+    const head = el(document, "div", { class: "dialog-head" }, el(document, "h2", { id }, title));
+    if (look === "chooser") head.append(button(document, { label: "Close", kind: "quiet", press: () => close(null) }));
     element.append(head, ...fill({ element, close }));
     element.addEventListener("close", () => {
       element.remove();

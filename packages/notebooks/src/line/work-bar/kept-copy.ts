@@ -24,7 +24,11 @@ export class KeptCopies {
   private last: Copy | null = null;
   private before: LineChoice;
 
-  constructor(private readonly line: Line) {
+  /** @param tell called whenever it is another answer */
+  constructor(
+    private readonly line: Line,
+    private readonly tell: () => void,
+  ) {
     this.before = line.now.state.line;
   }
 
@@ -44,6 +48,7 @@ export class KeptCopies {
     this.byName.set(entry.name, copy);
     this.copies.set(this.line.now.state.line, copy);
     this.last = copy;
+    this.tell();
   }
 
   /** A kept line got another name, or was deleted (null). */
@@ -53,6 +58,7 @@ export class KeptCopies {
     this.byName.delete(name);
     if (entry !== null) this.byName.set(entry.name, copy);
     copy.kept = entry === null || copy.kept === null ? null : { ...copy.kept, entry };
+    this.tell();
   }
 
   /** A line that was deleted while it was in hand is kept again. */
@@ -61,6 +67,7 @@ export class KeptCopies {
     if (copy === undefined || copy.kept !== null) return;
     copy.kept = { ...before, entry };
     this.byName.set(entry.name, copy);
+    this.tell();
   }
 
   /** What the line in hand is kept as; null when it is not. */

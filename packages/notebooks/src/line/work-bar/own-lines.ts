@@ -24,7 +24,7 @@ export function ownLines(work: Work, opened: () => void): OwnLines {
   const said = el(document, "div", { class: "own-said", role: "status" });
   const all = button(document, {
     label: "Export all your lines",
-    press: () => void saveAllAsFile(work),
+    press: () => void saveAllAsFile(here),
   });
   const element = el(document, "section", {}, el(document, "h3", {}, "Your lines"), said, none, list, all);
   let matches: (text: string) => boolean = () => true;
@@ -34,6 +34,9 @@ export function ownLines(work: Work, opened: () => void): OwnLines {
     said.replaceChildren(el(document, "span", {}, text), ...(way === null ? [] : [way]));
     way?.focus();
   };
+
+  // What is said at the foot of the page stands behind the dialog.
+  const here: Work = { ...work, say: (message) => tell(message) };
 
   const rename = async (store: Store, { name }: Entry): Promise<void> => {
     let renamed: string = name;
@@ -130,7 +133,7 @@ export function ownLines(work: Work, opened: () => void): OwnLines {
       act("Rename", () => void rename(store, entry)),
       act("Save as file", async () => {
         const read = await store.read(name);
-        if (read.kind === "read") saveAsFile(work, name, read.text);
+        if (read.kind === "read") saveAsFile(here, name, read.text);
         else tell(problemText(read.problem));
       }),
       act("Delete", () => void remove(store, entry)),
@@ -153,7 +156,9 @@ export function ownLines(work: Work, opened: () => void): OwnLines {
     matches = words;
     const items = [...list.querySelectorAll<HTMLElement>("li")];
     for (const item of items) item.hidden = !words(item.dataset.name ?? "");
-    return items.filter(({ hidden }) => !hidden).length;
+    const count = items.filter(({ hidden }) => !hidden).length;
+    element.hidden = count === 0 && items.length > 0;
+    return count;
   };
 
   return { element, list: fill, filter };
