@@ -7,10 +7,17 @@ import { notebooks } from "./plugin.ts";
 
 /** Packages that pages load; they are prepared before the first page asks, which would otherwise load twice. */
 const prepared = [
-  "@railfault/notebooks > @observablehq/plot",
-  "@railfault/notebooks > d3",
+  "@railfault/notebooks > @codemirror/commands",
+  "@railfault/notebooks > @codemirror/lang-yaml",
+  "@railfault/notebooks > @codemirror/language",
+  "@railfault/notebooks > @codemirror/lint",
+  "@railfault/notebooks > @codemirror/state",
+  "@railfault/notebooks > @codemirror/view",
+  "@railfault/notebooks > @lezer/highlight",
   "@railfault/notebooks > fflate",
   "@railfault/notebooks > idb",
+  "@railfault/sim > @observablehq/plot",
+  "@railfault/sim > d3",
   "@railfault/sim > odex",
   "@railfault/sim > yaml",
   "@railfault/sim > zod",

@@ -2,8 +2,8 @@
 import katex from "katex";
 import type MarkdownIt from "markdown-it";
 
-/** Renders one formula. Throws with the renderer's own message where it is no formula. */
-export function renderFormula(tex: string, displayMode: boolean): string {
+// Throws with the renderer's own message where it is no formula.
+function renderFormula(tex: string, displayMode: boolean): string {
   return katex.renderToString(tex, { output: "mathml", displayMode, throwOnError: true, strict: "error" });
 }
 

@@ -5,7 +5,7 @@ import type { Notebook, NotebookCell } from "./notebook.ts";
 import { NotebookProblem } from "./problem.ts";
 
 /** What a cell may import: the face of the notebooks and the public entries of the library. */
-export const allowedSources = ["../src/index.ts", "@railfault/sim", "@railfault/sim/figures"] as const;
+const allowedSources = ["../src/index.ts", "@railfault/sim", "@railfault/sim/figures"] as const;
 
 /** One imported name of a page. */
 export interface ImportedName {

@@ -65,7 +65,7 @@ function tell(error: unknown, root: HTMLElement): void {
 }
 
 /** The runtime hands a failure on to everything that needs its result; it was told where it happened. */
-export function isConsequence(error: unknown): boolean {
+function isConsequence(error: unknown): boolean {
   const { input, message } = error as { input?: unknown; message?: unknown };
   return typeof input === "string" && message !== `${input} is not defined`;
 }
