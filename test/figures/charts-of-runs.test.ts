@@ -172,3 +172,27 @@ it("does not praise the surge of an SCR that overheats in the end", () => {
   expect(surgeData(run, verdict)?.subtitle).toContain("but in the end it overheated and failed");
   expect(timeCurrentData(run, verdict, parsed.fits)?.subtitle).toContain("In the end the SCR overheated and failed.");
 });
+
+describe("a run of which rows were left out", () => {
+  const text = readFileSync(join(folder, "12-relay-contact.yaml"), "utf8");
+  const whole = answered("12-relay-contact.yaml");
+  const result = runScenario(text, "12-relay-contact.yaml", { secondRun: false, record: { most: 200 } });
+  if (result.kind === "refused" || result.verdict.kind !== "verdict") throw new Error("no verdict");
+  const { run, verdict } = result;
+
+  it("draws only the times that were watched during it", () => {
+    expect(run.trace.thinned).toBeDefined();
+    const [found, watched] = [withstandData(run, verdict)?.loads[0].found, whole.run.loads[0]];
+    const levels = [watched.aboveMaximum, ...watched.withstand].filter(({ longest }) => longest > 0);
+    expect(found).toEqual(levels.map(({ level, longest }) => ({ voltage: level, time: longest })));
+  });
+
+  it("has no surge that would have to be summed up from its rows", () => {
+    const bars = readFileSync(join(folder, "02-hiccup-supply.yaml"), "utf8");
+    const thin = runScenario(bars, "hiccup", { secondRun: false, record: { most: 400 } });
+    if (thin.kind === "refused" || thin.verdict.kind !== "verdict") throw new Error("no verdict");
+    expect(surgeData(thin.run, thin.verdict)).toBeNull();
+    const figure = figures.find(({ name }) => name === "surge")?.of({ ...thin, fits: thin.parsed.fits });
+    expect(figure).toEqual({ missing: expect.stringContaining("rows of this long run were left out") });
+  });
+});

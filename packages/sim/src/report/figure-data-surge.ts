@@ -9,12 +9,12 @@ import type { SurgeData } from "./figure/chart-types.ts";
  * carried while its arc burnt, and what came from the capacitors behind the fuse (the SCR's i² beyond the fuse's).
  *
  * @param run with its waveforms (`record` not switched off)
- * @returns null where no SCR fired
+ * @returns null where no SCR fired, or rows of the trace were left out: what lay between them cannot be integrated
  * @example surgeBarsFigure(surgeData(run, verdict), { document })
  */
 export function surgeData(run: Run, verdict: Judged): SurgeData | null {
   const scr = firedScr(run);
-  if (scr === null) return null;
+  if (scr === null || run.trace.thinned !== undefined) return null;
   const { ratings } = scr.spec;
   const { time } = run.trace;
   const spans = conductions(scr, time[time.length - 1]);

@@ -144,7 +144,7 @@ function pointOf(run: Run): Measured | null {
     return { of: "fuse", label: "this run: the fuse melted, RMS", current: Math.sqrt(fuse.meltingI2t / time), time };
   }
   const scr = firedScr(run);
-  if (scr === null) return null;
+  if (scr === null || run.trace.thinned !== undefined) return null;
   const { time } = run.trace;
   const spans = conductions(scr, time[time.length - 1]).sort((a, b) => b.to - b.from - (a.to - a.from));
   const { from, to } = spans[0];

@@ -37,17 +37,24 @@ function loadOf(run: Run, load: Load): LoadWithstand[] {
   const peak = found.peak.value;
   const low = lowest(values[0], maximum);
   const levels = Array.from({ length: LEVELS }, (_, i) => low + ((peak - low) * i) / LEVELS);
+  const sampled = peak > low ? longestAbove(run.trace.time, values, levels) : [];
   return [
     {
       label: load.name,
       maximum,
       peak,
-      found: peak > low ? longestAbove(run.trace.time, values, levels) : [],
+      found: run.trace.thinned === undefined ? sampled : watched(found),
       allowed: withstand.map(({ voltage, time }) => ({ voltage, time })),
       assumed: withstandAssumed,
       nearest: nearest(found),
     },
   ];
+}
+
+/** Where rows of the trace were left out it no longer tells how long anything lasted: only what the run itself watched. */
+function watched({ aboveMaximum, withstand }: LoadFindings): WithstandPoint[] {
+  const points = [aboveMaximum, ...withstand].map(({ level, longest }) => ({ voltage: level, time: longest }));
+  return points.filter(({ time }) => time > 0).sort((a, b) => a.voltage - b.voltage);
 }
 
 /** From a little below what the load has in peace. */

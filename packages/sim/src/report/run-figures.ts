@@ -105,6 +105,8 @@ export const figures: readonly RunFigure[] = [
     shows: "I²t through the SCR",
     of: judged(({ run, verdict }) => {
       const data = surgeData(run, verdict);
+      if (data === null && run.trace.thinned !== undefined)
+        return { missing: "rows of this long run were left out to save memory, so its surge cannot be summed up" };
       if (data === null) return { missing: "no SCR fired in this run, so there is no surge to draw" };
       return { title: data.title, draw: (options) => surgeBarsFigure(data, options), csv: () => surgeCsv(data) };
     }),
