@@ -49,9 +49,11 @@ const remarks = (text: string): string[] => text.split(/\r?\n/).filter((line) =>
 describe.each(all)("$name", ({ text }) => {
   const data = dataOf(text);
   const found = places(treeOf(text));
+  /** All places of a usual file; of a very long one every third. */
+  const some = (offset: number) => found.filter((_, index) => found.length < 150 || index % 3 === offset);
 
   test("every place can be taken out, and nothing else changes", () => {
-    for (const { path } of found) {
+    for (const { path } of some(0)) {
       const changed = changeText(text, path, null);
       expect(dataOf(changed), path.join(".")).toEqual(withChange(data, path, undefined));
       const kept = new Set(text.split("\n"));
@@ -62,7 +64,7 @@ describe.each(all)("$name", ({ text }) => {
 
   test("every place can become something else: a single value, a map, a list, a block", () => {
     const values = ["15.25 V", "{part: SCR 55 A, trip voltage: 15 V}", "[{a: 1}, {b: 2}]", "a: 1 # one\nb:\n  c: 2\n"];
-    found.forEach(({ path, node }, index) => {
+    some(1).forEach(({ path, node }, index) => {
       const value = values[index % values.length];
       const changed = changeText(text, path, value);
       expect(dataOf(changed), path.join(".")).toEqual(withChange(data, path, dataOf(value)));
@@ -109,7 +111,7 @@ describe.each(all)("$name", ({ text }) => {
   });
 });
 
-test("eight hundred changes one after the other, at random places: always what was asked for", () => {
+test("five hundred changes one after the other, at random places: always what was asked for", () => {
   const draw = draws(20_240);
   const values = [
     "7 V",
@@ -124,7 +126,7 @@ test("eight hundred changes one after the other, at random places: always what w
     null,
   ];
   const keys = ["alpha", "run for", "a key: with colon", "constructor", "ä b"];
-  for (let round = 0; round < 40; round += 1) {
+  for (let round = 0; round < 25; round += 1) {
     let { text } = draw.from(all);
     for (let step = 0; step < 20; step += 1) {
       const tree = treeOf(text);

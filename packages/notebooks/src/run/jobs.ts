@@ -16,7 +16,7 @@ const SLICE = 8;
 const STEPS = 25;
 /** Least time between two reports of progress, ms. */
 const REPORT = 100;
-const RECORDED = 200_000;
+const RECORDED = 120_000;
 const HANDED_OVER = 60_000;
 
 interface Job {

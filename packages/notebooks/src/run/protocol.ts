@@ -6,7 +6,7 @@ export interface RunRequest extends Pick<ScenarioRunOptions, "until" | "toleranc
   readonly text: string;
   /** Its name, for the places in messages. */
   readonly file: string;
-  /** Rows of waveforms kept while it runs; false: none at all. Left out: 200 000, some 30 MB. */
+  /** Rows of waveforms kept while it runs; false: none at all. Left out: 120 000, some 20 MB. */
   readonly record?: false | { readonly most: number };
   /** Rows of waveforms handed over (left out: 60 000); where there are more, the trace says that it was thinned. */
   readonly rows?: number;

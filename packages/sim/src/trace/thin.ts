@@ -57,8 +57,8 @@ export function keptRows(rows: Rows, most: number): Kept {
   // At worst each column has extremes of its own; mostly they share rows, so a finer cut is tried as long as it fits.
   let stretches = Math.max(1, Math.floor(room / (2 * rows.columns)));
   let best = marked(rows, must, stretches);
-  for (let attempt = 0; attempt < 4; attempt++) {
-    stretches = Math.floor(stretches * Math.max(1.1, 0.9 * (most / sum(best))));
+  for (let attempt = 0; attempt < 2; attempt++) {
+    stretches = Math.floor(stretches * Math.max(1.1, 0.95 * (most / sum(best))));
     const finer = marked(rows, must, stretches);
     if (sum(finer) > most) break;
     best = finer;
@@ -76,18 +76,26 @@ function marked({ count, columns, store }: Rows, must: Uint8Array, stretches: nu
   const span = origin(count - 1) - first + 1;
   const low = new Int32Array(columns);
   const high = new Int32Array(columns);
+  const lowest = new Float64Array(columns);
+  const highest = new Float64Array(columns);
   for (let from = 0; from < count; ) {
     const stretch = Math.floor(((origin(from) - first) / span) * stretches);
     const bound = first + ((stretch + 1) * span) / stretches;
     low.fill(from);
     high.fill(from);
+    for (let c = 0; c < columns; c++) lowest[c] = highest[c] = store[from * width + HEAD + c];
     let to = from + 1;
     for (; to < count && origin(to) < bound; to++) {
       const at = to * width + HEAD;
       for (let c = 0; c < columns; c++) {
         const value = store[at + c];
-        if (value < store[low[c] * width + HEAD + c]) low[c] = to;
-        if (value > store[high[c] * width + HEAD + c]) high[c] = to;
+        if (value < lowest[c]) {
+          lowest[c] = value;
+          low[c] = to;
+        } else if (value > highest[c]) {
+          highest[c] = value;
+          high[c] = to;
+        }
       }
     }
     for (let c = 0; c < columns; c++) {
