@@ -18,6 +18,8 @@ export interface LineRangeOptions {
   readonly steps?: readonly number[];
   /** Typical values, marked under the slider. */
   readonly marks?: readonly number[];
+  /** How the value is shown and written in the file; default the unit that suits its size. */
+  readonly format?: (value: number) => string;
   /** What a move of the slider changes; default the value at `path`. */
   readonly changes?: (text: string, now: LineNow) => readonly Change[];
 }
@@ -34,7 +36,7 @@ const DIGITS = 6;
 export function lineRange(document: Document, line: Line, options: LineRangeOptions): Control<number, object> {
   const { label, dimension, min, max } = options;
   const pathIn = (now: LineNow): Path => (typeof options.path === "function" ? options.path(now) : options.path);
-  const text = (value: number): string => formatQuantity(value, dimension, { digits: DIGITS });
+  const text = options.format ?? ((value: number): string => formatQuantity(value, dimension, { digits: DIGITS }));
   const parse = (typed: string): number => {
     const parsed = parseQuantity(typed, dimension);
     if (!parsed.ok) throw new Error(parsed.message);

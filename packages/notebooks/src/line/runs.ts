@@ -9,6 +9,8 @@ import type { Line, LineNow } from "./line.ts";
 export interface Scheme {
   readonly name: string;
   readonly label: string;
+  /** A line of the scheme's own in place of the page's; the scheme's changes are made on it. */
+  readonly text?: string;
   /** Changes on top of the line's; left out: none. Null: this scheme is not run at present. */
   readonly changes?: (now: LineNow) => readonly Change[] | null;
   /** How it is run, beside text and file. */
@@ -105,13 +107,15 @@ export class Runs {
   private prepare(scheme: Scheme, changes: readonly Change[], now: LineNow) {
     const { name, label } = scheme;
     const before = this.map.get(name);
-    const { text, refused } = changes.length === 0 ? { text: now.text, refused: [] } : applyChanges(now.text, changes);
-    const request: RunRequest = { ...scheme.options?.(now), text, file: `${now.title}.yaml` };
+    const base = scheme.text ?? now.text;
+    const { text, refused } = changes.length === 0 ? { text: base, refused: [] } : applyChanges(base, changes);
+    const file = `${scheme.text === undefined ? now.title : label}.yaml`;
+    const request: RunRequest = { ...scheme.options?.(now), text, file };
     const key = JSON.stringify(request);
     if (before !== undefined && this.requests.get(name) === key) return { run: before, request: null };
     this.requests.set(name, key);
-    const parsed = changes.length === 0 ? now.parsed : parseScenario(text, request.file, this.fits);
-    const issues = [...now.refused, ...refused];
+    const parsed = text === now.text ? now.parsed : parseScenario(text, file, this.fits);
+    const issues = scheme.text === undefined ? [...now.refused, ...refused] : refused;
     const common = { name, label, text, parsed, answer: before?.answer ?? null, message: null, progress: null };
     if (parsed.scenario !== null) return { run: { ...common, status: "running" as const, issues }, request };
     // What cannot be read need not be sent: the errors are here already.

@@ -1,0 +1,123 @@
+import { formatQuantity, type PartClass, parts, type Run } from "@railfault/sim";
+import { el } from "../../controls/index.ts";
+import type { Answer } from "../../run/protocol.ts";
+
+/** One class of fuses against a short circuit right behind it. */
+export interface BreakingDuty {
+  readonly name: string;
+  /** A; null: not known. */
+  readonly breaks: number | null;
+  /** Where that is known from. */
+  readonly source: string;
+  /** Largest current of a short circuit right behind the fuse at the battery's terminal, A: voltage over resistance. */
+  readonly mayFace: number;
+}
+
+/**
+ * Of each family of fuses the rating nearest to the one wanted, against what the first battery of a run can push through a
+ * short circuit at its terminal: its highest voltage in the run over its internal resistance and the fuse's cold resistance.
+ *
+ * @param rated A, of the fuse in question
+ * @returns empty where the run has no battery
+ */
+export function breakingDuties(run: Run, rated: number): readonly BreakingDuty[] {
+  const index = run.scenario.sources.findIndex(({ kind }) => kind === "battery");
+  const battery = run.scenario.sources[index];
+  if (battery?.kind !== "battery") return [];
+  const voltage = Math.max(battery.emf, run.sources[index]?.peak.value ?? 0);
+  return nearestOfEach(rated).map(({ name, values }) => {
+    const cold = numberOf(values.coldResistance) ?? 0;
+    return {
+      name,
+      breaks: numberOf(values.breakingCapacity),
+      source: values.breakingCapacity?.source ?? values.ratedVoltage?.source ?? "",
+      mayFace: voltage / (battery.internalResistance + cold),
+    };
+  });
+}
+
+type Value = PartClass["values"][string] | undefined;
+
+function numberOf(cited: Value): number | null {
+  return typeof cited?.value === "number" ? cited.value : null;
+}
+
+function nearestOfEach(rated: number): readonly PartClass[] {
+  const off = ({ values }: PartClass): number => Math.abs((numberOf(values.ratedCurrent) ?? 0) - rated);
+  const best = new Map<string, PartClass>();
+  for (const part of parts) {
+    if (part.kind !== "fuse") continue;
+    const known = best.get(part.about);
+    if (known === undefined || off(part) < off(known)) best.set(part.about, part);
+  }
+  return [...best.values()];
+}
+
+function judged({ breaks, mayFace }: BreakingDuty): { readonly tone: string; readonly words: string } {
+  if (breaks === null) return { tone: "none", words: "unknown" };
+  return breaks >= mayFace ? { tone: "safe", words: "enough" } : { tone: "endangered", words: "too little" };
+}
+
+/** Breaking capacities side by side; what nobody published is called unknown. */
+export function breakingTable(): { readonly element: HTMLElement; show(answer: Answer): void } {
+  const body = el(document, "tbody");
+  const heads = ["Fuse class", "Breaks at most", "May face", "", "Where that is known from"];
+  const table = el(
+    document,
+    "table",
+    {},
+    el(document, "caption", {}, "A short circuit right behind the fuse, at the battery’s terminal"),
+    el(document, "thead", {}, el(document, "tr", {}, ...heads.map((head) => headOf(head)))),
+    body,
+  );
+  const current = (amperes: number): string => formatQuantity(amperes, "current");
+  return {
+    element: el(
+      document,
+      "div",
+      { class: "scroll-x", tabindex: 0, role: "region", "aria-label": "Breaking capacity of fuse classes" },
+      table,
+    ),
+    show({ run }) {
+      body.replaceChildren(
+        ...breakingDuties(run, ratedOf(run)).map((duty) => {
+          const { tone, words } = judged(duty);
+          return el(
+            document,
+            "tr",
+            {},
+            el(document, "th", { scope: "row" }, duty.name),
+            el(document, "td", { class: "number" }, duty.breaks === null ? "unknown" : current(duty.breaks)),
+            el(document, "td", { class: "number" }, current(duty.mayFace)),
+            el(document, "td", {}, el(document, "span", { class: "state-tag", "data-tone": tone }, words)),
+            el(document, "td", {}, duty.source),
+          );
+        }),
+      );
+    },
+  };
+}
+
+const NUMBERS = new Set(["Breaks at most", "May face"]);
+
+function headOf(text: string): HTMLElement {
+  return text === ""
+    ? el(document, "td", {})
+    : el(document, "th", { scope: "col", ...(NUMBERS.has(text) ? { class: "number" } : {}) }, text);
+}
+
+/** Where the battery's lead has no fuse, what would be compared: A. */
+const USUAL_RATING = 20;
+
+function ratedOf(run: Run): number {
+  const battery = run.scenario.sources.find(({ kind }) => kind === "battery");
+  return battery?.lead.fuse?.ratedCurrent ?? run.scenario.mainFuse?.ratedCurrent ?? USUAL_RATING;
+}
+
+/** What the verdict says of the short-circuit current at the trip, in its own words. */
+export function facedSentences({ verdict }: Answer): readonly string[] {
+  if (verdict.kind !== "verdict") return [];
+  return verdict.findings
+    .filter(({ quantity }) => quantity === "available short-circuit current")
+    .map(({ sentence }) => sentence);
+}

@@ -1,0 +1,146 @@
+import { formatQuantity } from "@railfault/sim";
+import { figureData, type HeatData, heatData, heatFigure, sharedAxes } from "@railfault/sim/figures";
+import { button, el, setText } from "../../controls/index.ts";
+import type { LineNow } from "../../line/line.ts";
+import type { OpenedLine } from "../../line/open.ts";
+import type { Answer } from "../../run/protocol.ts";
+import { faultView, figurePlace } from "../../show/index.ts";
+import { creepOf, firstFiring, fromTrip, inWords, usualLimit } from "./clock.ts";
+import { ofBattery, wordOf } from "./part-of-line.ts";
+import { type ViewRangeOptions, viewRange, viewValue } from "./view-range.ts";
+
+/** From here on the time after the trip is drawn, s: the SCR's current has just begun to rise. */
+const FIRST = 1e-6;
+/** Share of the picture that the hours before the trip take. */
+const HOURS = 0.3;
+
+/** The hours of creep and the microseconds of the trip on one axis, and a close-up on the trip. */
+export function creepPictures() {
+  const seen = faultView(document, {
+    label: "From hours to microseconds",
+    // Each voltage and current keeps its own scale: the battery's few amperes count as much as the SCR's hundreds.
+    axes: (data) => ({
+      ...sharedAxes([data]),
+      voltage: null,
+      current: null,
+      ...(data.zero === "trip" ? { firstDelay: FIRST, leadIn: HOURS } : {}),
+    }),
+  });
+  return {
+    element: seen.element,
+    busy: seen.busy,
+    leave: seen.leave,
+    show: ({ run, verdict }: Answer): void => seen.show(fromTrip(figureData(run, verdict), run)),
+  };
+}
+
+/** How hot the SCR grows while the charger holds it on. */
+export function heatPicture() {
+  const place = figurePlace<HeatData>(document, {
+    label: "How hot the SCR grows",
+    title: ({ title }) => `${title}, heat`,
+    draw: (data, drawing) => heatFigure(data, { ...drawing, timeScale: "logarithmic" }),
+  });
+  const nothing = el(
+    document,
+    "p",
+    { class: "aside", hidden: true },
+    "Nothing trips in this run, so nothing gets hot.",
+  );
+  return {
+    element: el(document, "div", {}, place.element, nothing),
+    leave: place.leave,
+    show({ run, verdict }: Answer): void {
+      const trip = firstFiring(run);
+      const data = trip === null || verdict.kind !== "verdict" ? null : heatData(run, verdict);
+      place.element.hidden = data === null;
+      nothing.hidden = data !== null;
+      if (data !== null && trip !== null) place.show({ ...data, faultTime: trip, zero: "trip" });
+    },
+  };
+}
+
+const LIMIT: ViewRangeOptions = {
+  key: "limit",
+  label: "The battery’s own charge limit",
+  help: "As its label says; often lower when it is warm.",
+  dimension: "voltage",
+  min: 13.5,
+  max: 16,
+  step: 0.1,
+  usual: (now: LineNow) => {
+    const { volts, source } = usualLimit(wordOf(now, ofBattery("part")(now)));
+    return { value: volts, source };
+  },
+};
+
+/** A slider for what the battery's label allows. */
+export const limitControl = (opened: OpenedLine) => viewRange(opened, LIMIT);
+
+/** How many times as long one watches when nothing tripped. */
+const LONGER = 4;
+const LONGEST = 48 * 3600;
+
+/** How long one has, in hours and minutes. */
+export function clockView(opened: OpenedLine) {
+  const trip = el(document, "p", { class: "clock-trip" });
+  const rows = el(document, "dl", { class: "place-facts" });
+  const longer = button(document, { label: "Watch longer", press: () => watchLonger(opened) });
+  let last: Answer | null = null;
+  const show = (): void => {
+    if (last === null) return;
+    const limit = viewValue(opened, LIMIT);
+    const creep = creepOf(last, limit);
+    if (creep === null) {
+      setText(trip, "There is no battery on this line.");
+      rows.replaceChildren();
+      longer.hidden = true;
+      return;
+    }
+    const { untilTrip, watched, aboveLimit, beyondFull, battery, warning } = creep;
+    const crowbar = last.run.scenario.crowbar;
+    const nothing =
+      crowbar === null
+        ? "There is no crowbar on this line: nothing ever trips."
+        : `Nothing trips within the ${inWords(watched)} of this run.`;
+    setText(trip, untilTrip === null ? nothing : `${inWords(untilTrip)} from the first creep to the trip.`);
+    longer.hidden = untilTrip !== null || crowbar === null || watched >= LONGEST * 0.99;
+    const volts = formatQuantity(limit, "voltage");
+    const facts: readonly (readonly [string, string])[] = [
+      [`The ${battery} above ${volts}`, aboveLimit > 0 ? inWords(aboveLimit) : "never"],
+      ["Pushed in beyond full", formatQuantity(beyondFull, "charge")],
+      ...(warning === null ? [] : [["What the verdict says", warning] as const]),
+    ];
+    rows.replaceChildren(
+      ...facts.flatMap(([name, text]) => [el(document, "dt", {}, name), el(document, "dd", {}, text)]),
+    );
+  };
+  const stop = opened.line.follow(show);
+  return {
+    element: el(document, "div", { class: "clock" }, trip, rows, longer),
+    leave: stop,
+    show(answer: Answer): void {
+      last = answer;
+      show();
+    },
+  };
+}
+
+function watchLonger({ line }: OpenedLine): void {
+  const present = line.now.parsed.scenario?.endTime ?? 0;
+  const hours = Math.round(Math.min(LONGEST, LONGER * present) / 3600);
+  line.set(`Watched for: ${hours} h`, [[["run for"], `${hours} h`]]);
+}
+
+/** How hot the held SCR stays, as a sentence; empty where nothing holds it. */
+export function heldOn({ run }: Answer): string {
+  const { crowbar, scenario } = run;
+  if (crowbar === null || !crowbar.conductingAtEnd || scenario.crowbar === null) return "";
+  const last = run.trace.columns.find(({ name }) => name === "crowbar_A")?.values.at(-1) ?? 0;
+  const [amperes, end, limit] = [
+    formatQuantity(last, "current"),
+    formatQuantity(crowbar.endTemperature, "temperature"),
+    formatQuantity(scenario.crowbar.ratings.junctionTemperature, "temperature"),
+  ];
+  return `When the run ends, ${amperes} still flow through the SCR; its junction is at ${end}, and ${limit} is its limit.`;
+}

@@ -1,0 +1,139 @@
+import { describeValue, formatQuantity, parseScenario } from "@railfault/sim";
+import { figureData } from "@railfault/sim/figures";
+import { el, toggle } from "../../controls/index.ts";
+import type { Change, Path } from "../../kept/state.ts";
+import type { LineNow } from "../../line/line.ts";
+import type { OpenedLine } from "../../line/open.ts";
+import type { Scheme } from "../../line/runs.ts";
+import { shippedLine } from "../../line/shipped.ts";
+import type { Answer } from "../../run/protocol.ts";
+import { faultView, verdictView } from "../../show/index.ts";
+import { type ViewRangeOptions, viewRange } from "./view-range.ts";
+
+const NAME = "20-battery-terminal-falls-off";
+
+/** A value of this line that has a slider: where it stands, and the slider. */
+interface FallValue extends Omit<ViewRangeOptions, "usual"> {
+  readonly path: Path;
+}
+
+/** Keys of the page's view for this line. */
+export const fallViews = { trip: "", response: "", capacitance: "", bare: "" } as const;
+
+const VALUES: readonly FallValue[] = [
+  {
+    path: ["series switch", "off voltage"],
+    key: "trip",
+    label: "Series switch opens above",
+    dimension: "voltage",
+    min: 14.7,
+    max: 17,
+    step: 0.1,
+  },
+  {
+    path: ["sources", 0, "response time"],
+    key: "response",
+    label: "Charger’s response time",
+    help: "How long its regulator needs to notice that nobody takes the current any more.",
+    dimension: "time",
+    min: 2e-5,
+    max: 1e-2,
+  },
+  {
+    path: ["sources", 0, "output capacitance"],
+    key: "capacitance",
+    label: "Charger’s output capacitance",
+    help: "What takes the current meanwhile.",
+    dimension: "capacitance",
+    min: 4.7e-4,
+    max: 2.2e-2,
+  },
+];
+
+function changesOf({ state }: LineNow): readonly Change[] {
+  const moved = VALUES.flatMap(({ key, path }): readonly Change[] => {
+    const text = state.view[key] ?? "";
+    return text === "" ? [] : [[path, text]];
+  });
+  // Without the switch its trip voltage has no place.
+  return state.view.bare === "yes"
+    ? [...moved.filter(([path]) => path[0] !== "series switch"), [["series switch"], null]]
+    : moved;
+}
+
+/** The line of the terminal that falls off, beside the page's own. */
+export const fallScheme: Scheme = {
+  name: "fall",
+  label: "Battery terminal falls off while charging",
+  text: shippedLine(NAME).text,
+  changes: changesOf,
+};
+
+/** What is turned on this line. */
+export function fallControls(opened: OpenedLine): readonly HTMLElement[] {
+  const bare = toggle(document, {
+    label: "Without the series switch",
+    value: opened.view("bare") === "yes",
+    help: "What the radio sees when nothing stands before it.",
+  });
+  bare.addEventListener("input", () => opened.look({ bare: bare.value ? "yes" : "" }));
+  const asShipped = parseScenario(shippedLine(NAME).text, `${NAME}.yaml`);
+  const ranges = VALUES.map((value) => {
+    const described = describeValue(asShipped, value.path);
+    const usual = typeof described?.value === "number" ? described.value : value.min;
+    return viewRange(opened, { ...value, usual: () => ({ value: usual, source: "from the line’s file" }) });
+  });
+  opened.line.follow((now) => {
+    bare.value = now.state.view.bare === "yes";
+    ranges[0].update({ disabled: bare.value });
+  });
+  return [...ranges, bare];
+}
+
+/** Verdict and pictures of this line. */
+export function fallView(opened: OpenedLine) {
+  const answer = verdictView(document, { parts: "answer" });
+  const rest = verdictView(document, { parts: "rest" });
+  const problem = el(document, "p", { class: "aside", role: "alert", hidden: true });
+  const seen = faultView(document, {
+    label: "What the radio sees when the terminal falls off",
+    panels: ["voltage", "states"],
+    closePanels: ["voltage", "current"],
+  });
+  let shown: Answer | null = null;
+  const stop = opened.runs((runs) => {
+    const run = runs.get("fall");
+    if (run === undefined) return;
+    answer.busy(run.status === "running");
+    seen.busy(run.status === "running");
+    problem.hidden = run.status !== "refused" && run.status !== "failed";
+    problem.textContent = run.message ?? run.issues.map(({ message }) => message).join(" ");
+    if (run.answer === null || run.answer === shown) return;
+    shown = run.answer;
+    answer.show(shown.verdict);
+    rest.show(shown.verdict);
+    seen.show(figureData(shown.run, shown.verdict));
+  });
+  return {
+    answer: el(document, "div", {}, answer.element, problem),
+    figures: seen.element,
+    rest: rest.element,
+    leave() {
+      stop();
+      seen.leave();
+    },
+  };
+}
+
+/** How high the charger went and how often the switch acted, as a sentence. */
+export function fallStory({ run }: Answer): string {
+  const charger = run.sources[0];
+  const opens = run.seriesSwitch?.starts.length ?? 0;
+  const load = run.loads[0];
+  const volts = (value: number): string => formatQuantity(value, "voltage");
+  const highest = `The charger overshoots to ${volts(charger.peak.value)}; the radio sees ${volts(load.peak.value)} at most.`;
+  if (run.seriesSwitch === null) return `${highest} Nothing stands between them.`;
+  const times = opens === 0 ? "never opens" : opens === 1 ? "opens once" : `opens ${opens} times`;
+  const seconds = formatQuantity(run.outcome.time, "time");
+  return `${highest} In the ${seconds} of this run the switch ${times}; the radio is below its minimum for ${formatQuantity(load.belowMinimum.total, "time")} of them.`;
+}

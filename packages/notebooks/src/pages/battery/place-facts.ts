@@ -1,0 +1,123 @@
+import type { Finding, Run, RunEvent } from "@railfault/sim";
+import type { Answer } from "../../run/protocol.ts";
+import { firstFiring, inWords } from "./clock.ts";
+
+/** What became of one path from the battery to the crowbar, after the trip. Times in s after it; null: it did not happen. */
+export interface PlaceFacts {
+  /** s since the start of the run; null: nothing tripped. */
+  readonly trip: number | null;
+  /** Largest current out of the battery, A. */
+  readonly peakCurrent: number;
+  /** The fuse in the path of the crowbar's current. */
+  readonly fuse: { readonly label: string; readonly melted: number | null; readonly open: number | null } | null;
+  readonly scr: {
+    readonly failed: number | null;
+    readonly peakTemperature: number;
+    /** It still conducts when the run ends. */
+    readonly conducts: boolean;
+  } | null;
+  readonly wire: {
+    /** °C. */
+    readonly reached: number;
+    readonly insulation: number;
+    readonly pastInsulation: number | null;
+    readonly copperMelts: number | null;
+  };
+  /** What the verdict holds against SCR, fuses and leads, in its own sentences. */
+  readonly hurt: readonly string[];
+}
+
+/** Melting point of copper, °C. */
+const COPPER_MELTS = 1085;
+
+/** The facts of a run whose first battery is looked at; null where it has none. */
+export function placeFacts({ run, verdict }: Answer): PlaceFacts | null {
+  const { scenario } = run;
+  const index = scenario.sources.findIndex(({ kind }) => kind === "battery");
+  const source = scenario.sources[index];
+  const lead = run.leads[index];
+  if (source === undefined || lead === undefined) return null;
+  const trip = firstFiring(run);
+  const since = (time: number | null | undefined): number | null =>
+    time == null || trip === null || time < trip ? null : time - trip;
+  const inPath = run.fuses.find(
+    ({ subject }) => subject.part === "main fuse" || (subject.part === "in-line fuse" && subject.owner === source.name),
+  );
+  const { crowbar } = run;
+  const { insulation } = source.lead;
+  const passes = (temperature: number): number | null =>
+    trip === null ? null : firstAbove(run, `${source.name} lead rise`, "K", temperature - scenario.ambient, trip);
+  return {
+    trip,
+    peakCurrent: run.sources[index]?.peakCurrent.value ?? 0,
+    fuse:
+      inPath === undefined
+        ? null
+        : { label: inPath.label, melted: since(inPath.meltTime), open: since(inPath.openTime) },
+    scr:
+      crowbar === null
+        ? null
+        : {
+            failed: since(failure(run.events)),
+            peakTemperature: crowbar.peakTemperature.value,
+            conducts: crowbar.conductingAtEnd,
+          },
+    wire: {
+      reached: scenario.ambient + lead.peakRise,
+      insulation: insulation.shortCircuit,
+      pastInsulation: passes(insulation.shortCircuit),
+      copperMelts: passes(COPPER_MELTS),
+    },
+    hurt: verdict.kind === "verdict" ? verdict.findings.filter(concerns).map(({ sentence }) => sentence) : [],
+  };
+}
+
+const BAD = new Set<Finding["severity"]>(["beyond", "unknown", "used up"]);
+
+function concerns({ subject, severity }: Finding): boolean {
+  return BAD.has(severity) && /^(crowbar|main fuse|in-line fuse|lead of)/.test(subject);
+}
+
+function failure(events: readonly RunEvent[]): number | null {
+  return events.find(({ kind, subject }) => kind === "fails short" && subject.part === "crowbar")?.time ?? null;
+}
+
+/** When a recorded value first passes a level after an instant, s after it; straight lines between the rows. */
+function firstAbove(run: Run, name: string, unit: string, level: number, after: number): number | null {
+  const column = `${name.replaceAll(/\s+/g, "_")}_${unit}`;
+  const values = run.trace.columns.find((each) => each.name === column)?.values;
+  if (values === undefined) return null;
+  const { time } = run.trace;
+  for (let i = 1; i < time.length; i++) {
+    if (time[i] < after || values[i] <= level) continue;
+    const rise = values[i] - values[i - 1];
+    const share = rise > 0 ? Math.max(0, (level - values[i - 1]) / rise) : 1;
+    return Math.max(0, time[i - 1] + share * (time[i] - time[i - 1]) - after);
+  }
+  return null;
+}
+
+/** What became of it in a word or two, with its tone. */
+export function tagOfPlace({ trip, fuse, scr, wire }: PlaceFacts): { readonly tone: string; readonly words: string } {
+  if (trip === null) return { tone: "none", words: "Nothing tripped" };
+  if (wire.pastInsulation !== null) return { tone: "endangered", words: "Fire hazard" };
+  if (scr?.failed != null) return { tone: "endangered", words: "SCR destroyed" };
+  if (fuse?.open != null) return { tone: "safe", words: "The fuse clears it" };
+  return { tone: "withstood", words: "Nothing opens" };
+}
+
+/** The course of it in one or two sentences. */
+export function courseOf({ trip, fuse, scr, wire, peakCurrent }: PlaceFacts, current: (amperes: number) => string) {
+  if (trip === null) return "The crowbar does not fire in this run, so nothing can be compared.";
+  const opens =
+    fuse === null
+      ? `Nothing opens this path: ${current(peakCurrent)} come out of the battery.`
+      : fuse.melted === null
+        ? `The ${fuse.label} does not melt, though ${current(peakCurrent)} come out of the battery.`
+        : `${current(peakCurrent)} come out of the battery; the ${fuse.label} melts ${inWords(fuse.melted)} after the trip${fuse.open === null ? " and does not open" : ""}.`;
+  const ends = scr?.failed == null ? "" : ` The SCR ends as a short circuit ${inWords(scr.failed)} after the trip.`;
+  if (wire.pastInsulation === null) return `${opens}${ends}`;
+  const melts =
+    wire.copperMelts === null ? "" : ` and its copper melts after ${inWords(wire.copperMelts)} if nobody comes`;
+  return `${opens}${ends} The wire passes what its insulation stands after ${inWords(wire.pastInsulation)}${melts}.`;
+}

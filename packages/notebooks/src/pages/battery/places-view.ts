@@ -1,0 +1,150 @@
+import { formatQuantity } from "@railfault/sim";
+import { faultFigure, figureData, type SharedAxes, sharedAxes, type WaveformData } from "@railfault/sim/figures";
+import { el, setText } from "../../controls/index.ts";
+import type { OpenedLine } from "../../line/open.ts";
+import type { Answer } from "../../run/protocol.ts";
+import { type FigurePlace, figurePlace } from "../../show/index.ts";
+import { courseOf, type PlaceFacts, placeFacts, tagOfPlace } from "./place-facts.ts";
+import { type FusePlace, fusePlaces, runOfPlace } from "./places.ts";
+
+/** Where the comparison's time begins after the trip, s. */
+const FIRST = 1e-5;
+
+interface Drawn {
+  readonly data: WaveformData;
+  readonly axes: SharedAxes;
+}
+
+const current = (amperes: number): string => formatQuantity(amperes, "current");
+const temperature = (celsius: number): string => formatQuantity(celsius, "temperature");
+
+/** One fuse in its places, side by side: the current after the trip, what opens, what gets hot. */
+export function placesView(opened: OpenedLine): { readonly element: HTMLElement; leave(): void } {
+  const cards = fusePlaces.map(cardOf);
+  const nothing = el(
+    document,
+    "p",
+    { class: "aside", hidden: true },
+    "This line has no battery and crowbar to compare.",
+  );
+  const multiples = el(document, "div", { class: "multiples" }, ...cards.map(({ element }) => element));
+  let shown: readonly (Answer | null)[] = [];
+  const stop = opened.runs((runs) => {
+    const found = fusePlaces.map(({ name }) => runOfPlace(runs, name, opened.line.now));
+    const answers = found.map((run) => run?.answer ?? null);
+    for (const [i, card] of cards.entries()) card.busy(found[i]?.status === "running");
+    const matters = found.every((run) => run !== null) || runs.size === 0;
+    nothing.hidden = matters;
+    multiples.hidden = !matters;
+    if (answers.every((answer, i) => answer === shown[i])) return;
+    shown = answers;
+    if (answers.every((answer) => answer !== null)) showAll(cards, answers);
+  });
+  return {
+    element: el(document, "div", {}, multiples, nothing),
+    leave() {
+      stop();
+      for (const card of cards) card.leave();
+    },
+  };
+}
+
+type Card = ReturnType<typeof cardOf>;
+
+function showAll(cards: readonly Card[], answers: readonly Answer[]): void {
+  const facts = answers.map(placeFacts);
+  const data = answers.map((answer, i) => pathData(answer, facts[i], fusePlaces[i].title));
+  const tripped = data.filter((each) => each !== null);
+  const axes = tripped.length === 0 ? null : { ...sharedAxes(tripped), timeScale: "logarithmic" as const };
+  for (const [i, card] of cards.entries()) {
+    const own = data[i];
+    card.show(facts[i], own === null || axes === null ? null : { data: own, axes: { ...axes, firstDelay: FIRST } });
+  }
+}
+
+function cardOf({ title, means }: FusePlace) {
+  const figure: FigurePlace<Drawn> = figurePlace<Drawn>(document, {
+    label: `${title}: current after the trip`,
+    title: () => `Fuse place, ${title}`,
+    reserve: () => 270,
+    draw: ({ data, axes }, drawing) =>
+      faultFigure(data, {
+        ...drawing,
+        ...(drawing.size === undefined ? { height: 270 } : {}),
+        axes,
+        frame: "bare",
+        panels: ["current", "states"],
+      }),
+  });
+  const tag = el(document, "span", { class: "state-tag" });
+  const course = el(document, "p", { class: "place-course" });
+  const facts = el(document, "dl", { class: "place-facts" });
+  const element = el(
+    document,
+    "section",
+    { class: "place" },
+    el(document, "h3", {}, title, " ", tag),
+    el(document, "p", { class: "aside" }, means),
+    figure.element,
+    course,
+    facts,
+  );
+  return {
+    element,
+    busy: figure.busy,
+    leave: figure.leave,
+    show(found: PlaceFacts | null, drawn: Drawn | null): void {
+      figure.element.hidden = drawn === null;
+      if (drawn !== null) figure.show(drawn);
+      if (found === null) return;
+      const { tone, words } = tagOfPlace(found);
+      tag.dataset.tone = tone;
+      setText(tag, words);
+      setText(course, courseOf(found, current));
+      facts.replaceChildren(...rowsOf(found).flatMap(([name, text]) => [name, text].map((each, i) => cell(i, each))));
+    },
+  };
+}
+
+const cell = (place: number, text: string): HTMLElement => el(document, place === 0 ? "dt" : "dd", {}, text);
+
+function rowsOf({ trip, fuse, scr, wire, peakCurrent, hurt }: PlaceFacts): [name: string, text: string][] {
+  if (trip === null) return [];
+  const allows = `its insulation stands ${temperature(wire.insulation)} for seconds`;
+  return [
+    ["Most out of the battery", current(peakCurrent)],
+    ["In the crowbar’s path", fuse === null ? "no fuse" : fuse.label],
+    ["Battery’s lead", `${temperature(wire.reached)} at the hottest; ${allows}`],
+    ...(scr === null
+      ? []
+      : [["SCR’s junction", `${temperature(scr.peakTemperature)} at the hottest`] as [string, string]]),
+    ["Beyond its rating", hurt.length === 0 ? "nothing in this path" : hurt.join(" ")],
+  ];
+}
+
+/** Currents of battery and SCR with the states that matter, counted from the trip. */
+function pathData({ run, verdict }: Answer, facts: PlaceFacts | null, title: string): WaveformData | null {
+  if (facts === null || facts.trip === null) return null;
+  const { trip } = facts;
+  const data = figureData(run, verdict);
+  const battery = run.scenario.sources.find(({ kind }) => kind === "battery")?.name ?? "";
+  const names = ["SCR", `${battery} lead`];
+  return {
+    ...data,
+    title,
+    zero: "trip",
+    faultTime: 0,
+    time: data.time.map((time) => time - trip),
+    currents: data.currents
+      .filter(({ label }) => names.includes(label))
+      .map(({ label, values }) => ({ label, values })),
+    states: data.states
+      .filter(({ label }) => label === "SCR" || label.endsWith("fuse"))
+      .map(({ label, spans }) => ({
+        label,
+        spans: spans.map((span) => ({ ...span, from: span.from - trip, to: span.to - trip })),
+      })),
+    events: data.events.map((event) => ({ ...event, time: event.time - trip })),
+    restsUntil: data.restsUntil == null ? null : data.restsUntil - trip,
+  };
+}
