@@ -225,3 +225,19 @@ describe("50 000 points", () => {
     expect(texts(svg).map(plain)).toContain("radio, peak 19.7 V");
   });
 });
+
+describe("the work of drawing", () => {
+  const count = (svg: Element) => svg.querySelectorAll("*").length;
+
+  it("does not grow with the trips beyond what pixels can tell", () => {
+    expect(hiccup(0.03).events.length).toBeGreaterThan(15 * hiccup().events.length);
+    expect(count(draw(hiccup(0.03)))).toBeLessThan(1.5 * count(draw(hiccup())));
+    expect(count(draw(hiccup(0.03)))).toBeLessThan(300);
+  });
+
+  it("is the same for data that a worker has posted", () => {
+    for (const data of [shortedPass(), hiccup()]) {
+      expect(draw(structuredClone(data)).outerHTML).toBe(draw(data).outerHTML);
+    }
+  });
+});
