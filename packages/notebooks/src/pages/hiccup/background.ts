@@ -1,0 +1,131 @@
+import type { Issue } from "@railfault/sim";
+import type { Answer, RunRequest } from "../../run/protocol.ts";
+import type { Runner } from "../../run/runner.ts";
+
+/** What became of a run in the background. */
+export type Found =
+  | { readonly kind: "answer"; readonly answer: Answer }
+  | { readonly kind: "refused"; readonly issues: readonly Issue[] }
+  | { readonly kind: "failed"; readonly message: string };
+
+export interface Task {
+  readonly name: string;
+  readonly request: RunRequest;
+}
+
+/** How a lane stands. */
+export interface LaneNow {
+  readonly found: ReadonlyMap<string, Found>;
+  /** Whether something is still to come. */
+  readonly busy: boolean;
+  /** Of the run at hand; null for short ones. */
+  readonly progress: { readonly time: number; readonly end: number } | null;
+}
+
+/** So long nothing must have changed before anything is run, ms: a slider that moves comes first. */
+const PATIENCE = 350;
+/** Answers without waveforms are small, and a slider that comes back asks for the same again. */
+const REMEMBERED = 80;
+
+/** Runs that may wait: one after the other in each lane, begun when nothing has been asked for a while, dropped when something else is asked. */
+export class Background {
+  private readonly lanes = new Map<string, Lane>();
+  private readonly memory = new Map<string, Found>();
+
+  constructor(
+    private readonly runner: Runner,
+    private readonly patience = PATIENCE,
+  ) {}
+
+  /**
+   * Asks for the runs of a lane in place of those asked before; the same ones again change nothing.
+   *
+   * @param tell called whenever something was found, or a long run has come on
+   */
+  ask(name: string, tasks: readonly Task[], tell: (now: LaneNow) => void): void {
+    const key = JSON.stringify(tasks);
+    const before = this.lanes.get(name);
+    if (before?.key === key) return;
+    before?.drop();
+    const lane = new Lane(name, key, tasks, this.runner, this.memory, tell);
+    this.lanes.set(name, lane);
+    lane.start(this.patience);
+  }
+
+  /** Ends the long run of a lane early; its verdict says so. */
+  stop(name: string): void {
+    this.runner.stop(name);
+  }
+
+  leave(): void {
+    for (const lane of this.lanes.values()) lane.drop();
+    this.lanes.clear();
+    this.runner.dispose();
+  }
+}
+
+class Lane {
+  private readonly found = new Map<string, Found>();
+  private readonly open: Task[];
+  private timer: ReturnType<typeof setTimeout> | undefined;
+  private dropped = false;
+
+  constructor(
+    private readonly name: string,
+    readonly key: string,
+    tasks: readonly Task[],
+    private readonly runner: Runner,
+    private readonly memory: Map<string, Found>,
+    private readonly tell: (now: LaneNow) => void,
+  ) {
+    this.open = [...tasks];
+  }
+
+  start(patience: number): void {
+    this.timer = setTimeout(() => this.next(), patience);
+    this.say(null);
+  }
+
+  drop(): void {
+    this.dropped = true;
+    clearTimeout(this.timer);
+    this.runner.cancel(this.name);
+  }
+
+  private say(progress: LaneNow["progress"]): void {
+    if (!this.dropped) this.tell({ found: new Map(this.found), busy: this.open.length > 0, progress });
+  }
+
+  private next(): void {
+    const task = this.open[0];
+    if (task === undefined || this.dropped) return;
+    const key = JSON.stringify(task.request);
+    const done = (found: Found): void => {
+      if (this.dropped) return;
+      this.remember(key, task, found);
+      this.found.set(task.name, found);
+      this.open.shift();
+      this.say(null);
+      this.next();
+    };
+    const known = this.memory.get(key);
+    if (known !== undefined) {
+      done(known);
+      return;
+    }
+    this.runner.run(this.name, task.request, {
+      progress: (time, end) => this.say({ time, end }),
+      answer: (answer) => done({ kind: "answer", answer }),
+      refused: (issues) => done({ kind: "refused", issues }),
+      failed: (message) => done({ kind: "failed", message }),
+    });
+  }
+
+  private remember(key: string, { request }: Task, found: Found): void {
+    if (request.record !== false || found.kind === "failed") return;
+    this.memory.delete(key);
+    this.memory.set(key, found);
+    const [oldest] = this.memory.keys();
+    if (this.memory.size > REMEMBERED && oldest !== undefined) this.memory.delete(oldest);
+  }
+}

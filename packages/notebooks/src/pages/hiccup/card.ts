@@ -1,0 +1,108 @@
+import type { Issue } from "@railfault/sim";
+import { faultFigure, type SharedAxes, type WaveformData } from "@railfault/sim/figures";
+import { el, setText } from "../../controls/index.ts";
+import { figurePlace } from "../../show/index.ts";
+import type { Ending, Outcome, Return } from "./outcome.ts";
+
+/** What a small picture is drawn from. */
+export interface Small {
+  readonly data: WaveformData;
+  readonly axes: SharedAxes;
+}
+
+/** One run among several: a small picture, how it ended, whether the radio comes back alone. */
+export interface Card {
+  readonly element: HTMLElement;
+  show(small: Small, outcome: Outcome, back: Return): void;
+  /** Why there is no run. */
+  refuse(issues: readonly Issue[]): void;
+  busy(running: boolean): void;
+  leave(): void;
+}
+
+/** How an ending is tinted; it is always written, too. */
+const TONES: Readonly<Record<Ending, string>> = {
+  fuse: "safe",
+  shorted: "endangered",
+  trips: "withstood",
+  held: "withstood",
+  latched: "active",
+  "let go": "active",
+  quiet: "none",
+  unknown: "none",
+};
+
+export const toneOf = ({ ending }: Outcome): string => TONES[ending];
+
+/** Height over width of the small pictures, with room for a voltage and three states. */
+const height = (width: number): number => Math.max(230, Math.min(290, 0.6 * width));
+
+/**
+ * @param title names the run; also what the picture is called when it is saved
+ * @param about what is particular about it
+ */
+export function runCard(document: Document, title: string, about: string): Card {
+  const place = figurePlace<Small>(document, {
+    label: title,
+    draw: ({ data, axes }, drawing) =>
+      drawing.size === undefined
+        ? faultFigure(data, {
+            ...drawing,
+            axes,
+            frame: "bare",
+            panels: ["voltage", "states"],
+            height: height(drawing.width ?? 400),
+          })
+        : faultFigure(data, { ...drawing, axes, panels: ["voltage", "current", "states"] }),
+    reserve: height,
+    title: ({ data }) => data.title,
+  });
+  const tag = el(document, "strong", { class: "state-tag" });
+  const sentence = el(document, "span");
+  const backTag = el(document, "strong", { class: "state-tag" });
+  const back = el(document, "span");
+  const refusal = el(document, "p", { class: "run-refused", hidden: true });
+  const ends = el(
+    document,
+    "dl",
+    { class: "run-ends" },
+    el(document, "dt", {}, "It ends"),
+    el(document, "dd", {}, tag, " ", sentence),
+    el(document, "dt", {}, "The radio"),
+    el(document, "dd", {}, backTag, " ", back),
+  );
+  const head = el(document, "p", { class: "run-about" }, about);
+  const element = el(
+    document,
+    "article",
+    { class: "run-card", "aria-label": title },
+    place.element,
+    head,
+    ends,
+    refusal,
+  );
+  const good = (shown: boolean): void => {
+    place.element.hidden = !shown;
+    ends.hidden = !shown;
+    refusal.hidden = shown;
+  };
+  return {
+    element,
+    show(small, outcome, { alone, tag: word, sentence: words }) {
+      good(true);
+      place.show(small);
+      tag.dataset.tone = toneOf(outcome);
+      setText(tag, outcome.tag);
+      setText(sentence, outcome.sentence);
+      backTag.dataset.tone = alone === null ? "none" : alone ? "safe" : "withstood";
+      setText(backTag, word);
+      setText(back, words);
+    },
+    refuse(issues) {
+      good(false);
+      setText(refusal, `${title}: ${issues[0]?.message ?? "not possible in this line."}`);
+    },
+    busy: (running) => place.busy(running),
+    leave: () => place.leave(),
+  };
+}

@@ -1,0 +1,4 @@
+/** What the page "What if the supply hiccups instead of blowing the fuse" is made of. */
+export { hiccupControls, spanChoice } from "./controls.ts";
+export { limitMultiples } from "./multiples.ts";
+export { limitSchemes } from "./styles.ts";

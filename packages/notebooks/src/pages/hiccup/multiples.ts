@@ -1,0 +1,129 @@
+import { figureData, legendFigure, type SharedAxes, sharedAxes, type WaveformData } from "@railfault/sim/figures";
+import { el, setText } from "../../controls/index.ts";
+import type { LineNow } from "../../line/line.ts";
+import type { OpenedLine } from "../../line/open.ts";
+import type { RunMap, SchemeRun } from "../../line/runs.ts";
+import type { Answer } from "../../run/protocol.ts";
+import { figurePlace } from "../../show/index.ts";
+import { runCard, toneOf } from "./card.ts";
+import { type Outcome, outcomeOf, returnOf } from "./outcome.ts";
+import { limitStyles, spanOf } from "./styles.ts";
+
+/** Rows of states that matter here, of those that the line has. */
+const STATES = ["SCR", "main fuse"];
+/** What is shown before the fault, as a part of the time after it. */
+const BEFORE = 0.03;
+
+/** The data of a small picture: its own name, and the states that tell the story. */
+export function smallData({ run, verdict }: Answer, title: string): WaveformData {
+  const data = figureData(run, verdict);
+  const supplies = new Set(run.scenario.sources.filter(({ kind }) => kind === "supply").map(({ name }) => name));
+  const wanted = data.states.filter(({ label }) => supplies.has(label) || STATES.includes(label));
+  return { ...data, title, states: wanted.length > 0 ? wanted : data.states };
+}
+
+/** One scale for several runs of one line, from shortly before the fault on. */
+export function commonAxes(several: readonly WaveformData[], span: number): SharedAxes {
+  const { faultTime } = several[0];
+  const range = [Math.max(0, faultTime - BEFORE * span), faultTime + span] as const;
+  return { ...sharedAxes(several, range), timeScale: "linear" };
+}
+
+/** Five limit styles on the same line at the same time, with the sentence that sums them up. */
+export function limitMultiples(opened: OpenedLine) {
+  const cards = limitStyles.map(({ style, label, does }) => ({
+    style,
+    label,
+    card: runCard(document, label, `${label}: the supply ${does}.`),
+  }));
+  const legend = figurePlace<WaveformData>(document, {
+    label: "What the lines mean",
+    draw: (data, drawing) => legendFigure(data, { ...drawing, panels: ["voltage"] }),
+    reserve: () => 60,
+    menu: false,
+  });
+  const tag = el(document, "strong", { class: "verdict-tag" });
+  const headline = el(document, "p", { class: "verdict-headline" });
+  const line = el(document, "div", { class: "verdict-line", role: "status" }, tag, headline);
+  const summary = el(document, "section", { class: "verdict", "aria-label": "What ends the fault" }, line);
+  setText(tag, "Computing");
+  const reading = el(
+    document,
+    "p",
+    { class: "aside" },
+    "All five pictures show the same line, the same fault and the same time. Below each curve stands who is doing what.",
+  );
+  const key = el(document, "div", { class: "run-key" }, legend.element, reading);
+  let shown: readonly (Answer | null)[] = [];
+  let span = Number.NaN;
+
+  const drawAll = (runs: readonly (SchemeRun | undefined)[], now: LineNow): void => {
+    const good = runs.flatMap((run, i) => {
+      const answer = run?.status === "answered" ? run.answer : null;
+      return answer === null ? [] : [{ ...cards[i], answer, data: smallData(answer, cards[i].label) }];
+    });
+    if (good.length === 0) return;
+    const axes = commonAxes(
+      good.map(({ data }) => data),
+      spanOf(now),
+    );
+    const outcomes = good.map(({ card, label, style, answer, data }) => {
+      const outcome = outcomeOf(answer);
+      card.show({ data, axes }, outcome, returnOf(answer, outcome));
+      return { label, style, outcome };
+    });
+    legend.show(good[0].data);
+    const theme = outcomes.find(({ style }) => style === "hiccup") ?? outcomes[0];
+    summary.dataset.tone = toneOf(theme.outcome);
+    setText(tag, theme.outcome.tag);
+    setText(headline, sumUp(outcomes));
+  };
+  const show = (map: RunMap): void => {
+    const runs = cards.map(({ style }) => map.get(style));
+    const running = runs.some((run) => run?.status === "running");
+    for (const [i, run] of runs.entries()) {
+      cards[i].card.busy(running);
+      if (run?.status === "refused") cards[i].card.refuse(run.issues);
+    }
+    const answers = runs.map((run) => run?.answer ?? null);
+    const next = spanOf(opened.line.now);
+    // Shared scales want all of them; until then the old pictures stay.
+    if (running || (next === span && answers.every((answer, i) => answer === shown[i]))) return;
+    shown = answers;
+    span = next;
+    drawAll(runs, opened.line.now);
+  };
+  const unfollow = opened.runs(show);
+  return {
+    summary,
+    element: el(document, "div", { class: "multiples run-cards" }, ...cards.map(({ card }) => card.element), key),
+    leave() {
+      unfollow();
+      legend.leave();
+      for (const { card } of cards) card.leave();
+    },
+  };
+}
+
+interface Told {
+  readonly label: string;
+  readonly style: string;
+  readonly outcome: Outcome;
+}
+
+/** How many styles blow the fuse, and what the one that this page is about does. */
+function sumUp(told: readonly Told[]): string {
+  const blown = told.filter(({ outcome }) => outcome.ending === "fuse").map(({ label }) => label.toLowerCase());
+  const first =
+    blown.length === 0
+      ? `None of these ${told.length} limit styles blows the fuse.`
+      : blown.length === told.length
+        ? `The fuse blows with each of these ${told.length} limit styles.`
+        : `The fuse blows with ${blown.length} of ${told.length} limit styles: ${listed(blown)}.`;
+  const hiccup = told.find(({ style }) => style === "hiccup");
+  return hiccup === undefined ? first : `${first} Hiccup: ${hiccup.outcome.sentence}`;
+}
+
+function listed(words: readonly string[]): string {
+  return words.length < 2 ? words.join("") : `${words.slice(0, -1).join(", ")} and ${words.at(-1)}`;
+}
