@@ -41,6 +41,8 @@ export function windowOf({
     this.open = false;
     this.dispatchEvent(new window.Event("close"));
   };
+  // What measures type by drawing it has to do without.
+  window.HTMLCanvasElement.prototype.getContext = () => null;
   Object.assign(window.URL, {
     createObjectURL: (blob: Blob) => {
       const address = `blob:${blobs.size}`;
@@ -115,7 +117,9 @@ export function dialogOf(document: Document): HTMLDialogElement {
 
 /** Presses a button and waits for what comes of it. */
 export async function press(root: ParentNode, name: string | RegExp): Promise<void> {
-  buttonOf(root, name).click();
+  const button = buttonOf(root, name);
+  button.focus();
+  button.click();
   await settled();
 }
 

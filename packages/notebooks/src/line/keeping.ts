@@ -69,7 +69,7 @@ export async function keepLine({ window, page, fallback, onProblems }: KeepingOp
     tab: tabWord(window),
     ...(channel === null ? {} : { channel }),
     onOthers: () => {
-      for (const listener of [...others]) listener();
+      for (const listener of others) listener();
     },
     onStorage: (storage) => tell("storage", storage.kind === "memory" ? [storage.problem] : []),
   });

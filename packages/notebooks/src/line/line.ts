@@ -185,7 +185,7 @@ export class Line {
   }
 
   private tell(): void {
-    for (const listener of [...this.listeners]) listener(this.present);
+    for (const listener of this.listeners) listener(this.present);
   }
 }
 

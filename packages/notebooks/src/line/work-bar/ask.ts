@@ -78,16 +78,15 @@ export async function askName(document: Document, question: NameQuestion): Promi
         }
         setText(problem, tried.text);
         setAttributes(input, { "aria-invalid": "true" });
-        over.hidden = tried.kind !== "taken" || question.replace === undefined;
+        if (over !== null) over.hidden = tried.kind !== "taken";
         input.focus();
         input.select();
       };
-      const over = button(document, {
-        label: question.replace ?? "",
-        kind: "danger",
-        press: () => void attempt(true),
-      });
-      over.hidden = true;
+      const over =
+        question.replace === undefined
+          ? null
+          : button(document, { label: question.replace, kind: "danger", press: () => void attempt(true) });
+      if (over !== null) over.hidden = true;
       const form = el(document, "form", { method: "dialog" }, field);
       form.append(
         el(
@@ -100,7 +99,7 @@ export async function askName(document: Document, question: NameQuestion): Promi
         ),
       );
       input.addEventListener("input", () => {
-        over.hidden = true;
+        if (over !== null) over.hidden = true;
         setText(problem, "");
         setAttributes(input, { "aria-invalid": null });
       });

@@ -9,6 +9,11 @@ export interface NoticeAction {
   readonly press: () => void;
 }
 
+export interface NoticeLink {
+  readonly label: string;
+  readonly href: string;
+}
+
 export interface Notice {
   readonly title: string;
   readonly text?: string;
@@ -16,6 +21,7 @@ export interface Notice {
   /** What is wrong with a text, with places in it. */
   readonly issues?: readonly Issue[];
   readonly actions?: readonly NoticeAction[];
+  readonly links?: readonly NoticeLink[];
   /** `note` for what is no trouble. */
   readonly tone?: "problem" | "note";
 }
@@ -60,10 +66,11 @@ export function noticeView(document: Document, { say }: { readonly say: (message
 }
 
 function boxOf(document: Document, notice: Notice, settle: () => void): HTMLElement {
-  const { title, text, problems = [], issues = [], actions = [], tone = "problem" } = notice;
+  const { title, text, problems = [], issues = [], actions = [], links = [], tone = "problem" } = notice;
   const dismiss = button(document, { label: "Dismiss", kind: "quiet", name: `Dismiss: ${title}`, press: settle });
   const list = problems.length === 0 ? null : el(document, "ul", {}, ...problems.map((each) => itemOf(document, each)));
   const buttons = actions.map(({ label, press }) => button(document, { label, press: () => [settle(), press()] }));
+  const ways = links.map(({ label, href }) => el(document, "a", { class: "button", href }, label));
   return el(
     document,
     "section",
@@ -72,7 +79,7 @@ function boxOf(document: Document, notice: Notice, settle: () => void): HTMLElem
     text === undefined ? null : el(document, "p", {}, text),
     list,
     issues.length === 0 ? null : issuesOf(document, issues),
-    buttons.length === 0 ? null : el(document, "div", { class: "row" }, ...buttons),
+    buttons.length + ways.length === 0 ? null : el(document, "div", { class: "row" }, ...buttons, ...ways),
   );
 }
 

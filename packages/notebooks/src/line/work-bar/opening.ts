@@ -3,6 +3,7 @@ import { encodeAddress } from "../../kept/address.ts";
 import { type Imported, importDropped, importFile, type OpenedFile } from "../../kept/exchange.ts";
 import { type Problem, shown } from "../../kept/problem.ts";
 import { shippedLine } from "../shipped.ts";
+import type { NoticeLink } from "./notice.ts";
 import { counted, shownTitle } from "./words.ts";
 import type { Work } from "./work.ts";
 
@@ -52,7 +53,7 @@ function take(work: Work, imported: Imported, fileName: string): void {
       ...notOpened(fileName, []),
       text: `There ${errors === 1 ? "is" : "are"} ${counted(errors, "problem")} in it.`,
       issues,
-      actions: mendOn(work, name, text),
+      links: mendOn(work, name, text),
     });
     return;
   }
@@ -62,11 +63,10 @@ function take(work: Work, imported: Imported, fileName: string): void {
 }
 
 /** A way to the page on which such a text can be mended, when an address can carry it there. */
-function mendOn({ document, textPage }: Work, name: string, text: string) {
+function mendOn({ textPage }: Work, name: string, text: string): readonly NoticeLink[] {
   const encoded = encodeAddress({ line: { kind: "own", name, text }, changes: [], view: {} });
   if (encoded.kind !== "address") return [];
-  const press = (): void => document.defaultView?.location.assign(`${textPage}${encoded.hash}`);
-  return [{ label: "Mend it on “The file behind it”", press }];
+  return [{ label: "Mend it on “The file behind it”", href: `${textPage}${encoded.hash}` }];
 }
 
 function notOpened(name: string, problems: readonly Problem[]) {

@@ -4,8 +4,11 @@ const LONGEST = 160;
 
 /** A stranger's title or name as it may be shown: what cannot be seen is spelled out, and it ends somewhere. */
 export function shownTitle(text: string): string {
-  const start = spelledOut([...text.slice(0, 2 * LONGEST)].slice(0, LONGEST).join(""));
-  return text.length > 2 * LONGEST ? `${start}…` : start;
+  // Cut first: a hostile text may be megabytes long.
+  const start = Array.from(text.slice(0, 2 * LONGEST))
+    .slice(0, LONGEST)
+    .join("");
+  return start.length < text.length ? `${spelledOut(start)}…` : spelledOut(start);
 }
 
 /** A number of things: "1 change", "3 changes". */
