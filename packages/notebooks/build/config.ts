@@ -36,7 +36,8 @@ export function baseConfig(pages: string = pagesFolder): InlineConfig {
     plugins: [notebooks(pages)],
     optimizeDeps: { include: prepared, noDiscovery: false },
     server: { fs: { allow: [checkout, pages] } },
-    worker: { format: "es" },
+    // A plain script serves the site and the single-file pages alike.
+    worker: { format: "iife" },
   };
 }
 
@@ -53,10 +54,15 @@ export function siteConfig(target: string, pages: string = pagesFolder): InlineC
       target: "es2023",
       // Small pictures stay files: the policy of a page is about files.
       assetsInlineLimit: 0,
-      modulePreload: { polyfill: false },
+      // What is loaded late has nothing to be fetched ahead; in a single-file page there would be nothing to fetch at all.
+      modulePreload: {
+        polyfill: false,
+        resolveDependencies: (_, files, { hostType }) => (hostType === "html" ? files : []),
+      },
       reportCompressedSize: false,
       chunkSizeWarningLimit: 2000,
       rolldownOptions: {
+        checks: { pluginTimings: false },
         input: Object.fromEntries(readNotebooks(pages).map(({ name, file }) => [name, file])),
       },
     },

@@ -66,7 +66,8 @@ export function notebooks(pages: string): Plugin {
       if (dirname(file) === resolve(pages) && file.endsWith(".html")) {
         const module = this.environment.moduleGraph.getModuleById(file.replace(/\.html$/, ending));
         const known = frames.get(file);
-        return module && known === safeFrameKey(file) ? [module] : reload();
+        // Without a module Vite loads the page anew by itself.
+        return module && known === safeFrameKey(file) ? [module] : [];
       }
       if (file.endsWith(".css")) return undefined;
       return modules.length > 0 || file === templateFile ? reload() : undefined;

@@ -1,78 +1,87 @@
-// A notebook as one file that opens from a disk: scripts, styles, picture and worker stand in the page, under a policy that names
-// exactly these scripts.
+// A notebook as one file that opens from a disk, made of the built site: scripts, styles, picture and worker stand in the page, under a
+// policy that names exactly these scripts.
 import { createHash } from "node:crypto";
-import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { JSDOM } from "jsdom";
-import { build, type InlineConfig, type Rolldown } from "vite";
-import { baseConfig } from "./config.ts";
-import type { Notebook } from "./notebook.ts";
-import { packageFolder } from "./paths.ts";
+import { build, type Rolldown } from "vite";
 import { singleFilePolicy } from "./policy.ts";
-import { workersInside } from "./workers.ts";
+import { inlineWorkers } from "./workers.ts";
 
-/** Builds the single-file page of one notebook into `folder`. */
-export async function buildSingle(notebook: Notebook, folder: string, pages: string): Promise<void> {
-  const { output } = (await build(singleConfig(notebook, pages))) as Rolldown.RolldownOutput;
-  const html = inline(output);
-  mkdirSync(folder, { recursive: true });
-  writeFileSync(join(folder, `${notebook.name}.html`), html);
+/** Makes the single-file form of each page of the site in `site` (`index.html` and so on), in its folder `single`. */
+export async function buildSingles(site: string, names: readonly string[]): Promise<void> {
+  const prepared = new Map<string, string>();
+  mkdirSync(join(site, "single"), { recursive: true });
+  for (const name of names) writeFileSync(join(site, "single", name), await buildSingle(site, name, prepared));
 }
 
-function singleConfig({ name, file }: Notebook, pages: string): InlineConfig {
-  const common = baseConfig(pages);
-  return {
-    ...common,
-    mode: "production",
-    logLevel: "warn",
-    publicDir: false,
-    // A module cannot be loaded from a blob by a page that comes from a disk; a plain script can.
-    worker: { format: "iife" },
-    plugins: [workersInside(), ...(common.plugins ?? [])],
-    build: {
-      write: false,
-      target: "es2023",
-      assetsInlineLimit: 0,
-      cssCodeSplit: false,
-      modulePreload: false,
-      reportCompressedSize: false,
-      chunkSizeWarningLimit: 10_000,
-      rolldownOptions: { input: { [name]: file }, output: { codeSplitting: false } },
-    },
-  };
-}
-
-function inline(output: Rolldown.RolldownOutput["output"]): string {
-  const files = new Map(output.map((file) => [file.fileName, file.type === "chunk" ? file.code : textOf(file.source)]));
-  const page = [...files.keys()].find((name) => name.endsWith(".html"));
-  const dom = new JSDOM(files.get(page ?? "") ?? "");
-  const { document } = dom.window;
-  const take = (reference: string): string => {
-    const name = reference.replace(/^(?:\.\.?\/)+/, "");
-    const text = files.get(name) ?? readFileSync(join(packageFolder, "public", name), "utf8");
-    return text.trim();
-  };
-  const hashes: string[] = [];
-  for (const link of document.querySelectorAll<HTMLLinkElement>('link[rel="stylesheet"]')) {
+// `prepared` holds the modules that pages share, with their workers inside.
+async function buildSingle(site: string, name: string, prepared: Map<string, string>): Promise<string> {
+  const { document, html } = pageOf(readFileSync(join(site, name), "utf8"));
+  const fileOf = (element: Element, attribute: string): string => join(site, element.getAttribute(attribute) ?? "");
+  for (const link of document.querySelectorAll('link[rel="modulepreload"]')) link.remove();
+  for (const link of document.querySelectorAll('link[rel="stylesheet"]')) {
     const style = document.createElement("style");
-    style.textContent = take(link.getAttribute("href")!).replaceAll("</style", "<\\/style");
+    style.textContent = readFileSync(fileOf(link, "href"), "utf8").trim().replaceAll("</style", "<\\/style");
     link.replaceWith(style);
   }
   for (const icon of document.querySelectorAll<HTMLLinkElement>('link[rel="icon"]'))
-    icon.href = `data:image/svg+xml,${encodeURIComponent(take(icon.getAttribute("href")!))}`;
-  for (const script of document.querySelectorAll<HTMLScriptElement>("script[src]")) {
+    icon.href = `data:image/svg+xml,${encodeURIComponent(readFileSync(fileOf(icon, "href"), "utf8").trim())}`;
+  const hashes: string[] = [];
+  for (const script of document.querySelectorAll("script")) {
+    const file = fileOf(script, "src");
+    const code = script.type === "module" ? await bundle(file, site, prepared) : readFileSync(file, "utf8");
+    for (const attribute of ["src", "crossorigin"]) script.removeAttribute(attribute);
     // In a string or a comment of the script, these would end or hide it.
-    const text = take(script.getAttribute("src")!).replaceAll("</script", "<\\/script").replaceAll("<!--", "<\\!--");
-    for (const name of ["src", "crossorigin"]) script.removeAttribute(name);
-    script.textContent = text;
-    hashes.push(`sha256-${createHash("sha256").update(text).digest("base64")}`);
+    script.textContent = code.trim().replaceAll("</script", "<\\/script").replaceAll("<!--", "<\\!--");
+    hashes.push(`sha256-${createHash("sha256").update(script.textContent).digest("base64")}`);
   }
   document
     .querySelector('meta[http-equiv="Content-Security-Policy"]')!
     .setAttribute("content", singleFilePolicy(hashes));
-  return dom.serialize();
+  return html();
 }
 
-function textOf(source: string | Uint8Array): string {
-  return typeof source === "string" ? source : new TextDecoder().decode(source);
+function pageOf(text: string) {
+  const dom = new JSDOM(text);
+  return { document: dom.window.document, html: () => dom.serialize() };
+}
+
+/** A module of the site and all that it imports, as one text. What it consists of is small already. */
+async function bundle(file: string, site: string, prepared: Map<string, string>): Promise<string> {
+  const textOf = (name: string): string | null => {
+    const path = join(site, "assets", name);
+    return existsSync(path) ? readFileSync(path, "utf8") : null;
+  };
+  const { output } = (await build({
+    configFile: false,
+    root: site,
+    logLevel: "warn",
+    publicDir: false,
+    plugins: [
+      {
+        name: "railfault:workers-inside",
+        enforce: "pre",
+        transform(code, id) {
+          const ready = prepared.get(id) ?? inlineWorkers(code, textOf);
+          prepared.set(id, ready);
+          return ready === code ? null : { code: ready, map: null };
+        },
+      },
+    ],
+    build: {
+      write: false,
+      minify: false,
+      target: "es2023",
+      modulePreload: false,
+      reportCompressedSize: false,
+      chunkSizeWarningLimit: 10_000,
+      rolldownOptions: {
+        checks: { pluginTimings: false },
+        input: file,
+        output: { codeSplitting: false, minify: { compress: false, mangle: false, codegen: true } },
+      },
+    },
+  })) as Rolldown.RolldownOutput;
+  return output[0].code;
 }

@@ -1,11 +1,10 @@
 import { rmSync } from "node:fs";
-import { join } from "node:path";
 import { build } from "vite";
 import { siteConfig } from "./config.ts";
 import { refuseForeign } from "./local-only.ts";
 import { readNotebooks } from "./notebook.ts";
 import { pagesFolder } from "./paths.ts";
-import { buildSingle } from "./single.ts";
+import { buildSingles } from "./single.ts";
 import { measure, type Sizes, tooLarge } from "./sizes.ts";
 
 /**
@@ -15,7 +14,8 @@ import { measure, type Sizes, tooLarge } from "./sizes.ts";
 export async function buildSite(target: string, pages: string = pagesFolder): Promise<Sizes> {
   try {
     await build(siteConfig(target, pages));
-    for (const notebook of readNotebooks(pages)) await buildSingle(notebook, join(target, "single"), pages);
+    const names = readNotebooks(pages).map(({ name }) => `${name}.html`);
+    await buildSingles(target, names);
     refuseForeign(target);
     const sizes = measure(target);
     const problems = tooLarge(sizes);

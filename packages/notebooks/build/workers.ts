@@ -1,31 +1,37 @@
 // Workers. Code starts one with `new Worker(new URL("./x.worker.ts", import.meta.url), { type: "module" })` and nothing else: the
-// development server and the site load it as a file of its own. A page in one file has no other file, so there the same words become
-// a worker whose text stands in the page.
-import type { Plugin } from "vite";
+// development server and the site load it as a file of its own. A page in one file has no other file, so there the worker's text stands
+// in the page; as a plain script, because a page that comes from a disk cannot load a module that way.
+import ts from "typescript";
 
-const start =
-  /new Worker\(\s*new URL\(\s*("[^"]+"|'[^']+')\s*,\s*import\.meta\.url\s*,?\s*\)\s*(?:,\s*\{[^}]*\}\s*,?\s*)?\)/g;
-
-/** Rewrites the start of a worker to one whose text is part of the module. Gives null where a text starts none. */
-export function inlineWorkers(code: string): string | null {
-  const imports: string[] = [];
-  const changed = code.replace(start, (_, path: string) => {
-    const name = `InlineWorker${imports.length}`;
-    imports.push(`import ${name} from ${JSON.stringify(`${path.slice(1, -1)}?worker&inline`)};`);
-    return `new ${name}()`;
-  });
-  return imports.length > 0 ? `${imports.join(" ")} ${changed}` : null;
+/**
+ * Rewrites each start of a worker in built code. `textOf` gives the text of a file of the site by its name, or null where there is none.
+ * Gives the code unchanged where it starts no worker.
+ */
+export function inlineWorkers(code: string, textOf: (name: string) => string | null): string {
+  if (!code.includes("Worker(")) return code;
+  const texts: string[] = [];
+  let changed = code;
+  // From the end, so that places before it stay where they are.
+  for (const start of starts(code).reverse()) {
+    const written = code.slice(start.pos, start.end);
+    const [, name = ""] = /["'`]([^"'`]+\.js)["'`]/.exec(written) ?? [];
+    const text = textOf(name);
+    if (text === null) throw new Error(`a worker is started from something that is no file of the site: ${written}`);
+    texts.push(text);
+    const blob = `new Blob([inlineWorker${texts.length - 1}],{type:"text/javascript"})`;
+    changed = `${changed.slice(0, start.pos)}new Worker(URL.createObjectURL(${blob}))${changed.slice(start.end)}`;
+  }
+  return changed + texts.map((text, index) => `\nvar inlineWorker${index}=${JSON.stringify(text)};`).join("");
 }
 
-/** The same as a plugin, for pages in one file. */
-export function workersInside(): Plugin {
-  return {
-    name: "railfault:workers-inside",
-    enforce: "pre",
-    transform(code, id) {
-      if (!/\.[jt]s$/.test(id) || !code.includes("new Worker(")) return null;
-      const changed = inlineWorkers(code);
-      return changed === null ? null : { code: changed, map: null };
-    },
+function starts(code: string): ts.TextRange[] {
+  const tree = ts.createSourceFile("chunk.js", code, ts.ScriptTarget.Latest, false, ts.ScriptKind.JS);
+  const found: ts.TextRange[] = [];
+  const visit = (node: ts.Node): void => {
+    const begins = ts.isNewExpression(node) && ts.isIdentifier(node.expression) && node.expression.text === "Worker";
+    if (begins) found.push({ pos: node.getStart(tree), end: node.end });
+    ts.forEachChild(node, visit);
   };
+  visit(tree);
+  return found;
 }

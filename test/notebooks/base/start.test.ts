@@ -61,16 +61,28 @@ describe("a browser is opened", () => {
 });
 
 describe("the start of a worker", () => {
-  test("becomes one whose text stands in the page", () => {
-    const text = 'const w = new Worker(new URL("./run.worker.ts", import.meta.url), { type: "module" });';
-    const lines = text.replace("new URL", "\n  new URL").replace(", {", ",\n  {").replace("});", "},\n);");
-    for (const each of [text, lines])
-      expect(inlineWorkers(each)).toBe(
-        'import InlineWorker0 from "./run.worker.ts?worker&inline"; const w = new InlineWorker0();',
-      );
+  const files = (name: string) => (name === "run.worker-Ab1.js" ? 'postMessage("</script>")' : null);
+  // As the site's build writes it, short and long.
+  const short =
+    "new Worker(new URL(new URL(`run.worker-Ab1.js`,import.meta.url).href,``+import.meta.url),{type:`module`})";
+  const long = 'new Worker(\n  new URL("run.worker-Ab1.js", import.meta.url),\n  { type: "module" },\n)';
+
+  test.each([short, long])("becomes one whose text stands in the page: %s", (start) => {
+    const code = inlineWorkers(`const f = () => ${start}; g(Worker);`, files);
+    expect(code).toMatch(/^const f = \(\) => new Worker\(URL\.createObjectURL\(new Blob\(\[inlineWorker0\],/);
+    expect(code).not.toContain("import.meta");
+    expect(code).toContain('\nvar inlineWorker0="postMessage(\\"</script>\\")";');
+  });
+
+  test("is found as often as it stands there", () => {
+    expect(inlineWorkers(`${short}; ${long}`, files).match(/new Blob/g)).toHaveLength(2);
+  });
+
+  test("from anywhere else stops the build", () => {
+    expect(() => inlineWorkers("new Worker(address)", files)).toThrow(/no file of the site: new Worker\(address\)/);
   });
 
   test("is left alone where there is none", () => {
-    expect(inlineWorkers("new Worker(address)")).toBeNull();
+    expect(inlineWorkers("const Worker = 1; f(Worker);", files)).toBe("const Worker = 1; f(Worker);");
   });
 });
