@@ -8,15 +8,24 @@ import { keptView } from "./kept-view.ts";
 import type { Shows } from "./pictures.ts";
 import { worthView } from "./worth.ts";
 
-/** The answer as it stands above the pictures: what is wrong with the text, how far a long run is, the verdict. */
-export function answerView(opened: OpenedLine): { readonly element: HTMLElement; show(run: SchemeRun): void } {
+interface AnswerView {
+  /** The verdict, and what is wrong with the text. */
+  readonly element: HTMLElement;
+  /** How far a long run has come. */
+  readonly progress: HTMLElement;
+  show(run: SchemeRun): void;
+}
+
+/** The answer above the pictures. */
+export function answerView(opened: OpenedLine): AnswerView {
   const verdict = verdictView(document, { parts: "answer" });
   const problems = issuesView(document);
   const failed = el(document, "p", { class: "figure-failure", role: "alert", hidden: true });
   const progress = progressView(document, { stop: () => opened.stop("line") });
   let shown: Answer | null = null;
   return {
-    element: el(document, "div", {}, verdict.element, progress.element, problems.element, failed),
+    element: el(document, "div", {}, verdict.element, problems.element, failed),
+    progress: progress.element,
     show({ status, answer, issues, message, progress: reached }) {
       if (answer !== shown) verdict.show(answer?.verdict ?? null);
       shown = answer;
@@ -87,30 +96,44 @@ export function headroomView(): Shows {
   };
 }
 
-/** One click away: the same fault where nothing protects, beside the line as it stands. */
-export function worthBench(opened: OpenedLine): { readonly element: HTMLElement; leave(): void } {
+interface WorthBench {
+  /** One click away. */
+  readonly wanted: HTMLElement;
+  /** The comparison; hidden until somebody wants it. */
+  readonly element: HTMLElement;
+  leave(): void;
+}
+
+/** The same fault where nothing protects, beside the line as it stands. */
+export function worthBench(opened: OpenedLine): WorthBench {
   const wanted = toggle(document, {
     label: "Compare: nothing protects",
     value: false,
     help: "The same fault on the same line without crowbar, clamp and switch. The main fuse stays: it protects the wire.",
   });
   const worth = worthView();
-  const element = el(document, "section", { class: "worth", "aria-label": "What the protection is worth" }, wanted);
+  const element = el(
+    document,
+    "section",
+    { class: "worth", "aria-label": "What the protection is worth", hidden: true },
+    worth.element,
+  );
   wanted.addEventListener("input", () => opened.look({ compare: wanted.value ? "yes" : "no" }));
   const stops = [
     opened.now(() => {
       wanted.value = opened.view("compare") === "yes";
-      if (!wanted.value) worth.element.remove();
+      if (!wanted.value) element.hidden = true;
     }),
     opened.runs((runs) => {
       const [line, bare] = [runs.get("line"), runs.get("bare")];
       // Two runs of different lines are no comparison: both must be there.
       if (!line?.answer || !bare?.answer || line.status === "running" || bare.status === "running") return;
-      if (!worth.element.isConnected) element.append(worth.element);
+      element.hidden = false;
       worth.show({ guarded: line.answer, bare: bare.answer });
     }),
   ];
   return {
+    wanted,
     element,
     leave() {
       for (const stop of stops) stop();

@@ -52,7 +52,7 @@ function sentence(protection: string, guarded: Judged, bare: Judged): string {
     return `Here it makes no difference: ${name} sees ${volts(same.peak.value)} at the most, with ${protection} or without.`;
   return (
     `Without ${protection}, ${name} would see ${volts(without.peak.value)} instead of ${volts(same.peak.value)}, ` +
-    `${volts(Math.abs(difference))} ${difference >= 0 ? "more" : "less"}, and be above its ${limit} ` +
+    `${formatQuantity(Math.abs(difference), "voltage", { digits: 2 })} ${difference >= 0 ? "more" : "less"}, and be above its ${limit} ` +
     `${lasting(without.above.total)} instead of ${lasting(same.above.total).replace(/^for /, "")}.`
   );
 }

@@ -13,27 +13,48 @@ const RESTS_MS = 150;
  * @example openLine({ …, views: { ...timeViews } }); const { view } = keptView(opened);
  */
 export function keptView(opened: OpenedLine): { readonly view: TimeViewStore; leave(): void } {
-  const view = timeViewStore(read(opened));
+  const view = timeViewStore(readView(opened));
   let timer: ReturnType<typeof setTimeout> | undefined;
-  const stop = view.watch((now, before) => {
-    if (now.range === before.range && now.scale === before.scale) return;
-    clearTimeout(timer);
-    timer = setTimeout(() => opened.look(written(now)), RESTS_MS);
-  });
+  let told = written(view.now);
+  let line = opened.line.now.state.line;
+  const stops = [
+    view.watch((now, before) => {
+      if (now.range === before.range && now.scale === before.scale) return;
+      clearTimeout(timer);
+      timer = setTimeout(() => {
+        told = written(now);
+        opened.look(told);
+      }, RESTS_MS);
+    }),
+    opened.now(({ state }) => {
+      const read = readView(opened);
+      // A link was followed: what it says is looked at. Another line has other moments.
+      if (!same(written(read), told)) view.set(read);
+      else if (state.line !== line) view.set({ range: null });
+      line = state.line;
+      told = written(read);
+    }),
+  ];
   return {
     view,
     leave() {
       clearTimeout(timer);
-      stop();
+      for (const stop of stops) stop();
     },
   };
 }
 
-function written({ range, scale }: TimeView): Readonly<Record<string, string>> {
+type Written = Readonly<Record<keyof typeof timeViews, string>>;
+
+function same(a: Written, b: Written): boolean {
+  return a.from === b.from && a.to === b.to && a.scale === b.scale;
+}
+
+function written({ range, scale }: Pick<TimeView, "range" | "scale">): Written {
   return { from: range === null ? "" : String(range[0]), to: range === null ? "" : String(range[1]), scale };
 }
 
-function read(opened: OpenedLine): Partial<TimeView> {
+function readView(opened: OpenedLine): Pick<TimeView, "range" | "scale"> {
   const [from, to] = ["from", "to"].map((key) => (opened.view(key) === "" ? Number.NaN : Number(opened.view(key))));
   const scale = (["linear", "logarithmic"] as const).find((each) => each === opened.view("scale")) ?? "auto";
   return { range: from < to ? [from, to] : null, scale };

@@ -28,6 +28,9 @@ export function morePictures(names: readonly FigureName[]): Shows {
   };
 }
 
+/** Room kept while an opened picture is drawn; most are higher, and nothing is lost when they grow. CSS pixels. */
+const LEAST_HEIGHT = 400;
+
 function foldedPicture({ question, shows, of }: RunFigure): Shows {
   const missing = el(document, "p", { class: "aside", hidden: true });
   const element = el(document, "details", { class: "more" }, el(document, "summary", {}, question), missing);
@@ -47,6 +50,7 @@ function foldedPicture({ question, shows, of }: RunFigure): Shows {
     if (place === null) {
       place = figurePlace<FigureOfRun>(document, {
         label: shows,
+        reserve: (width) => (width < 620 ? width : LEAST_HEIGHT),
         title: ({ title }) => `${title}, ${shows}`,
         draw: (data, drawing) => data.draw(drawing),
         csv: (data) => data.csv(),

@@ -46,7 +46,7 @@ export function worthView(): Shows<{ readonly guarded: Answer; readonly bare: An
     verdict.element,
     difference,
     el(document, "div", { class: "multiples" }, guardedPlace.element, barePlace.element),
-    legend.element,
+    el(document, "div", { class: "worth-legend" }, legend.element),
   );
   return {
     element,
