@@ -53,20 +53,23 @@ function nearestOfEach(rated: number): readonly PartClass[] {
   return [...best.values()];
 }
 
-function judged({ breaks, mayFace }: BreakingDuty): { readonly tone: string; readonly words: string } {
+/** Alternating current goes out by itself a hundred times a second: what is known for it alone says nothing of a battery. */
+const alternatingOnly = (source: string): boolean => /\bAC\b/.test(source) && !/\bDC\b/.test(source);
+
+function judged({ breaks, mayFace, source }: BreakingDuty): { readonly tone: string; readonly words: string } {
   if (breaks === null) return { tone: "none", words: "unknown" };
-  return breaks >= mayFace ? { tone: "safe", words: "enough" } : { tone: "endangered", words: "too little" };
+  if (breaks < mayFace) return { tone: "endangered", words: "too little" };
+  return alternatingOnly(source) ? { tone: "none", words: "unknown on DC" } : { tone: "safe", words: "enough" };
 }
 
 /** Breaking capacities side by side; what nobody published is called unknown. */
 export function breakingTable(): { readonly element: HTMLElement; show(answer: Answer): void } {
   const body = el(document, "tbody");
-  const heads = ["Fuse class", "Breaks at most", "May face", "", "Where that is known from"];
+  const heads = ["Fuse class", "Breaks at most", "May face", "Enough?", "Where that is known from"];
   const table = el(
     document,
     "table",
     {},
-    el(document, "caption", {}, "A short circuit right behind the fuse, at the battery’s terminal"),
     el(document, "thead", {}, el(document, "tr", {}, ...heads.map((head) => headOf(head)))),
     body,
   );
@@ -75,7 +78,7 @@ export function breakingTable(): { readonly element: HTMLElement; show(answer: A
     element: el(
       document,
       "div",
-      { class: "scroll-x", tabindex: 0, role: "region", "aria-label": "Breaking capacity of fuse classes" },
+      { class: "scroll-x breaking", tabindex: 0, role: "region", "aria-label": "Breaking capacity of fuse classes" },
       table,
     ),
     show({ run }) {
@@ -101,9 +104,7 @@ export function breakingTable(): { readonly element: HTMLElement; show(answer: A
 const NUMBERS = new Set(["Breaks at most", "May face"]);
 
 function headOf(text: string): HTMLElement {
-  return text === ""
-    ? el(document, "td", {})
-    : el(document, "th", { scope: "col", ...(NUMBERS.has(text) ? { class: "number" } : {}) }, text);
+  return el(document, "th", { scope: "col", ...(NUMBERS.has(text) ? { class: "number" } : {}) }, text);
 }
 
 /** Where the battery's lead has no fuse, what would be compared: A. */

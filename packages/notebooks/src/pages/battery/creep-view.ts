@@ -5,6 +5,7 @@ import type { LineNow } from "../../line/line.ts";
 import type { OpenedLine } from "../../line/open.ts";
 import type { Answer } from "../../run/protocol.ts";
 import { faultView, figurePlace } from "../../show/index.ts";
+import { unbroken } from "../../show/words.ts";
 import { creepOf, firstFiring, fromTrip, inWords, usualLimit } from "./clock.ts";
 import { ofBattery, wordOf } from "./part-of-line.ts";
 import { type ViewRangeOptions, viewRange, viewValue } from "./view-range.ts";
@@ -103,7 +104,7 @@ export function clockView(opened: OpenedLine) {
       crowbar === null
         ? "There is no crowbar on this line: nothing ever trips."
         : `Nothing trips within the ${inWords(watched)} of this run.`;
-    setText(trip, untilTrip === null ? nothing : `${inWords(untilTrip)} from the first creep to the trip.`);
+    setText(trip, unbroken(untilTrip === null ? nothing : `${inWords(untilTrip)} from the first creep to the trip.`));
     longer.hidden = untilTrip !== null || crowbar === null || watched >= LONGEST * 0.99;
     const volts = formatQuantity(limit, "voltage");
     const facts: readonly (readonly [string, string])[] = [
@@ -112,7 +113,7 @@ export function clockView(opened: OpenedLine) {
       ...(warning === null ? [] : [["What the verdict says", warning] as const]),
     ];
     rows.replaceChildren(
-      ...facts.flatMap(([name, text]) => [el(document, "dt", {}, name), el(document, "dd", {}, text)]),
+      ...facts.flatMap(([name, text]) => [el(document, "dt", {}, name), el(document, "dd", {}, unbroken(text))]),
     );
   };
   const stop = opened.line.follow(show);
@@ -132,6 +133,24 @@ function watchLonger({ line }: OpenedLine): void {
   line.set(`Watched for: ${hours} h`, [[["run for"], `${hours} h`]]);
 }
 
+/** What a verdict on the radio does not say: what else is beyond its rating. */
+export function alsoHurt() {
+  const words = el(document, "span");
+  const tag = el(document, "span", { class: "state-tag", "data-tone": "endangered" }, "Not so the rest");
+  const element = el(document, "p", { class: "also-hurt", hidden: true }, tag, " ", words);
+  return {
+    element,
+    show({ verdict }: Answer): void {
+      const beyond = verdict.kind === "verdict" ? verdict.findings.filter(({ severity }) => BAD.has(severity)) : [];
+      const subjects = [...new Set(beyond.map(({ subject }) => subject))];
+      element.hidden = subjects.length === 0;
+      setText(words, `Beyond its rating: ${subjects.join(", ")}.`);
+    },
+  };
+}
+
+const BAD: ReadonlySet<string> = new Set(["beyond", "unknown", "used up"]);
+
 /** How hot the held SCR stays, as a sentence; empty where nothing holds it. */
 export function heldOn({ run }: Answer): string {
   const { crowbar, scenario } = run;
@@ -142,5 +161,7 @@ export function heldOn({ run }: Answer): string {
     formatQuantity(crowbar.endTemperature, "temperature"),
     formatQuantity(scenario.crowbar.ratings.junctionTemperature, "temperature"),
   ];
-  return `When the run ends, ${amperes} still flow through the SCR; its junction is at ${end}, and ${limit} is its limit.`;
+  return unbroken(
+    `When the run ends, ${amperes} still flow through the SCR; its junction is at ${end}, and ${limit} is its limit.`,
+  );
 }

@@ -1,5 +1,5 @@
-import { describeValue, formatQuantity, parseScenario } from "@railfault/sim";
-import { figureData } from "@railfault/sim/figures";
+import { describeValue, formatQuantity, parseScenario, type Run } from "@railfault/sim";
+import { figureData, type WaveformData } from "@railfault/sim/figures";
 import { el, toggle } from "../../controls/index.ts";
 import type { Change, Path } from "../../kept/state.ts";
 import type { LineNow } from "../../line/line.ts";
@@ -8,6 +8,7 @@ import type { Scheme } from "../../line/runs.ts";
 import { shippedLine } from "../../line/shipped.ts";
 import type { Answer } from "../../run/protocol.ts";
 import { faultView, verdictView } from "../../show/index.ts";
+import { unbroken } from "../../show/words.ts";
 import { type ViewRangeOptions, viewRange } from "./view-range.ts";
 
 const NAME = "20-battery-terminal-falls-off";
@@ -112,17 +113,23 @@ export function fallView(opened: OpenedLine) {
     shown = run.answer;
     answer.show(shown.verdict);
     rest.show(shown.verdict);
-    seen.show(figureData(shown.run, shown.verdict));
+    seen.show(fromFall(figureData(shown.run, shown.verdict), shown.run));
   });
   return {
     answer: el(document, "div", {}, answer.element, problem),
     figures: seen.element,
-    rest: rest.element,
+    rest: el(document, "details", { class: "more" }, el(document, "summary", {}, "More on this run"), rest.element),
     leave() {
       stop();
       seen.leave();
     },
   };
+}
+
+/** No source of this line fails: its fault is the terminal, and times are counted from where that comes off. */
+function fromFall(data: WaveformData, { events }: Run): WaveformData {
+  const fall = events.find(({ kind }) => kind === "contact opens");
+  return fall === undefined ? data : { ...data, faultTime: fall.time, zero: "fault" };
 }
 
 /** How high the charger went and how often the switch acted, as a sentence. */
@@ -132,8 +139,11 @@ export function fallStory({ run }: Answer): string {
   const load = run.loads[0];
   const volts = (value: number): string => formatQuantity(value, "voltage");
   const highest = `The charger overshoots to ${volts(charger.peak.value)}; the radio sees ${volts(load.peak.value)} at most.`;
-  if (run.seriesSwitch === null) return `${highest} Nothing stands between them.`;
+  if (run.seriesSwitch === null) return unbroken(`${highest} Nothing stands between them.`);
   const times = opens === 0 ? "never opens" : opens === 1 ? "opens once" : `opens ${opens} times`;
   const seconds = formatQuantity(run.outcome.time, "time");
-  return `${highest} In the ${seconds} of this run the switch ${times}; the radio is below its minimum for ${formatQuantity(load.belowMinimum.total, "time")} of them.`;
+  const dark = formatQuantity(load.belowMinimum.total, "time");
+  return unbroken(
+    `${highest} In the ${seconds} of this run the switch ${times}; the radio is below its minimum for ${dark} of them.`,
+  );
 }

@@ -13,8 +13,8 @@ export interface PlaceFacts {
   readonly scr: {
     readonly failed: number | null;
     readonly peakTemperature: number;
-    /** It still conducts when the run ends. */
-    readonly conducts: boolean;
+    /** Above it the SCR counts as failed, °C. */
+    readonly failTemperature: number;
   } | null;
   readonly wire: {
     /** °C. */
@@ -23,12 +23,14 @@ export interface PlaceFacts {
     readonly pastInsulation: number | null;
     readonly copperMelts: number | null;
   };
+  /** What became of the radio, in the verdict's words. */
+  readonly radio: string;
   /** What the verdict holds against SCR, fuses and leads, in its own sentences. */
   readonly hurt: readonly string[];
 }
 
 /** Melting point of copper, °C. */
-const COPPER_MELTS = 1085;
+export const COPPER_MELTS = 1085;
 
 /** The facts of a run whose first battery is looked at; null where it has none. */
 export function placeFacts({ run, verdict }: Answer): PlaceFacts | null {
@@ -60,7 +62,7 @@ export function placeFacts({ run, verdict }: Answer): PlaceFacts | null {
         : {
             failed: since(failure(run.events)),
             peakTemperature: crowbar.peakTemperature.value,
-            conducts: crowbar.conductingAtEnd,
+            failTemperature: scenario.crowbar?.failTemperature ?? Number.POSITIVE_INFINITY,
           },
     wire: {
       reached: scenario.ambient + lead.peakRise,
@@ -68,6 +70,7 @@ export function placeFacts({ run, verdict }: Answer): PlaceFacts | null {
       pastInsulation: passes(insulation.shortCircuit),
       copperMelts: passes(COPPER_MELTS),
     },
+    radio: verdict.headline,
     hurt: verdict.kind === "verdict" ? verdict.findings.filter(concerns).map(({ sentence }) => sentence) : [],
   };
 }

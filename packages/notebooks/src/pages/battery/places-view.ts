@@ -1,10 +1,18 @@
 import { formatQuantity } from "@railfault/sim";
-import { faultFigure, figureData, type SharedAxes, sharedAxes, type WaveformData } from "@railfault/sim/figures";
+import {
+  faultFigure,
+  figureData,
+  legendFigure,
+  type SharedAxes,
+  sharedAxes,
+  type WaveformData,
+} from "@railfault/sim/figures";
 import { el, setText } from "../../controls/index.ts";
 import type { OpenedLine } from "../../line/open.ts";
 import type { Answer } from "../../run/protocol.ts";
 import { type FigurePlace, figurePlace } from "../../show/index.ts";
-import { courseOf, type PlaceFacts, placeFacts, tagOfPlace } from "./place-facts.ts";
+import { unbroken } from "../../show/words.ts";
+import { COPPER_MELTS, courseOf, type PlaceFacts, placeFacts, tagOfPlace } from "./place-facts.ts";
 import { type FusePlace, fusePlaces, runOfPlace } from "./places.ts";
 
 /** Where the comparison's time begins after the trip, s. */
@@ -27,7 +35,13 @@ export function placesView(opened: OpenedLine): { readonly element: HTMLElement;
     { class: "aside", hidden: true },
     "This line has no battery and crowbar to compare.",
   );
-  const multiples = el(document, "div", { class: "multiples" }, ...cards.map(({ element }) => element));
+  const legend = figurePlace<Drawn>(document, {
+    label: "What the curves mean",
+    menu: false,
+    reserve: () => 40,
+    draw: ({ data, axes }, drawing) => legendFigure(data, { ...drawing, axes, panels: ["current"] }),
+  });
+  const multiples = el(document, "div", { class: "places" }, ...cards.map(({ element }) => element));
   let shown: readonly (Answer | null)[] = [];
   const stop = opened.runs((runs) => {
     const found = fusePlaces.map(({ name }) => runOfPlace(runs, name, opened.line.now));
@@ -38,12 +52,13 @@ export function placesView(opened: OpenedLine): { readonly element: HTMLElement;
     multiples.hidden = !matters;
     if (answers.every((answer, i) => answer === shown[i])) return;
     shown = answers;
-    if (answers.every((answer) => answer !== null)) showAll(cards, answers);
+    if (answers.every((answer) => answer !== null)) showAll(cards, answers, legend);
   });
   return {
-    element: el(document, "div", {}, multiples, nothing),
+    element: el(document, "div", {}, legend.element, multiples, nothing),
     leave() {
       stop();
+      legend.leave();
       for (const card of cards) card.leave();
     },
   };
@@ -51,11 +66,13 @@ export function placesView(opened: OpenedLine): { readonly element: HTMLElement;
 
 type Card = ReturnType<typeof cardOf>;
 
-function showAll(cards: readonly Card[], answers: readonly Answer[]): void {
+function showAll(cards: readonly Card[], answers: readonly Answer[], legend: FigurePlace<Drawn>): void {
   const facts = answers.map(placeFacts);
   const data = answers.map((answer, i) => pathData(answer, facts[i], fusePlaces[i].title));
   const tripped = data.filter((each) => each !== null);
   const axes = tripped.length === 0 ? null : { ...sharedAxes(tripped), timeScale: "logarithmic" as const };
+  legend.element.hidden = axes === null;
+  if (axes !== null) legend.show({ data: tripped[0], axes });
   for (const [i, card] of cards.entries()) {
     const own = data[i];
     card.show(facts[i], own === null || axes === null ? null : { data: own, axes: { ...axes, firstDelay: FIRST } });
@@ -79,6 +96,8 @@ function cardOf({ title, means }: FusePlace) {
   const tag = el(document, "span", { class: "state-tag" });
   const course = el(document, "p", { class: "place-course" });
   const facts = el(document, "dl", { class: "place-facts" });
+  const hurt = el(document, "ul");
+  const against = el(document, "details", { class: "more" }, el(document, "summary", {}, "Beyond its rating"), hurt);
   const element = el(
     document,
     "section",
@@ -86,8 +105,7 @@ function cardOf({ title, means }: FusePlace) {
     el(document, "h3", {}, title, " ", tag),
     el(document, "p", { class: "aside" }, means),
     figure.element,
-    course,
-    facts,
+    el(document, "div", { class: "place-words" }, course, facts, against),
   );
   return {
     element,
@@ -100,7 +118,9 @@ function cardOf({ title, means }: FusePlace) {
       const { tone, words } = tagOfPlace(found);
       tag.dataset.tone = tone;
       setText(tag, words);
-      setText(course, courseOf(found, current));
+      setText(course, unbroken(courseOf(found, current)));
+      against.hidden = found.hurt.length === 0;
+      hurt.replaceChildren(...found.hurt.map((sentence) => el(document, "li", {}, unbroken(sentence))));
       facts.replaceChildren(...rowsOf(found).flatMap(([name, text]) => [name, text].map((each, i) => cell(i, each))));
     },
   };
@@ -108,17 +128,18 @@ function cardOf({ title, means }: FusePlace) {
 
 const cell = (place: number, text: string): HTMLElement => el(document, place === 0 ? "dt" : "dd", {}, text);
 
-function rowsOf({ trip, fuse, scr, wire, peakCurrent, hurt }: PlaceFacts): [name: string, text: string][] {
+function rowsOf({ trip, fuse, scr, wire, radio }: PlaceFacts): readonly (readonly [name: string, text: string])[] {
   if (trip === null) return [];
-  const allows = `its insulation stands ${temperature(wire.insulation)} for seconds`;
+  const hottest = wire.reached < COPPER_MELTS ? `${temperature(wire.reached)} at the hottest` : "its copper melts";
+  const junction =
+    scr === null || scr.peakTemperature > scr.failTemperature
+      ? `past ${temperature(scr?.failTemperature ?? 0)}, where it counts as failed`
+      : `${temperature(scr.peakTemperature)} at the hottest`;
   return [
-    ["Most out of the battery", current(peakCurrent)],
-    ["In the crowbar’s path", fuse === null ? "no fuse" : fuse.label],
-    ["Battery’s lead", `${temperature(wire.reached)} at the hottest; ${allows}`],
-    ...(scr === null
-      ? []
-      : [["SCR’s junction", `${temperature(scr.peakTemperature)} at the hottest`] as [string, string]]),
-    ["Beyond its rating", hurt.length === 0 ? "nothing in this path" : hurt.join(" ")],
+    ["Crowbar’s path", fuse === null ? "no fuse in it" : `through the ${fuse.label}`],
+    ["Battery’s lead", `${hottest}; its insulation stands ${temperature(wire.insulation)} for seconds`],
+    ...(scr === null ? [] : [["SCR’s junction", junction] as const]),
+    ["The radio", unbroken(radio)],
   ];
 }
 
