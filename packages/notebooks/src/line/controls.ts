@@ -1,7 +1,8 @@
-import { type Dimension, describeValue, formatQuantity, parseQuantity, parseScenario } from "@railfault/sim";
+import { type Dimension, describeValue, formatQuantity, parseQuantity, type ScenarioResult } from "@railfault/sim";
 import { type ChoiceOption, type Control, choice, type RangeOptions, range } from "../controls/index.ts";
-import type { Change, LineChoice, Path } from "../kept/state.ts";
-import { baseText, type Line, type LineNow } from "./line.ts";
+import type { Change, Path } from "../kept/state.ts";
+import type { Line, LineNow } from "./line.ts";
+import { samePath, startsWith } from "./merge.ts";
 
 export interface LineRangeOptions {
   readonly label: string;
@@ -42,20 +43,19 @@ export function lineRange(document: Document, line: Line, options: LineRangeOpti
     if (!parsed.ok) throw new Error(parsed.message);
     return parsed.value;
   };
-  const original = remembering((choice: LineChoice) => parseScenario(baseText(choice), "line"));
   const seen = (now: LineNow) => {
     const path = pathIn(now);
     const described = describeValue(now.parsed, path);
     const value = typeof described?.value === "number" ? described.value : null;
-    const initial = numberAt(original(now.state.line), path);
+    const initial = numberAt(now.original, path);
     const changed = now.state.changes.some(([at]) => samePath(at, path));
     return {
       value: value ?? min,
       initial,
       disabled: value === null,
       source: value === null || described === null ? "not in this line" : sourceText(described, changed),
-      // A line may say what no slider offers.
-      min: Math.min(min, value ?? min),
+      // A line may say what no slider offers; only a logarithmic one cannot reach down to 0.
+      min: value === null || (isLog(options) && value <= 0) ? min : Math.min(min, value),
       max: Math.max(max, value ?? max),
     };
   };
@@ -73,7 +73,9 @@ export function lineRange(document: Document, line: Line, options: LineRangeOpti
   control.addEventListener("input", () => {
     const value = text(control.value);
     const path = pathIn(line.now);
-    const changes = options.changes?.(value, line.now) ?? [[path, value] as const];
+    const changes = options.changes?.(value, line.now) ?? [
+      [path, written(line.now, path, control.value, value)] as const,
+    ];
     line.set(`${label}: ${value}`, changes, path.join("."));
   });
   control.addEventListener("change", () => line.settle());
@@ -82,6 +84,18 @@ export function lineRange(document: Document, line: Line, options: LineRangeOpti
     control.update({ ...rest, initial: start ?? rest.value });
   });
   return control;
+}
+
+/** What stands in the file for a value: as it stood when the line was opened, where it is that value again. */
+function written(now: LineNow, path: Path, value: number, text: string): string | null {
+  const before = describeValue(now.original, path);
+  const isReplaced = now.state.changes.some(([at]) => at.length < path.length && startsWith(path, at));
+  if (before === null || before.value !== value || isReplaced) return text;
+  return before.origin === "file" ? before.text : null;
+}
+
+function isLog({ step, steps }: LineRangeOptions): boolean {
+  return step === undefined && steps === undefined;
 }
 
 function stopsOf({ step, steps }: LineRangeOptions): Pick<RangeOptions, "step" | "steps" | "log"> {
@@ -120,7 +134,7 @@ export function lineChoice(document: Document, line: Line, options: LineChoiceOp
   const seen = (now: LineNow) => {
     const value = current(now);
     const known = offered(now);
-    const shown: ChoiceOption[] = known.map(({ changes: _, ...option }) => option);
+    const shown: ChoiceOption[] = known.map(withoutChanges);
     const help = typeof options.help === "function" ? options.help(now) : options.help;
     return {
       ...(value !== null && known.some((option) => option.value === value)
@@ -144,13 +158,16 @@ export function lineChoice(document: Document, line: Line, options: LineChoiceOp
   return control;
 }
 
-function numberAt(parsed: ReturnType<typeof parseScenario>, path: Path): number | null {
-  const value = describeValue(parsed, path)?.value;
-  return typeof value === "number" ? value : null;
+/** What is shown of an option; one that only changes something else keeps its place and its focus. */
+function withoutChanges(option: LineOption): ChoiceOption {
+  const copy: ChoiceOption & { changes?: unknown } = { ...option };
+  delete copy.changes;
+  return copy;
 }
 
-function samePath(a: Path, b: Path): boolean {
-  return a.length === b.length && a.every((step, i) => step === b[i]);
+function numberAt(parsed: ScenarioResult, path: Path): number | null {
+  const value = describeValue(parsed, path)?.value;
+  return typeof value === "number" ? value : null;
 }
 
 function sourceText(described: NonNullable<ReturnType<typeof describeValue>>, changed: boolean): string {
@@ -160,13 +177,4 @@ function sourceText(described: NonNullable<ReturnType<typeof describeValue>>, ch
   return described.partClass === null
     ? `${mark}${described.source}`
     : `${described.partClass}; ${mark}${described.source}`;
-}
-
-/** Remembers the last answer: the same line is asked for at every change. */
-function remembering<In, Out>(compute: (input: In) => Out): (input: In) => Out {
-  let last: { readonly input: In; readonly output: Out } | null = null;
-  return (input) => {
-    if (last?.input !== input) last = { input, output: compute(input) };
-    return last.output;
-  };
 }

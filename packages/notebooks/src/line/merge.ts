@@ -21,6 +21,7 @@ export function samePath(a: Path, b: Path): boolean {
   return a.length === b.length && startsWith(a, b);
 }
 
-function startsWith(path: Path, start: Path): boolean {
+/** Whether a path leads through another, or is it. */
+export function startsWith(path: Path, start: Path): boolean {
   return path.length >= start.length && start.every((step, i) => path[i] === step);
 }
