@@ -43,6 +43,7 @@ export {
 } from "./scenario/index.ts";
 export { findPart, partNames, parts } from "./scenario/parts/index.ts";
 export type { Cited, Mark, PartClass, PartKind } from "./scenario/parts/types.ts";
+export { PULSE_WITHSTAND } from "./scenario/surge.ts";
 export type * from "./scenario/types.ts";
 export { minMaxSample, type SampledCurve } from "./trace/sample.ts";
 export { thinTrace } from "./trace/thin.ts";

@@ -10,7 +10,8 @@ export type Found =
 
 export interface Task {
   readonly name: string;
-  readonly request: RunRequest;
+  /** Made when its turn comes: changing a text takes a while. Null: there is no such run. */
+  readonly request: () => RunRequest | null;
 }
 
 /** How a lane stands. */
@@ -26,6 +27,7 @@ export interface LaneNow {
 const PATIENCE = 350;
 /** Answers without waveforms are small, and a slider that comes back asks for the same again. */
 const REMEMBERED = 80;
+const NOTHING: Found = { kind: "failed", message: "Not possible in this line." };
 
 /** Runs that may wait: one after the other in each lane, begun when nothing has been asked for a while, dropped when something else is asked. */
 export class Background {
@@ -40,10 +42,10 @@ export class Background {
   /**
    * Asks for the runs of a lane in place of those asked before; the same ones again change nothing.
    *
+   * @param key two lists of runs with the same key are the same
    * @param tell called whenever something was found, or a long run has come on
    */
-  ask(name: string, tasks: readonly Task[], tell: (now: LaneNow) => void): void {
-    const key = JSON.stringify(tasks);
+  ask(name: string, key: string, tasks: readonly Task[], tell: (now: LaneNow) => void): void {
     const before = this.lanes.get(name);
     if (before?.key === key) return;
     before?.drop();
@@ -99,21 +101,22 @@ class Lane {
   private next(): void {
     const task = this.open[0];
     if (task === undefined || this.dropped) return;
-    const key = JSON.stringify(task.request);
+    const request = task.request();
+    const key = JSON.stringify(request);
     const done = (found: Found): void => {
       if (this.dropped) return;
-      this.remember(key, task, found);
+      if (request?.record === false) this.remember(key, found);
       this.found.set(task.name, found);
       this.open.shift();
       this.say(null);
       this.next();
     };
-    const known = this.memory.get(key);
-    if (known !== undefined) {
-      done(known);
+    const known = request === null ? NOTHING : this.memory.get(key);
+    if (request === null || known !== undefined) {
+      done(known ?? NOTHING);
       return;
     }
-    this.runner.run(this.name, task.request, {
+    this.runner.run(this.name, request, {
       progress: (time, end) => this.say({ time, end }),
       answer: (answer) => done({ kind: "answer", answer }),
       refused: (issues) => done({ kind: "refused", issues }),
@@ -121,8 +124,8 @@ class Lane {
     });
   }
 
-  private remember(key: string, { request }: Task, found: Found): void {
-    if (request.record !== false || found.kind === "failed") return;
+  private remember(key: string, found: Found): void {
+    if (found.kind === "failed") return;
     this.memory.delete(key);
     this.memory.set(key, found);
     const [oldest] = this.memory.keys();

@@ -34,6 +34,8 @@ const TONES: Readonly<Record<Ending, string>> = {
 
 export const toneOf = ({ ending }: Outcome): string => TONES[ending];
 
+export const returnTone = ({ alone }: Return): string => (alone === null ? "none" : alone ? "safe" : "withstood");
+
 /** Height over width of the small pictures, with room for a voltage and three states. */
 const height = (width: number): number => Math.max(230, Math.min(290, 0.6 * width));
 
@@ -66,7 +68,7 @@ export function runCard(document: Document, title: string, about: string): Card 
     document,
     "dl",
     { class: "run-ends" },
-    el(document, "dt", {}, "It ends"),
+    el(document, "dt", {}, "The line"),
     el(document, "dd", {}, tag, " ", sentence),
     el(document, "dt", {}, "The radio"),
     el(document, "dd", {}, backTag, " ", back),
@@ -88,15 +90,15 @@ export function runCard(document: Document, title: string, about: string): Card 
   };
   return {
     element,
-    show(small, outcome, { alone, tag: word, sentence: words }) {
+    show(small, outcome, returning) {
       good(true);
       place.show(small);
       tag.dataset.tone = toneOf(outcome);
       setText(tag, outcome.tag);
       setText(sentence, outcome.sentence);
-      backTag.dataset.tone = alone === null ? "none" : alone ? "safe" : "withstood";
-      setText(backTag, word);
-      setText(back, words);
+      backTag.dataset.tone = returnTone(returning);
+      setText(backTag, returning.tag);
+      setText(back, returning.sentence);
     },
     refuse(issues) {
       good(false);

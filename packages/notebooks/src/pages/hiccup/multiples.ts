@@ -5,8 +5,8 @@ import type { OpenedLine } from "../../line/open.ts";
 import type { RunMap, SchemeRun } from "../../line/runs.ts";
 import type { Answer } from "../../run/protocol.ts";
 import { figurePlace } from "../../show/index.ts";
-import { runCard, toneOf } from "./card.ts";
-import { type Outcome, outcomeOf, returnOf } from "./outcome.ts";
+import { returnTone, runCard, toneOf } from "./card.ts";
+import { type Outcome, outcomeOf, type Return, returnOf } from "./outcome.ts";
 import { limitStyles, spanOf } from "./styles.ts";
 
 /** Rows of states that matter here, of those that the line has. */
@@ -47,13 +47,14 @@ export function limitMultiples(opened: OpenedLine) {
   const line = el(document, "div", { class: "verdict-line", role: "status" }, tag, headline);
   const summary = el(document, "section", { class: "verdict", "aria-label": "What ends the fault" }, line);
   setText(tag, "Computing");
-  const reading = el(
+  const returns = el(document, "ul", { class: "run-returns" });
+  const answer = el(
     document,
-    "p",
-    { class: "aside" },
-    "All five pictures show the same line, the same fault and the same time. Below each curve stands who is doing what.",
+    "section",
+    { class: "run-answer" },
+    el(document, "h3", {}, "Does the radio come back alone, or must somebody drive up?"),
+    returns,
   );
-  const key = el(document, "div", { class: "run-key" }, legend.element, reading);
   let shown: readonly (Answer | null)[] = [];
   let span = Number.NaN;
 
@@ -69,9 +70,11 @@ export function limitMultiples(opened: OpenedLine) {
     );
     const outcomes = good.map(({ card, label, style, answer, data }) => {
       const outcome = outcomeOf(answer);
-      card.show({ data, axes }, outcome, returnOf(answer, outcome));
-      return { label, style, outcome };
+      const back = returnOf(answer, outcome);
+      card.show({ data, axes }, outcome, back);
+      return { label, style, outcome, back };
     });
+    returns.replaceChildren(...outcomes.map(({ label, back }) => returnEntry(label, back)));
     legend.show(good[0].data);
     const theme = outcomes.find(({ style }) => style === "hiccup") ?? outcomes[0];
     summary.dataset.tone = toneOf(theme.outcome);
@@ -96,13 +99,19 @@ export function limitMultiples(opened: OpenedLine) {
   const unfollow = opened.runs(show);
   return {
     summary,
-    element: el(document, "div", { class: "multiples run-cards" }, ...cards.map(({ card }) => card.element), key),
+    key: el(document, "div", { class: "run-key" }, legend.element),
+    element: el(document, "div", { class: "multiples run-cards" }, ...cards.map(({ card }) => card.element), answer),
     leave() {
       unfollow();
       legend.leave();
       for (const { card } of cards) card.leave();
     },
   };
+}
+
+function returnEntry(label: string, back: Return): HTMLElement {
+  const tag = el(document, "strong", { class: "state-tag", "data-tone": returnTone(back) }, back.tag);
+  return el(document, "li", {}, el(document, "span", {}, label), tag);
 }
 
 interface Told {

@@ -1,0 +1,115 @@
+import { formatQuantity, PULSE_WITHSTAND, type PulseFatigue, type Verdict } from "@railfault/sim";
+import { el } from "../../controls/index.ts";
+import type { Answer } from "../../run/protocol.ts";
+import { anHour, type Dips, dipsOf, tripsIn } from "./dips.ts";
+import { capital, type Outcome, the, time } from "./outcome.ts";
+
+const MINUTE = 60;
+const percent = (share: number): string => formatQuantity(share, "ratio");
+const count = (value: number): string => value.toLocaleString("en").replaceAll(",", "\u202f");
+
+/** What the long run comes to: dips, heat, fuse; each in a place of its own. */
+export function factsView(document: Document) {
+  const dips = el(document, "div", { class: "facts" });
+  const heat = el(document, "div", { class: "facts" });
+  const fuse = el(document, "div", { class: "facts" });
+  const paragraph = (text: string): HTMLElement => el(document, "p", {}, text);
+  return {
+    dips,
+    heat,
+    fuse,
+    show(answer: Answer, outcome: Outcome): void {
+      const seen = dipsOf(answer);
+      const nothing = paragraph(`This line does not trip again and again. ${outcome.sentence}`);
+      dips.replaceChildren(...(seen === null ? [nothing] : [dipsTable(document, seen), paragraph(dipsSentence(seen))]));
+      heat.replaceChildren(...list(document, heatSentences(answer.verdict)));
+      const worn = fatigueOf(answer.verdict);
+      fuse.replaceChildren(
+        ...(worn.length === 0
+          ? [paragraph("There is no fuse here that repeated trips could wear out.")]
+          : worn.flatMap((each) => [paragraph(each.sentence), pulseTable(document, each, seen)])),
+      );
+    },
+  };
+}
+
+function list(document: Document, sentences: readonly string[]): HTMLElement[] {
+  if (sentences.length === 0) return [];
+  return [el(document, "ul", {}, ...sentences.map((text) => el(document, "li", {}, text)))];
+}
+
+/** What the verdict says of the long run, and of an SCR that is held on. */
+function heatSentences(verdict: Verdict): readonly string[] {
+  if (verdict.kind !== "verdict") return [verdict.headline];
+  return [...verdict.tripping.flatMap(({ longRun }) => longRun), ...verdict.notes];
+}
+
+function fatigueOf(verdict: Verdict): readonly PulseFatigue[] {
+  return verdict.kind === "verdict" ? verdict.tripping.flatMap(({ fatigue }) => fatigue) : [];
+}
+
+function dipsSentence({ load, longestWithout, fedEachRound, peak }: Dips): string {
+  const up = peak === null ? "" : `, at up to ${formatQuantity(peak, "voltage")}`;
+  return `${capital(the(load))} goes without supply for ${time(longestWithout)} at a time. In each round it is fed for about ${time(fedEachRound, 2)}${up}: too short for a radio to start, long enough for a lamp to blink.`;
+}
+
+function dipsTable(document: Document, dips: Dips): HTMLElement {
+  const row = (label: string, span: number): HTMLElement => {
+    const trips = tripsIn(dips, span);
+    return el(
+      document,
+      "tr",
+      {},
+      el(document, "th", { scope: "row" }, label),
+      el(document, "td", { class: "number" }, count(trips)),
+      el(document, "td", { class: "number" }, time(trips * dips.fedEachRound, 2)),
+    );
+  };
+  return table(
+    document,
+    "At the rhythm of the last round",
+    ["After", "dips", "with supply, in all"],
+    [row("a minute", MINUTE), row("an hour", anHour), row("a day", 24 * anHour)],
+  );
+}
+
+/** The published table with this fuse's place in it. */
+function pulseTable(document: Document, { share, fuse }: PulseFatigue, dips: Dips | null): HTMLElement {
+  const mildFirst = PULSE_WITHSTAND.toReversed();
+  const here = mildFirst.findIndex(({ fraction }) => share <= fraction);
+  const rows = mildFirst.map(({ pulses, fraction }, i) =>
+    el(
+      document,
+      "tr",
+      { "aria-current": i === here ? "true" : null },
+      el(document, "th", { scope: "row" }, `up to ${percent(fraction)}`),
+      el(document, "td", { class: "number" }, count(pulses)),
+      el(document, "td", { class: "number" }, dips === null ? "–" : time(pulses * dips.period, 2)),
+      el(document, "td", {}, i === here ? `${the(fuse)}, ${percent(share)}` : ""),
+    ),
+  );
+  const heads = ["Each pulse takes, of the melting I²t", "pulses it stands", "at this rhythm", "here"];
+  return table(document, "Source: pulse charts of a fuse catalogue", heads, rows);
+}
+
+function table(
+  document: Document,
+  caption: string,
+  heads: readonly string[],
+  rows: readonly HTMLElement[],
+): HTMLElement {
+  const head = el(document, "tr", {}, ...heads.map((text) => el(document, "th", { scope: "col" }, text)));
+  return el(
+    document,
+    "div",
+    { class: "scroll-x", tabindex: 0, role: "region", "aria-label": caption },
+    el(
+      document,
+      "table",
+      {},
+      el(document, "caption", {}, caption),
+      el(document, "thead", {}, head),
+      el(document, "tbody", {}, ...rows),
+    ),
+  );
+}

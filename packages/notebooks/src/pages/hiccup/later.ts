@@ -1,0 +1,58 @@
+import { el } from "../../controls/index.ts";
+import type { LineNow } from "../../line/line.ts";
+import type { OpenedLine } from "../../line/open.ts";
+import { createRunner } from "../../run/runner.ts";
+import { Background, type LaneNow } from "./background.ts";
+import { longRun } from "./long-run.ts";
+import { remedyCards, remedyTasks } from "./remedies.ts";
+import { stripView } from "./strip.ts";
+import { spanOf } from "./styles.ts";
+import { rungsFound, type Sweep, sweeps, sweepTasks } from "./sweep.ts";
+
+/** Everything of the page that may come a moment later: sweeps, the long run, what makes it stop. */
+export function later(opened: OpenedLine) {
+  // A thread of its own: what is asked of the sliders never waits behind a sweep.
+  const background = new Background(createRunner({ workers: 1 }));
+  const strips = sweeps.map((sweep) => ({ sweep, view: stripView(document, sweep) }));
+  const long = longRun(background);
+  const remedies = remedyCards();
+  const fuses = sweeps[0];
+
+  const askRemedies = (now: LineNow, { found }: LaneNow): void => {
+    const tasks = remedyTasks(now, rungsFound(fuses, now, found));
+    background.ask("remedies", lineKey(now), tasks, (lane) => remedies.show(lane.found, lane.busy, now));
+  };
+  const askSweep = (now: LineNow, sweep: Sweep, view: ReturnType<typeof stripView>): void => {
+    background.ask(sweep.name, now.text, sweepTasks(sweep, now), (lane) => {
+      if (lane.found.size === 0 && lane.busy) view.busy();
+      else view.show(rungsFound(sweep, now, lane.found), lane.busy);
+      if (sweep !== fuses) return;
+      fuseLane = lane;
+      if (!lane.busy) askRemedies(opened.line.now, lane);
+    });
+  };
+  let fuseLane: LaneNow | null = null;
+  const unfollow = opened.line.follow((now) => {
+    if (now.parsed.scenario === null) return;
+    long.follow(now);
+    for (const { sweep, view } of strips) askSweep(now, sweep, view);
+    // Another span of time shows the same remedies for longer.
+    if (fuseLane?.busy === false) askRemedies(now, fuseLane);
+  });
+  return {
+    strips: el(document, "div", { class: "strips" }, ...strips.map(({ view }) => view.element)),
+    long,
+    remedies: remedies.element,
+    leave(): void {
+      unfollow();
+      background.leave();
+      long.leave();
+      remedies.leave();
+    },
+  };
+}
+
+/** Two lines with the same key are run alike. */
+function lineKey(now: LineNow): string {
+  return `${spanOf(now)} ${now.text}`;
+}

@@ -1,0 +1,89 @@
+import { type HeatData, heatData, heatFigure } from "@railfault/sim/figures";
+import { button, el, setText } from "../../controls/index.ts";
+import type { LineNow } from "../../line/line.ts";
+import type { Answer, RunRequest } from "../../run/protocol.ts";
+import { figurePlace, progressView } from "../../show/index.ts";
+import type { Background, LaneNow } from "./background.ts";
+import { factsView } from "./facts.ts";
+import { outcomeOf, time } from "./outcome.ts";
+import { followed, hiccupRequest } from "./sweep.ts";
+
+const LANE = "long";
+/** Rows of waveforms kept while it runs, and handed over: drawing more takes longer and shows no more. */
+const KEPT = 40_000;
+const HANDED = 8000;
+const MINUTE = 60;
+
+/** The hiccup followed for longer: heat, fuse, dips; a minute or ten on request. */
+export function longRun(background: Background) {
+  let now: LineNow | null = null;
+  let wanted: number | null = null;
+  let shown: Answer | null = null;
+  const progress = progressView(document, { stop: () => background.stop(LANE) });
+  const heat = figurePlace<HeatData>(document, {
+    label: "How hot the SCR gets",
+    draw: heatFigure,
+    title: ({ title }) => title,
+  });
+  const facts = factsView(document);
+  const told = el(document, "p", { class: "aside", "aria-live": "polite" });
+
+  const put = ({ found, busy, progress: at }: LaneNow): void => {
+    heat.busy(busy);
+    if (at !== null) progress.show(at.time, at.end);
+    if (busy) return;
+    progress.done();
+    const each = found.get(LANE);
+    if (each?.kind === "failed") setText(told, each.message);
+    if (each?.kind !== "answer" || each.answer === shown) return;
+    shown = each.answer;
+    show(each.answer);
+  };
+  const show = (answer: Answer): void => {
+    const { run, verdict } = answer;
+    const long = time(run.outcome.time - run.scenario.faultTime);
+    setText(told, `Computed: ${long} after the fault, in ${run.work.steps.toLocaleString("en")} steps.`);
+    facts.show(answer, outcomeOf(answer));
+    if (verdict.kind !== "verdict") return;
+    const data = heatData(run, verdict);
+    if (data !== null) heat.show(data);
+  };
+  const ask = (): void => {
+    if (now === null) return;
+    const line = now;
+    const span = wanted ?? followed(line);
+    const request = (): RunRequest | null => {
+      const own = hiccupRequest(line, [], span);
+      return own === null ? null : { ...own, record: { most: KEPT }, rows: HANDED };
+    };
+    background.ask(LANE, `${span} ${line.text}`, [{ name: LANE, request }], put);
+  };
+  const follow = (minutes: number, label: string): HTMLElement =>
+    button(document, {
+      label,
+      press: () => {
+        wanted = minutes * MINUTE;
+        ask();
+      },
+    });
+  const controls = el(
+    document,
+    "div",
+    { class: "long-run" },
+    el(document, "div", { class: "row" }, follow(1, "Follow it for a minute"), follow(10, "Follow it for ten minutes")),
+    progress.element,
+    told,
+  );
+  return {
+    controls,
+    heat: heat.element,
+    facts,
+    /** The line as it stands; one that has changed is followed for a moment only, until somebody asks for more. */
+    follow(next: LineNow): void {
+      if (next.text !== now?.text) wanted = null;
+      now = next;
+      ask();
+    },
+    leave: () => heat.leave(),
+  };
+}

@@ -1,0 +1,105 @@
+import { formatQuantity } from "@railfault/sim";
+import { el } from "../../controls/index.ts";
+import type { Change } from "../../kept/state.ts";
+import type { LineNow } from "../../line/line.ts";
+import type { Found, Task } from "./background.ts";
+import { runCard } from "./card.ts";
+import { bladeFuses, fuseClass } from "./controls.ts";
+import { commonAxes, smallData } from "./multiples.ts";
+import { outcomeOf, returnOf } from "./outcome.ts";
+import { spanOf } from "./styles.ts";
+import { hiccupRequest, type RungFound } from "./sweep.ts";
+
+/** What may make the tripping stop. */
+interface Remedy {
+  readonly name: string;
+  readonly label: string;
+  readonly does: string;
+}
+
+const REMEDIES: readonly Remedy[] = [
+  { name: "gate", label: "Gate kept on", does: "once fired, the SCR stays fired until somebody resets it" },
+  {
+    name: "disconnect",
+    label: "Crowbar with disconnect",
+    does: "the firing also opens a relay towards the radio, for good",
+  },
+  { name: "fuse", label: "A smaller fuse", does: "the largest of the series that still blows" },
+];
+
+/** The relay opens on the firing; its own level only has to lie above the trip point. */
+const ABOVE_TRIP = 0.5;
+/** The radio's input capacitor empties through the closed contact into the SCR: a pulse rating. */
+const RELAY = "relay 30 A";
+const PULSE = "250 A";
+
+/** The changes that each remedy makes; null where the line has no crowbar, or nothing to change. */
+function changesOf(name: string, now: LineNow, rungs: readonly RungFound[]): readonly Change[] | null {
+  const bar = now.parsed.scenario?.crowbar;
+  if (bar == null) return null;
+  if (name === "fuse") {
+    const smaller = smallerFuse(now, rungs);
+    return smaller === null ? null : [[["main fuse"], smaller]];
+  }
+  if (name === "gate") return [[["crowbar", "variant"], "gate kept on until reset"]];
+  const off = formatQuantity(bar.tripVoltage + ABOVE_TRIP, "voltage", { digits: 6 });
+  const relay = `{part: ${RELAY}, off voltage: ${off}, ratings: {current: ${PULSE}}}`;
+  const switched: readonly Change[] = now.parsed.scenario?.seriesSwitch == null ? [[["series switch"], relay]] : [];
+  return [[["crowbar", "variant"], "crowbar with disconnect"], ...switched];
+}
+
+/** The largest fuse of the series that ends the tripping; where none does, the next below the line's own. */
+export function smallerFuse(now: LineNow, rungs: readonly RungFound[]): string | null {
+  const ends = rungs.flatMap(({ outcome }, i) => (outcome?.ending === "fuse" ? [i] : [])).at(-1);
+  const own = bladeFuses.indexOf(fuseClass(now) ?? "");
+  const index = ends ?? own - 1;
+  return bladeFuses[index] ?? null;
+}
+
+/** The runs of all remedies. */
+export function remedyTasks(now: LineNow, rungs: readonly RungFound[]): readonly Task[] {
+  return REMEDIES.map(({ name }) => ({
+    name,
+    request: () => {
+      const changes = changesOf(name, now, rungs);
+      return changes === null ? null : hiccupRequest(now, changes, spanOf(now));
+    },
+  }));
+}
+
+/** Three ways to make it stop, side by side. */
+export function remedyCards() {
+  const cards = REMEDIES.map((remedy) => ({
+    ...remedy,
+    card: runCard(document, remedy.label, `${remedy.label}: ${remedy.does}.`),
+  }));
+  return {
+    element: el(document, "div", { class: "multiples run-cards" }, ...cards.map(({ card }) => card.element)),
+    show(found: ReadonlyMap<string, Found>, busy: boolean, now: LineNow): void {
+      for (const { card } of cards) card.busy(busy);
+      if (busy) return;
+      const good = cards.flatMap(({ name, label, card }) => {
+        const each = found.get(name);
+        if (each?.kind === "answer") {
+          const fuse = name === "fuse" ? each.answer.scenario.mainFuse?.label : undefined;
+          const title = fuse === undefined ? label : `${label}: ${fuse}`;
+          return [{ card, answer: each.answer, data: smallData(each.answer, title) }];
+        }
+        card.refuse(each?.kind === "refused" ? each.issues : []);
+        return [];
+      });
+      if (good.length === 0) return;
+      const axes = commonAxes(
+        good.map(({ data }) => data),
+        spanOf(now),
+      );
+      for (const { card, answer, data } of good) {
+        const outcome = outcomeOf(answer);
+        card.show({ data, axes }, outcome, returnOf(answer, outcome));
+      }
+    },
+    leave(): void {
+      for (const { card } of cards) card.leave();
+    },
+  };
+}

@@ -1,0 +1,37 @@
+import { el, setText } from "../../controls/index.ts";
+import { toneOf } from "./card.ts";
+import { bounds, type RungFound, type Sweep } from "./sweep.ts";
+
+/** A row of runs along one value: what each of them ends like, and where the line stands. */
+export function stripView(document: Document, sweep: Sweep) {
+  const sentence = el(document, "p", { class: "strip-sentence", "aria-live": "polite" });
+  const list = el(document, "ol", { class: "strip", "aria-label": `${sweep.heading}: how a hiccup ends` });
+  const element = el(
+    document,
+    "section",
+    { class: "strip-section" },
+    el(document, "h3", {}, sweep.heading),
+    sentence,
+    list,
+  );
+  const entry = ({ rung, outcome }: RungFound): HTMLElement => {
+    const tag = el(document, "span", { class: "state-tag", "data-tone": outcome === null ? "none" : toneOf(outcome) });
+    setText(tag, outcome?.tag ?? "…");
+    const mark = rung.here ? el(document, "span", { class: "strip-here" }, "your line") : null;
+    const value = el(document, "span", { class: "strip-value" }, rung.label, mark);
+    const words = el(document, "span", { class: "strip-words" }, outcome?.sentence ?? "");
+    return el(document, "li", { "aria-current": rung.here ? "true" : null }, value, tag, words);
+  };
+  return {
+    element,
+    /** Something else was asked for; what stands here stays until it is known. */
+    busy(): void {
+      element.setAttribute("aria-busy", "true");
+    },
+    show(rungs: readonly RungFound[], busy: boolean): void {
+      element.setAttribute("aria-busy", String(busy));
+      list.replaceChildren(...rungs.map(entry));
+      setText(sentence, busy ? "Computing one run for each value …" : bounds(sweep.heading, rungs));
+    },
+  };
+}
