@@ -50,7 +50,7 @@ function wrongCall(call: string): string[] {
 }
 
 /** Where a path in a code span may begin. */
-const bases = ["", "packages/sim", "packages/sim/src"];
+const bases = ["", "packages/sim", "packages/sim/src", "packages/notebooks", "packages/notebooks/src"];
 
 /** Code spans that look like files or folders of the checkout and are none. */
 export function missingFiles(document: Document): string[] {
