@@ -31,7 +31,7 @@ export interface WorkBar {
  * invalidation.then(() => bar.leave());
  */
 export function workBar(document: Document, options: WorkBarOptions): WorkBar {
-  const notices = noticeView(document, options);
+  const notices = noticeView(document);
   const copies = new KeptCopies(options.line, () => show());
   const work: Work = { textPage: "file.html", anyText: false, ...options, document, notices, copies };
   const { line, kept } = work;
@@ -156,15 +156,16 @@ function noteRefused({ notices }: Work, { refused }: LineNow): void {
 }
 
 function noteProblems({ notices }: Work, problems: readonly Problem[]): void {
-  const seen = new Set<string>();
-  const list = problems.filter((each) => {
-    const key = JSON.stringify(each);
-    return !seen.has(key) && seen.add(key);
-  });
-  notices.put(
-    "page",
-    list.length === 0 ? null : { title: "Some of this is not kept or was not understood.", problems: list },
-  );
+  const once = new Map(problems.map((each) => [JSON.stringify(each), each]));
+  notices.put("page", once.size === 0 ? null : { title: headingOf(problems), problems: [...once.values()] });
+}
+
+function headingOf(problems: readonly Problem[]): string {
+  const storage = problems.filter(({ code }) => code.startsWith("storage-") && code !== "storage-damaged").length;
+  if (storage === problems.length) return "Your work is not kept in this browser at present.";
+  if (storage > 0) return "The address was not understood in full, and your work is not kept in this browser.";
+  if (problems.some(({ code }) => code === "too-long")) return "The address cannot hold the line as it stands.";
+  return "Not all of what was left here or stands in the address could be used.";
 }
 
 function offerBefore({ line, notices }: Work, before: PageState): void {

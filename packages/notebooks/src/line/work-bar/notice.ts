@@ -1,5 +1,5 @@
 import type { Issue } from "@railfault/sim";
-import { button, el } from "../../controls/index.ts";
+import { button, el, setText } from "../../controls/index.ts";
 import type { Problem } from "../../kept/problem.ts";
 import { issuesView } from "../../show/index.ts";
 
@@ -33,19 +33,23 @@ export interface NoticeView {
 }
 
 /**
- * Notices that stand until they are dismissed or settled. They block nothing; the title of each new one is said.
+ * Notices that stand until they are dismissed or settled. They block nothing; a screen reader reads the title of each
+ * new one.
  *
  * @example
- * const notices = noticeView(document, { say: status.say });
+ * const notices = noticeView(document);
  * notices.put("file", { title: "hut.yaml was not opened.", problems: [imported.problem] });
  */
-export function noticeView(document: Document, { say }: { readonly say: (message: string) => void }): NoticeView {
-  const element = el(document, "div", { class: "notices", hidden: true });
+export function noticeView(document: Document): NoticeView {
+  const list = el(document, "div", { class: "notices", hidden: true });
+  const heard = el(document, "p", { class: "unseen", role: "status" });
+  const element = el(document, "div", {}, list, heard);
   const shown = new Map<string, HTMLElement>();
   const settle = (key: string): void => {
     shown.get(key)?.remove();
     shown.delete(key);
-    element.hidden = shown.size === 0;
+    list.hidden = shown.size === 0;
+    if (list.hidden) setText(heard, "");
   };
   return {
     element,
@@ -56,11 +60,11 @@ export function noticeView(document: Document, { say }: { readonly say: (message
       }
       const box = boxOf(document, notice, () => settle(key));
       const before = shown.get(key);
-      if (before === undefined) element.append(box);
+      if (before === undefined) list.append(box);
       else before.replaceWith(box);
       shown.set(key, box);
-      element.hidden = false;
-      say(notice.title);
+      list.hidden = false;
+      setText(heard, notice.title);
     },
   };
 }
@@ -91,7 +95,7 @@ function itemOf(document: Document, { where, message, received, allowed, hint }:
   fact("received", received);
   fact("allowed", allowed);
   fact("helps", hint);
-  const place = el(document, "span", { class: "place" }, where);
+  const place = el(document, "span", { class: "notice-place" }, where);
   return el(document, "li", {}, place, " ", message, facts);
 }
 
