@@ -7,8 +7,10 @@ import { FALLBACK, IDBFactory, settled, type Window, windowOf } from "./desk.ts"
 
 const TRIP = ["crowbar", "trip voltage"];
 const changedState: PageState = { ...FALLBACK, changes: [[TRIP, "15.5 V"]] };
+/** The address of a state; what is looked at as the page comes is not said. */
 const hashOf = (state: PageState): string => {
-  const encoded = encodeAddress(state);
+  const view = Object.fromEntries(Object.entries(state.view).filter(([key, value]) => FALLBACK.view[key] !== value));
+  const encoded = encodeAddress({ ...state, view });
   if (encoded.kind !== "address") throw new Error(encoded.kind);
   return encoded.hash;
 };
