@@ -2,7 +2,7 @@ import { type Dimension, describeValue, formatQuantity, parseQuantity, type Scen
 import { type ChoiceOption, type Control, choice, type RangeOptions, range } from "../controls/index.ts";
 import type { Change, Path } from "../kept/state.ts";
 import type { Line, LineNow } from "./line.ts";
-import { samePath, startsWith } from "./merge.ts";
+import { startsWith } from "./merge.ts";
 
 export interface LineRangeOptions {
   readonly label: string;
@@ -48,7 +48,8 @@ export function lineRange(document: Document, line: Line, options: LineRangeOpti
     const described = describeValue(now.parsed, path);
     const value = typeof described?.value === "number" ? described.value : null;
     const initial = numberAt(now.original, path);
-    const changed = now.state.changes.some(([at]) => samePath(at, path));
+    // A value may have been changed as part of a whole: a limit of another style.
+    const changed = now.state.changes.some(([at]) => startsWith(path, at));
     return {
       value: value ?? min,
       initial,

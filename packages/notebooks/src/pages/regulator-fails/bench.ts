@@ -23,6 +23,7 @@ export function answerView(opened: OpenedLine): AnswerView {
   const failed = el(document, "p", { class: "figure-failure", role: "alert", hidden: true });
   const progress = progressView(document, { stop: () => opened.stop("line") });
   let shown: Answer | null = null;
+  verdict.show(null);
   return {
     element: el(document, "div", {}, verdict.element, problems.element, failed),
     progress: progress.element,
@@ -30,6 +31,8 @@ export function answerView(opened: OpenedLine): AnswerView {
       if (answer !== shown) verdict.show(answer?.verdict ?? null);
       shown = answer;
       verdict.busy(status === "running");
+      // No run is on its way where the very first text cannot be run.
+      verdict.element.hidden = answer === null && status !== "running";
       problems.show(status === "refused" ? issues : []);
       failed.hidden = status !== "failed";
       failed.textContent = message ?? "";

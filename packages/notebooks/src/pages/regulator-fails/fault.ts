@@ -122,6 +122,7 @@ export function faultControls({ line, range, choice }: OpenedLine): Group {
     dimension: "voltage slew",
     min: 1,
     max: 20_000,
+    format: (value) => formatQuantity(value, "voltage slew", { digits: 3 }),
   });
   const limit = choice({
     label: "What the supply does at its limit",

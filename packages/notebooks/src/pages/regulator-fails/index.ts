@@ -1,10 +1,9 @@
 /** What the page "When the regulator fails" is made of. */
 export { answerView, headroomView, onAnswer, timeView, worthBench } from "./bench.ts";
-export { worthOf } from "./compare.ts";
 export { protectorControls, radioControls, wiringControls } from "./controls.ts";
 export { faultControls } from "./fault.ts";
 export { controlGroup } from "./group.ts";
 export { timeViews } from "./kept-view.ts";
 export { morePictures } from "./pictures.ts";
 export { withoutProtection } from "./protector.ts";
-export { whatBreaks, whyFast } from "./story.ts";
+export { storyOf } from "./story.ts";

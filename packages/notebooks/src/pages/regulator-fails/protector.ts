@@ -1,7 +1,7 @@
-import { describeValue, parseScenario } from "@railfault/sim";
+import { describeValue } from "@railfault/sim";
 import type { Change, Path } from "../../kept/state.ts";
 import type { LineOption } from "../../line/controls.ts";
-import { baseText, type LineNow } from "../../line/line.ts";
+import type { LineNow } from "../../line/line.ts";
 import { asText, has, wordAt, writtenAt } from "./written.ts";
 
 /** One way of protecting a line. */
@@ -105,7 +105,7 @@ const textAt = (now: LineNow, path: Path): string | null => describeValue(now.pa
  * that stays or comes back.
  */
 export function protectorChanges(now: LineNow, wanted: Protector): Change[] {
-  const original = { ...now, parsed: parseScenario(baseText(now.state.line), "line") };
+  const original = { ...now, parsed: now.original };
   const trip = textAt(now, tripPath(now)) ?? textAt(original, tripPath(original)) ?? DEFAULT_TRIP;
   const crowbar = (): Change[] => {
     if (!has(now, ["crowbar"])) {

@@ -1,4 +1,5 @@
 import { formatQuantity, type Judged, type Scenario, type Supply } from "@railfault/sim";
+import { el } from "../../controls/index.ts";
 import type { Answer } from "../../run/protocol.ts";
 
 const volts = (value: number): string => formatQuantity(value, "voltage");
@@ -7,6 +8,17 @@ const lasting = (seconds: number): string => formatQuantity(seconds, "time");
 function failing({ sources }: Scenario): Supply | null {
   const supplies = sources.filter((source) => source.kind === "supply");
   return supplies.find(({ fault }) => fault.kind !== "none") ?? supplies[0] ?? null;
+}
+
+/** The run told in two paragraphs, with its numbers. */
+export function storyOf(answer: Answer): HTMLElement[] {
+  const told = [
+    ["The fault.", whatBreaks(answer)],
+    ["The race.", whyFast(answer)],
+  ];
+  return told
+    .filter(([, text]) => text !== "")
+    .map(([name, text]) => el(document, "p", {}, el(document, "strong", {}, name), ` ${text}`));
 }
 
 /** What the fault does to the line, with the numbers of this one. */
