@@ -21,6 +21,12 @@ beforeAll(async () => {
 const read = (name: string) => readFileSync(join(site, name), "utf8");
 const parse = (name: string) => new JSDOM(read(name)).window.document;
 
+test("the site is built once, however many ask at the same time", async () => {
+  const folders = await Promise.all([builtSite(), builtSite(), builtSite()]);
+  expect(new Set(folders).size).toBe(1);
+  expect(filesOf(folders[0]!)).toContain("single/index.html");
+}, 120_000);
+
 test("every notebook is a page of the site and a file of its own", () => {
   expect(names).toContain("index.html");
   expect(filesOf(site).filter((name) => name.endsWith(".html"))).toEqual(
