@@ -13,6 +13,8 @@ export interface Scheme {
   readonly text?: string;
   /** Changes on top of the line's; left out: none. Null: this scheme is not run at present. */
   readonly changes?: (now: LineNow) => readonly Change[] | null;
+  /** A scheme that goes first: this one begins once that has its answer. */
+  readonly after?: string;
   /** How it is run, beside text and file. */
   readonly options?: (now: LineNow) => Omit<RunRequest, "text" | "file">;
 }
@@ -45,6 +47,8 @@ export class Runs {
   private map: RunMap = new Map();
   private readonly listeners = new Set<(map: RunMap) => void>();
   private readonly requests = new Map<string, string>();
+  /** Runs that have not begun: others go first. */
+  private readonly waiting = new Map<string, RunRequest>();
   private readonly fits = new FitMemory();
   private readonly endFollowing: () => void;
   private told = false;
@@ -87,21 +91,32 @@ export class Runs {
 
   private start(now: LineNow): void {
     const next = new Map<string, SchemeRun>();
-    const wanted: { readonly name: string; readonly request: RunRequest }[] = [];
     for (const scheme of this.schemes) {
       const changes = scheme.changes === undefined ? [] : scheme.changes(now);
       if (changes === null) {
         this.runner.cancel(scheme.name);
         this.requests.delete(scheme.name);
+        this.waiting.delete(scheme.name);
         continue;
       }
       const { run, request } = this.prepare(scheme, changes, now);
       next.set(scheme.name, run);
-      if (request !== null) wanted.push({ name: scheme.name, request });
+      if (request !== null) this.waiting.set(scheme.name, request);
+      else if (run.status !== "running") this.waiting.delete(scheme.name);
     }
     this.map = next;
     this.tell();
-    for (const { name, request } of wanted) this.send(name, request);
+    this.begin();
+  }
+
+  /** Begins what waits for no other run any more. */
+  private begin(): void {
+    for (const { name, after } of this.schemes) {
+      const request = this.waiting.get(name);
+      if (request === undefined || (after !== undefined && this.map.get(after)?.status === "running")) continue;
+      this.waiting.delete(name);
+      this.send(name, request);
+    }
   }
 
   private prepare(scheme: Scheme, changes: readonly Change[], now: LineNow) {
@@ -137,6 +152,7 @@ export class Runs {
     if (run === undefined) return;
     this.map = new Map(this.map).set(name, { ...run, ...change });
     this.tell();
+    if (change.status !== undefined) this.begin();
   }
 
   /** Several runs that come on at once are told once. */

@@ -136,7 +136,7 @@ function watchLonger({ line }: OpenedLine): void {
 /** What a verdict on the radio does not say: what else is beyond its rating. */
 export function alsoHurt() {
   const words = el(document, "span");
-  const tag = el(document, "span", { class: "state-tag", "data-tone": "endangered" }, "Not so the rest");
+  const tag = el(document, "span", { class: "state-tag", "data-tone": "endangered" }, "Beyond its rating");
   const element = el(document, "p", { class: "also-hurt", hidden: true }, tag, " ", words);
   return {
     element,
@@ -144,7 +144,7 @@ export function alsoHurt() {
       const beyond = verdict.kind === "verdict" ? verdict.findings.filter(({ severity }) => BAD.has(severity)) : [];
       const subjects = [...new Set(beyond.map(({ subject }) => subject))];
       element.hidden = subjects.length === 0;
-      setText(words, `Beyond its rating: ${subjects.join(", ")}.`);
+      setText(words, subjects.join(", "));
     },
   };
 }

@@ -67,6 +67,7 @@ export const fallScheme: Scheme = {
   name: "fall",
   label: "Battery terminal falls off while charging",
   text: shippedLine(NAME).text,
+  after: "line",
   changes: changesOf,
 };
 

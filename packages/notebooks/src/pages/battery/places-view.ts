@@ -33,7 +33,7 @@ export function placesView(opened: OpenedLine): { readonly element: HTMLElement;
     document,
     "p",
     { class: "aside", hidden: true },
-    "This line has no battery and crowbar to compare.",
+    "A fuse has three places to compare only where a line has a battery and a crowbar; this one has not both.",
   );
   const legend = figurePlace<Drawn>(document, {
     label: "What the curves mean",
@@ -50,6 +50,7 @@ export function placesView(opened: OpenedLine): { readonly element: HTMLElement;
     const matters = found.every((run) => run !== null) || runs.size === 0;
     nothing.hidden = matters;
     multiples.hidden = !matters;
+    if (!matters) legend.element.hidden = true;
     if (answers.every((answer, i) => answer === shown[i])) return;
     shown = answers;
     if (answers.every((answer) => answer !== null)) showAll(cards, answers, legend);

@@ -62,6 +62,7 @@ function movedTo(place: string, now: LineNow): readonly Change[] | null {
 export const placeSchemes: readonly Scheme[] = fusePlaces.map(({ name, title }) => ({
   name,
   label: title,
+  after: "line",
   changes: (now) => movedTo(name, now),
 }));
 

@@ -1,0 +1,69 @@
+import { describe, expect, it } from "vitest";
+import { Line } from "../../../packages/notebooks/src/line/line.ts";
+import { Runs } from "../../../packages/notebooks/src/line/runs.ts";
+import { shippedLine } from "../../../packages/notebooks/src/line/shipped.ts";
+import type { RunHandlers, Runner } from "../../../packages/notebooks/src/run/runner.ts";
+
+function stage() {
+  const begun: string[] = [];
+  const texts = new Map<string, string>();
+  const handlers = new Map<string, RunHandlers>();
+  const runner: Runner = {
+    run: (slot, { text }, each) => {
+      begun.push(slot);
+      texts.set(slot, text);
+      handlers.set(slot, each);
+    },
+    stop: () => {},
+    cancel: () => {},
+    dispose: () => {},
+  };
+  const line = new Line({ line: { kind: "shipped", name: "08-charger-creep" }, changes: [], view: {} });
+  const other = shippedLine("04-foldback").text;
+  const runs = new Runs(
+    line,
+    [
+      { name: "later", label: "later", after: "line", changes: () => [[["title"], "later"]] },
+      { name: "line", label: "as it stands" },
+      { name: "other", label: "another line", text: other, after: "line" },
+    ],
+    runner,
+  );
+  return { begun, texts, handlers, line, other, runs };
+}
+
+describe("runs that let another go first", () => {
+  it("begin once it has ended, well or not", () => {
+    const { begun, handlers } = stage();
+    expect(begun).toEqual(["line"]);
+    handlers.get("line")?.failed("no thread");
+    expect(begun).toEqual(["line", "later", "other"]);
+  });
+
+  it("begin with the newest text, and only once", () => {
+    const { begun, texts, handlers, line } = stage();
+    line.set("trip", [[["crowbar", "trip voltage"], "15.5 V"]]);
+    expect(begun).toEqual(["line", "line"]);
+    handlers.get("line")?.failed("enough");
+    expect(begun).toEqual(["line", "line", "later", "other"]);
+    expect(texts.get("later")).toContain("15.5 V");
+  });
+
+  it("begin at once when the line's text cannot run", () => {
+    const { begun, line } = stage();
+    line.set("trip", [[["crowbar", "trip voltage"], "13 V"]]);
+    expect(begun).toEqual(["line", "other"]);
+  });
+});
+
+describe("a run of a line of its own", () => {
+  it("is not touched by what changes in the page's line", () => {
+    const { begun, texts, handlers, line, other } = stage();
+    handlers.get("line")?.failed("enough");
+    expect(texts.get("other")).toBe(other);
+    begun.length = 0;
+    line.set("trip", [[["crowbar", "trip voltage"], "15.5 V"]]);
+    handlers.get("line")?.failed("enough");
+    expect(begun).toEqual(["line", "later"]);
+  });
+});
