@@ -1,4 +1,3 @@
 /** The line in hand in one row of a page, and all that can be done with it. */
 
 export { type WorkBar, workBar } from "./bar.ts";
-export { type Notice, type NoticeView, noticeView } from "./notice.ts";
