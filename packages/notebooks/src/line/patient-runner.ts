@@ -67,7 +67,7 @@ export function patientRunner(runner: Runner, clock: () => number = () => perfor
       runner.cancel(slot);
     },
     dispose() {
-      for (const slot of [...slots.keys()]) forget(slot);
+      for (const slot of slots.keys()) forget(slot);
       runner.dispose();
     },
   };

@@ -161,7 +161,7 @@ export class Runs {
     this.told = true;
     queueMicrotask(() => {
       this.told = false;
-      for (const listener of [...this.listeners]) listener(this.map);
+      for (const listener of this.listeners) listener(this.map);
     });
   }
 }
