@@ -54,6 +54,12 @@ export class Background {
     lane.start(this.patience);
   }
 
+  /** Nothing is wanted of a lane any more. */
+  drop(name: string): void {
+    this.lanes.get(name)?.drop();
+    this.lanes.delete(name);
+  }
+
   /** Ends the long run of a lane early; its verdict says so. */
   stop(name: string): void {
     this.runner.stop(name);

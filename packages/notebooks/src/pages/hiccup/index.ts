@@ -1,5 +1,5 @@
 /** What the page "What if the supply hiccups instead of blowing the fuse" is made of. */
 export { hiccupControls, spanChoice } from "./controls.ts";
 export { later } from "./later.ts";
-export { limitMultiples } from "./multiples.ts";
+export { firstAnswer, limitMultiples } from "./multiples.ts";
 export { limitSchemes } from "./styles.ts";

@@ -36,8 +36,9 @@ export function later(opened: OpenedLine) {
     if (now.parsed.scenario === null) return;
     long.follow(now);
     for (const { sweep, view } of strips) askSweep(now, sweep, view);
-    // Another span of time shows the same remedies for longer.
+    // The remedies wait for the fuses; another span of time only shows them for longer.
     if (fuseLane?.busy === false) askRemedies(now, fuseLane);
+    else background.drop("remedies");
   });
   return {
     strips: el(document, "div", { class: "strips" }, ...strips.map(({ view }) => view.element)),

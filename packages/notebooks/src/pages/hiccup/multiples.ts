@@ -4,7 +4,7 @@ import type { LineNow } from "../../line/line.ts";
 import type { OpenedLine } from "../../line/open.ts";
 import type { RunMap, SchemeRun } from "../../line/runs.ts";
 import type { Answer } from "../../run/protocol.ts";
-import { figurePlace } from "../../show/index.ts";
+import { figurePlace, issuesView } from "../../show/index.ts";
 import { returnTone, runCard, toneOf } from "./card.ts";
 import { type Outcome, outcomeOf, type Return, returnOf } from "./outcome.ts";
 import { limitStyles, spanOf } from "./styles.ts";
@@ -29,6 +29,18 @@ export function commonAxes(several: readonly WaveformData[], span: number): Shar
   return { ...sharedAxes(several, range), timeScale: "linear" };
 }
 
+/** The first run of a page that ended, for what all of them have in common. */
+export function firstAnswer(opened: OpenedLine): Promise<Answer> {
+  return new Promise((resolve) => {
+    const unfollow = opened.runs((map) => {
+      const answer = [...map.values()].find((run) => run.answer !== null)?.answer;
+      if (answer == null) return;
+      resolve(answer);
+      queueMicrotask(() => unfollow());
+    });
+  });
+}
+
 /** Five limit styles on the same line at the same time, with the sentence that sums them up. */
 export function limitMultiples(opened: OpenedLine) {
   const cards = limitStyles.map(({ style, label, does }) => ({
@@ -47,6 +59,13 @@ export function limitMultiples(opened: OpenedLine) {
   const line = el(document, "div", { class: "verdict-line", role: "status" }, tag, headline);
   const summary = el(document, "section", { class: "verdict", "aria-label": "What ends the fault" }, line);
   setText(tag, "Computing");
+  const issues = issuesView(document);
+  const none = el(
+    document,
+    "p",
+    { class: "aside", hidden: true },
+    "This line has no supply whose limit could be varied.",
+  );
   const returns = el(document, "ul", { class: "run-returns" });
   const answer = el(
     document,
@@ -84,6 +103,11 @@ export function limitMultiples(opened: OpenedLine) {
   const show = (map: RunMap): void => {
     const runs = cards.map(({ style }) => map.get(style));
     const running = runs.some((run) => run?.status === "running");
+    const { parsed } = opened.line.now;
+    issues.show(parsed.scenario === null ? parsed.issues : []);
+    none.hidden = parsed.scenario === null || map.size > 0;
+    // The old pictures stay; what is wrong with the text stands above them.
+    if (parsed.scenario === null) return;
     for (const [i, run] of runs.entries()) {
       cards[i].card.busy(running);
       if (run?.status === "refused") cards[i].card.refuse(run.issues);
@@ -99,7 +123,7 @@ export function limitMultiples(opened: OpenedLine) {
   const unfollow = opened.runs(show);
   return {
     summary,
-    key: el(document, "div", { class: "run-key" }, legend.element),
+    key: el(document, "div", { class: "run-key" }, issues.element, none, legend.element),
     element: el(document, "div", { class: "multiples run-cards" }, ...cards.map(({ card }) => card.element), answer),
     leave() {
       unfollow();

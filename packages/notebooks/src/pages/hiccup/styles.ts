@@ -85,9 +85,17 @@ export function watched(now: LineNow, style: string): number {
   return Math.max(spanOf(now), rounds);
 }
 
+// Threads take the runs in turns: the longest stands so that it shares its thread with the fewest.
+const inTurns = ["constant current", "hiccup", "foldback", "latch off", "none"];
+
 /** The page's runs: the same line, the same fault, five styles. */
-export const limitSchemes: readonly Scheme[] = limitStyles.map(({ style, label }) => ({
-  name: style,
-  label,
-  changes: (now) => limited(now, style, watched(now, style)),
-}));
+export const limitSchemes: readonly Scheme[] = limitStyles
+  .toSorted((a, b) => inTurns.indexOf(a.style) - inTurns.indexOf(b.style))
+  .map(({ style, label }) => ({
+    name: style,
+    label,
+    // A text with errors goes to the run as it is, which tells them.
+    changes: (now) => (now.parsed.scenario === null ? [] : limited(now, style, watched(now, style))),
+    // Nothing here asks what a melted fuse might have had to break.
+    options: () => ({ secondRun: false }),
+  }));
