@@ -10,3 +10,4 @@ export { type StatusLine, statusLine } from "./status.ts";
 export { tagOf } from "./tags.ts";
 export { type TimeView, type TimeViewStore, timeViewStore } from "./time-view.ts";
 export { type VerdictView, verdictView } from "./verdict.ts";
+export { whenSeen } from "./when-seen.ts";

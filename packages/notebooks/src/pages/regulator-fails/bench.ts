@@ -3,7 +3,7 @@ import { el, toggle } from "../../controls/index.ts";
 import type { OpenedLine } from "../../line/open.ts";
 import type { SchemeRun } from "../../line/runs.ts";
 import type { Answer } from "../../run/protocol.ts";
-import { faultView, figurePlace, issuesView, progressView, verdictView } from "../../show/index.ts";
+import { faultView, figurePlace, issuesView, progressView, verdictView, whenSeen } from "../../show/index.ts";
 import { keptView } from "./kept-view.ts";
 import type { Shows } from "./pictures.ts";
 import { worthView } from "./worth.ts";
@@ -76,6 +76,21 @@ export function timeView(opened: OpenedLine): Shows & { busy(running: boolean): 
       kept.leave();
       seen.leave();
     },
+  };
+}
+
+/** The verdict in detail; a slider does not wait for it where it is out of sight. */
+export function detailsView(): Shows {
+  const details = verdictView(document, { parts: "rest" });
+  let answer: Answer | null = null;
+  const writing = whenSeen(document, details.element, () => details.show(answer?.verdict ?? null));
+  return {
+    element: details.element,
+    show(next) {
+      answer = next;
+      writing.wanted();
+    },
+    leave: writing.leave,
   };
 }
 

@@ -1,5 +1,5 @@
 /** What the page "When the regulator fails" is made of. */
-export { answerView, headroomView, onAnswer, timeView, worthBench } from "./bench.ts";
+export { answerView, detailsView, headroomView, onAnswer, timeView, worthBench } from "./bench.ts";
 export { protectorControls, radioControls, wiringControls } from "./controls.ts";
 export { faultControls } from "./fault.ts";
 export { controlGroup } from "./group.ts";
