@@ -1,0 +1,59 @@
+import { HighlightStyle } from "@codemirror/language";
+import { EditorView } from "@codemirror/view";
+import { tags } from "@lezer/highlight";
+
+/** Keys, values and comments of a scenario in the page's own inks. */
+export const words = HighlightStyle.define([
+  { tag: [tags.propertyName, tags.definition(tags.propertyName)], color: "var(--accent)" },
+  { tag: [tags.content, tags.string, tags.special(tags.string), tags.literal], color: "var(--ink)" },
+  { tag: [tags.comment, tags.lineComment], color: "var(--muted)", fontStyle: "italic" },
+  { tag: [tags.separator, tags.punctuation, tags.squareBracket, tags.brace], color: "var(--muted)" },
+  { tag: [tags.keyword, tags.meta, tags.typeName, tags.labelName, tags.attributeValue], color: "var(--warm-edge)" },
+]);
+
+/** The look of the text field. */
+export const editorLook = EditorView.theme({
+  "&": {
+    color: "var(--ink)",
+    backgroundColor: "var(--sheet)",
+    border: "1px solid var(--edge)",
+    borderRadius: "var(--round)",
+    fontSize: "0.875rem",
+  },
+  "&.cm-focused": { outline: "3px solid var(--accent)", outlineOffset: "2px" },
+  ".cm-scroller": { fontFamily: "var(--code)", lineHeight: "1.6", overflow: "auto" },
+  ".cm-content": { caretColor: "var(--ink)", padding: "0.5rem 0" },
+  ".cm-line": { padding: "0 0.75rem 0 0.5rem" },
+  ".cm-gutters": {
+    backgroundColor: "var(--shade)",
+    color: "var(--muted)",
+    borderInlineEnd: "1px solid var(--hair)",
+  },
+  ".cm-activeLine": { backgroundColor: "transparent" },
+  "&.cm-focused .cm-activeLine": { backgroundColor: "color-mix(in srgb, var(--active) 35%, transparent)" },
+  ".cm-activeLineGutter": { backgroundColor: "transparent" },
+  "&.cm-focused .cm-activeLineGutter": { backgroundColor: "var(--active)", color: "var(--ink)" },
+  ".cm-lintRange": { backgroundImage: "none", paddingBottom: "0" },
+  ".cm-lintRange-error": {
+    backgroundColor: "color-mix(in srgb, var(--alarm) 70%, transparent)",
+    textDecoration: "underline wavy var(--alarm-edge)",
+    textDecorationSkipInk: "none",
+    textUnderlineOffset: "3px",
+  },
+  ".cm-lintRange-warning": {
+    backgroundColor: "color-mix(in srgb, var(--warm) 70%, transparent)",
+    textDecoration: "underline dashed var(--warm-edge)",
+    textUnderlineOffset: "3px",
+  },
+  ".cm-lintPoint::after": { borderBottomColor: "var(--alarm-edge)" },
+  ".cm-tooltip": {
+    backgroundColor: "var(--sheet)",
+    color: "var(--ink)",
+    border: "1px solid var(--edge)",
+    borderRadius: "var(--round)",
+    font: "var(--small) / 1.4 var(--plain)",
+    maxWidth: "26rem",
+  },
+  ".cm-diagnostic": { padding: "0.375rem 0.75rem", borderInlineStart: "4px solid var(--alarm-edge)" },
+  ".cm-diagnostic-warning": { borderInlineStart: "4px solid var(--warm-edge)" },
+});

@@ -1,0 +1,115 @@
+import type { Issue } from "@railfault/sim";
+import { button, el, freshId } from "../../controls/index.ts";
+import type { OpenedLine } from "../../line/open.ts";
+import { issuesView } from "../../show/index.ts";
+import { keysPanel } from "./keys-panel.ts";
+import type { TextEditor } from "./text-editor.ts";
+
+export interface TextBench {
+  /** The text, and below it what is wrong with it. */
+  readonly element: HTMLElement;
+  /** Which keys may be used where the cursor stands. */
+  readonly keys: HTMLElement;
+  leave(): void;
+}
+
+/** Long enough that nobody is interrupted, short enough to seem at once, ms. */
+const PAUSE_MS = 150;
+
+/** Reading a text of this length takes a noticeable moment: it waits for a longer pause. */
+const LONG_TEXT = 32 * 1024;
+const LONG_PAUSE_MS = 900;
+
+/** A list of thousands of problems helps nobody, and would take seconds to draw. */
+const MOST_SHOWN = 50;
+
+const HELP =
+  "Tab leaves the text. Ctrl+] and Ctrl+[ move a line in and out, F8 goes to the next problem, Ctrl+Z takes back what was typed here.";
+
+/**
+ * The line's file as text to be written in: each pause in typing makes it the line in hand, and whatever else changes the line is
+ * written back into it.
+ *
+ * @example const bench = textBench(opened); display(bench.element);
+ */
+export function textBench(opened: OpenedLine): TextBench {
+  const { line } = opened;
+  const helpId = freshId("text-help");
+  const keys = keysPanel();
+  const waiting = el(document, "pre", { class: "text-waiting", "aria-label": "The scenario file" }, line.now.text);
+  const place = el(document, "div", { class: "text-place" }, waiting);
+  const problems = issuesView(document, {
+    go: ({ line: at, column, length }) => editor?.jump(at, column, length),
+  });
+  const more = el(document, "p", { class: "aside", hidden: true });
+  const failed = el(document, "div", { hidden: true });
+  const help = el(document, "p", { class: "text-help", id: helpId }, HELP);
+  let editor: TextEditor | null = null;
+  let pause: ReturnType<typeof setTimeout> | undefined;
+  let waits = false;
+  let gone = false;
+
+  const take = (): void => {
+    clearTimeout(pause);
+    if (!waits || editor === null) return;
+    waits = false;
+    line.edit(editor.text);
+  };
+  const written = (text: string): void => {
+    waits = true;
+    clearTimeout(pause);
+    pause = setTimeout(take, text.length > LONG_TEXT ? LONG_PAUSE_MS : PAUSE_MS);
+  };
+  const show = (issues: readonly Issue[]): void => {
+    problems.show(issues.slice(0, MOST_SHOWN));
+    const left = issues.length - MOST_SHOWN;
+    more.hidden = left <= 0;
+    more.textContent = `${left} more are not shown: mend these first.`;
+    editor?.mark(issues);
+  };
+
+  const load = async (): Promise<void> => {
+    failed.hidden = true;
+    try {
+      const { textEditor } = await import("./text-editor.ts");
+      if (gone) return;
+      editor = textEditor({
+        text: line.now.text,
+        label: "The scenario file",
+        describedBy: helpId,
+        written,
+        moved: keys.show,
+        left: take,
+      });
+      place.replaceChildren(editor.element);
+      keys.show(editor.text, 0);
+      editor.mark(line.now.parsed.issues);
+    } catch (error) {
+      const again = button(document, { label: "Try again", press: () => void load() });
+      const why = error instanceof Error ? error.message : String(error);
+      failed.replaceChildren(el(document, "p", {}, `The text cannot be edited at present: ${why}`), again);
+      failed.hidden = false;
+    }
+  };
+
+  const endFollowing = line.follow(({ text, parsed }) => {
+    if (editor === null) waiting.textContent = text;
+    else if (!waits) editor.put(text);
+    show(parsed.issues);
+  });
+  const away = (): void => take();
+  window.addEventListener("pagehide", away, { capture: true });
+  void load();
+
+  return {
+    element: el(document, "div", { class: "text-bench" }, place, help, failed, problems.element, more),
+    keys: keys.element,
+    leave() {
+      take();
+      gone = true;
+      endFollowing();
+      window.removeEventListener("pagehide", away, { capture: true });
+      editor?.leave();
+    },
+  };
+}
