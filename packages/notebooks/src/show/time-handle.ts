@@ -9,7 +9,15 @@ const shortestDrag = 6;
 /** Covers the plots: a pointer reads values and draws a range; with arrow keys it is a slider over time. */
 export function timeHandle(document: Document, options: Omit<FigureOverOptions, "band" | "closer">) {
   const { view, label, brushed, reset } = options;
-  const element = el(document, "div", { class: "figure-time", role: "slider", tabindex: 0, "aria-label": label });
+  const element = el(document, "div", {
+    class: "figure-time",
+    role: "slider",
+    tabindex: 0,
+    "aria-label": label,
+    // Until there is a run; a slider without a value is none.
+    "aria-valuenow": 0,
+    "aria-valuetext": "no run yet",
+  });
   let shown: { readonly data: WaveformData; readonly places: FigurePlaces } | null = null;
   let start: number | null = null;
 

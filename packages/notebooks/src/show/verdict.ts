@@ -18,12 +18,12 @@ type Body = readonly (Node | null)[];
 /**
  * The verdict's own sentences: the answer first with a written tag, then what the protection did and what was hurt; the rest on request.
  *
- * @param options `parts`: `answer` alone, `rest` without it, or all
+ * @param options `parts`: `answer` alone, `rest` without it, or all; `label` tells several on one page apart
  * @example const verdict = verdictView(document); verdict.show(answered.verdict);
  */
 export function verdictView(
   document: Document,
-  options: { readonly parts?: "answer" | "rest" | "all" } = {},
+  options: { readonly parts?: "answer" | "rest" | "all"; readonly label?: string } = {},
 ): VerdictView {
   const wanted = options.parts ?? "all";
   const tag = el(document, "strong", { class: "verdict-tag" });
@@ -33,7 +33,7 @@ export function verdictView(
   const more = el(document, "div", { class: "verdict-more" });
   const element = el(document, "section", {
     class: "verdict",
-    "aria-label": wanted === "rest" ? "Verdict in detail" : "Verdict",
+    "aria-label": options.label ?? (wanted === "rest" ? "Verdict in detail" : "Verdict"),
   });
   if (wanted !== "rest") element.append(answer);
   if (wanted !== "answer") element.append(summary, more);

@@ -22,7 +22,7 @@ const HEIGHT = 260;
 
 /** The same fault with the protection and without: the verdict without, the difference in a sentence, both voltages on the same axes. */
 export function worthView(): Shows<{ readonly guarded: Answer; readonly bare: Answer }> {
-  const verdict = verdictView(document, { parts: "answer" });
+  const verdict = verdictView(document, { parts: "answer", label: "Verdict where nothing protects" });
   const difference = el(document, "p", { class: "worth-difference", role: "status" });
   const multiple = (label: string) =>
     figurePlace<Multiple>(document, {
