@@ -10,7 +10,12 @@ export interface EventNote {
 }
 
 /** What happened, why, and what it means: of the event in hand, with a button for each of them. */
-export function eventNote(document: Document, view: TimeViewStore, closer: (event: number) => void): EventNote {
+export function eventNote(
+  document: Document,
+  view: TimeViewStore,
+  closer: (event: number) => void,
+  of: string,
+): EventNote {
   const badge = el(document, "span", { class: "badge", "aria-hidden": "true" });
   const what = el(document, "strong");
   const when = el(document, "span", { class: "event-when" });
@@ -28,7 +33,7 @@ export function eventNote(document: Document, view: TimeViewStore, closer: (even
     },
   });
   const steps = el(document, "div", { class: "event-steps" }, numbers, look);
-  const element = el(document, "section", { class: "event-note", "aria-label": "What happened" }, text, steps);
+  const element = el(document, "section", { class: "event-note", "aria-label": `${of}: what happened` }, text, steps);
 
   const write = (): void => {
     const index = view.now.event;

@@ -55,7 +55,7 @@ export function faultView(document: Document, options: FaultViewOptions): FaultV
   };
   const reset = (): void => view.set({ range: null, pointer: null });
   const reading = readingView(document);
-  const note = eventNote(document, view, closer);
+  const note = eventNote(document, view, closer, label);
   const bar = zoomBar(document, view);
   const overWhole = figureOver(document, {
     view,

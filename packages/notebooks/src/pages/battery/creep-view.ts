@@ -40,6 +40,7 @@ export function heatPicture() {
   const place = figurePlace<HeatData>(document, {
     label: "How hot the SCR grows",
     title: ({ title }) => `${title}, heat`,
+    reserve: (width) => (width < 620 ? 1.2 * width : 400),
     draw: (data, drawing) => heatFigure(data, { ...drawing, timeScale: "logarithmic" }),
   });
   const nothing = el(

@@ -94,8 +94,8 @@ export function fallControls(opened: OpenedLine): readonly HTMLElement[] {
 
 /** Verdict and pictures of this line. */
 export function fallView(opened: OpenedLine) {
-  const answer = verdictView(document, { parts: "answer" });
-  const rest = verdictView(document, { parts: "rest" });
+  const answer = verdictView(document, { parts: "answer", label: "Verdict on the terminal that falls off" });
+  const rest = verdictView(document, { parts: "rest", label: "Verdict on the terminal that falls off, in detail" });
   const problem = el(document, "p", { class: "aside", role: "alert", hidden: true });
   const seen = faultView(document, {
     label: "What the radio sees when the terminal falls off",
