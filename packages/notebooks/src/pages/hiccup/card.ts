@@ -26,6 +26,7 @@ const TONES: Readonly<Record<Ending, string>> = {
   shorted: "endangered",
   trips: "withstood",
   held: "withstood",
+  fired: "active",
   latched: "active",
   "let go": "active",
   quiet: "none",

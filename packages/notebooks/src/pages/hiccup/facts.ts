@@ -2,11 +2,10 @@ import { formatQuantity, PULSE_WITHSTAND, type PulseFatigue, type Verdict } from
 import { el } from "../../controls/index.ts";
 import type { Answer } from "../../run/protocol.ts";
 import { anHour, type Dips, dipsOf, tripsIn } from "./dips.ts";
-import { capital, type Outcome, the, time } from "./outcome.ts";
+import { capital, grouped, type Outcome, the, time } from "./outcome.ts";
 
 const MINUTE = 60;
 const percent = (share: number): string => formatQuantity(share, "ratio");
-const count = (value: number): string => value.toLocaleString("en").replaceAll(",", "\u202f");
 
 /** What the long run comes to: dips, heat, fuse; each in a place of its own. */
 export function factsView(document: Document) {
@@ -61,7 +60,7 @@ function dipsTable(document: Document, dips: Dips): HTMLElement {
       "tr",
       {},
       el(document, "th", { scope: "row" }, label),
-      el(document, "td", { class: "number" }, count(trips)),
+      el(document, "td", { class: "number" }, grouped(trips)),
       el(document, "td", { class: "number" }, time(trips * dips.fedEachRound, 2)),
     );
   };
@@ -83,7 +82,7 @@ function pulseTable(document: Document, { share, fuse }: PulseFatigue, dips: Dip
       "tr",
       { "aria-current": i === here ? "true" : null },
       el(document, "th", { scope: "row" }, `up to ${percent(fraction)}`),
-      el(document, "td", { class: "number" }, count(pulses)),
+      el(document, "td", { class: "number" }, grouped(pulses)),
       el(document, "td", { class: "number" }, dips === null ? "–" : time(pulses * dips.period, 2)),
       el(document, "td", {}, i === here ? `${the(fuse)}, ${percent(share)}` : ""),
     ),

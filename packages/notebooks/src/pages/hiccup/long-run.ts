@@ -5,7 +5,7 @@ import type { Answer, RunRequest } from "../../run/protocol.ts";
 import { figurePlace, progressView } from "../../show/index.ts";
 import type { Background, LaneNow } from "./background.ts";
 import { factsView } from "./facts.ts";
-import { outcomeOf, time } from "./outcome.ts";
+import { grouped, outcomeOf, time } from "./outcome.ts";
 import { followed, hiccupRequest } from "./sweep.ts";
 
 const LANE = "long";
@@ -23,6 +23,7 @@ export function longRun(background: Background) {
   const heat = figurePlace<HeatData>(document, {
     label: "How hot the SCR gets",
     draw: heatFigure,
+    reserve: (width) => (width < 620 ? 1.4 * width : 460),
     title: ({ title }) => title,
   });
   const facts = factsView(document);
@@ -42,7 +43,7 @@ export function longRun(background: Background) {
   const show = (answer: Answer): void => {
     const { run, verdict } = answer;
     const long = time(run.outcome.time - run.scenario.faultTime);
-    setText(told, `Computed: ${long} after the fault, in ${run.work.steps.toLocaleString("en")} steps.`);
+    setText(told, `Computed: ${long} after the fault, in ${grouped(run.work.steps)} steps.`);
     facts.show(answer, outcomeOf(answer));
     if (verdict.kind !== "verdict") return;
     const data = heatData(run, verdict);

@@ -154,8 +154,10 @@ function sumUp(told: readonly Told[]): string {
         ? `The fuse blows with each of these ${told.length} limit styles.`
         : `The fuse blows with ${blown.length} of ${told.length} limit styles: ${listed(blown)}.`;
   const hiccup = told.find(({ style }) => style === "hiccup");
-  return hiccup === undefined ? first : `${first} Hiccup: ${hiccup.outcome.sentence}`;
+  return hiccup === undefined ? first : `${first} With hiccup, ${small(hiccup.outcome.sentence)}`;
 }
+
+const small = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1);
 
 function listed(words: readonly string[]): string {
   return words.length < 2 ? words.join("") : `${words.slice(0, -1).join(", ")} and ${words.at(-1)}`;

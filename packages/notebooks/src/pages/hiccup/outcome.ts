@@ -1,13 +1,15 @@
 import { formatQuantity, type LoadVerdict, type Run, type Verdict } from "@railfault/sim";
 import type { Answer } from "../../run/protocol.ts";
 
-export type Ending = "fuse" | "shorted" | "trips" | "held" | "latched" | "let go" | "quiet" | "unknown";
+export type Ending = "fuse" | "shorted" | "trips" | "held" | "fired" | "latched" | "let go" | "quiet" | "unknown";
 
 /** How a fault ended, or why it does not end. */
 export interface Outcome {
   readonly ending: Ending;
   /** In a word or two. */
   readonly tag: string;
+  /** When or how often, in as few words as fit under the tag. */
+  readonly brief: string;
   readonly sentence: string;
 }
 
@@ -16,7 +18,8 @@ const current = (value: number): string => formatQuantity(value, "current");
 
 /** What ends the fault of a run; all times after the fault. */
 export function outcomeOf({ run, verdict }: Pick<Answer, "run" | "verdict">): Outcome {
-  if (verdict.kind !== "verdict") return { ending: "unknown", tag: "No verdict", sentence: verdict.headline };
+  if (verdict.kind !== "verdict")
+    return { ending: "unknown", tag: "No verdict", brief: "", sentence: verdict.headline };
   return fuseBlown(run) ?? shorted(run) ?? tripping(run, verdict) ?? held(run) ?? latched(run) ?? quiet(run);
 }
 
@@ -31,6 +34,7 @@ function fuseBlown(run: Run): Outcome | null {
   return {
     ending: "fuse",
     tag: "Fuse blown",
+    brief: `after ${since(run, first.openTime)}${trips > 1 ? `, trip ${trips}` : ""}`,
     sentence: `The ${first.label} is open ${since(run, first.openTime)} after the fault${which}.`,
   };
 }
@@ -41,34 +45,80 @@ function shorted(run: Run): Outcome | null {
   const when = failed === undefined ? "" : ` ${since(run, failed.time)} after the fault`;
   const amps = lastCurrent(run);
   const by = amps === null ? "" : `Held on at ${current(amps)}, `;
-  return { ending: "shorted", tag: "SCR destroyed", sentence: `${by}${by ? "the" : "The"} SCR fails short${when}.` };
+  return {
+    ending: "shorted",
+    tag: "SCR destroyed",
+    brief: failed === undefined ? "" : `after ${since(run, failed.time)}`,
+    sentence: `${by}${by ? "the" : "The"} SCR fails short${when}.`,
+  };
 }
 
 function tripping(run: Run, verdict: Extract<Verdict, { kind: "verdict" }>): Outcome | null {
   const found = verdict.tripping.find(({ ended }) => !ended);
   if (found === undefined) return null;
-  const melts = (run.crowbar?.cycling ?? run.seriesSwitch?.cycling)?.longRun?.fuses.find(
-    ({ meltTime }) => meltTime !== null,
+  const end = laterEnd(run);
+  return {
+    ending: "trips",
+    tag: "Trips again and again",
+    brief: `every ${time(found.period)}${end === null ? "" : `; ${end.brief}`}`,
+    sentence: `A trip every ${time(found.period)}. ${end?.sentence ?? "Nothing in the line ends it."}`,
+  };
+}
+
+/** What is estimated to end or hurt a line that goes on tripping, whichever comes first; null: nothing. */
+function laterEnd(run: Run): { readonly brief: string; readonly sentence: string } | null {
+  const { crowbar, seriesSwitch, scenario } = run;
+  const long = (crowbar?.cycling ?? seriesSwitch?.cycling)?.longRun;
+  if (long == null) return null;
+  const melts = Math.min(...long.fuses.map(({ meltTime }) => meltTime ?? Number.POSITIVE_INFINITY));
+  const last = crowbar?.firings.at(-1) ?? 0;
+  const [hotPeaks, hotMean] = [long.timeToPeakLimit, long.timeToJunctionLimit].map(
+    (at) => last + (at ?? Number.POSITIVE_INFINITY),
   );
-  const end =
-    melts?.meltTime == null
-      ? "Nothing in the line ends it."
-      : `The fuse melts about ${since(run, melts.meltTime)} after the fault (estimate).`;
-  return { ending: "trips", tag: "Trips again and again", sentence: `A trip every ${time(found.period)}. ${end}` };
+  const hot = Math.min(hotPeaks, hotMean);
+  const at = (instant: number): string => time(Math.max(0, instant - scenario.faultTime), 2);
+  if (melts <= hot && Number.isFinite(melts))
+    return {
+      brief: `fuse melts at ${at(melts)}`,
+      sentence: `The fuse melts about ${at(melts)} after the fault (estimate).`,
+    };
+  if (!Number.isFinite(hot)) return null;
+  return {
+    brief: `SCR too hot at ${at(hot)}`,
+    sentence: `Nothing ends it, and the SCR gets hotter than it is rated for about ${at(hot)} after the fault (estimate).`,
+  };
 }
 
 function held(run: Run): Outcome | null {
   if (run.crowbar?.conductingAtEnd !== true) return null;
+  const { crowbar } = run.scenario;
+  if (crowbar?.variant === "held" && (lastCurrent(run) ?? 0) <= crowbar.holdingCurrent)
+    return {
+      ending: "fired",
+      tag: "Stays fired",
+      brief: "until reset",
+      sentence: "The gate keeps the SCR fired until somebody resets it.",
+    };
   const amps = lastCurrent(run);
   const at = amps === null ? "" : ` at ${current(amps)}`;
-  return { ending: "held", tag: "Held on", sentence: `The SCR is held on${at} until somebody switches off.` };
+  return {
+    ending: "held",
+    tag: "Held on",
+    brief: at.trim(),
+    sentence: `The SCR is held on${at} until somebody switches off.`,
+  };
 }
 
 function latched(run: Run): Outcome | null {
   if (!run.sources.some(({ stateAtEnd }) => stateAtEnd === "latched off")) return null;
   const last = run.events.findLast(({ kind }) => kind === "limiter trips" || kind === "over-voltage shutdown");
   const when = last === undefined ? "" : ` ${since(run, last.time)} after the fault`;
-  return { ending: "latched", tag: "Latched off", sentence: `The supply latches off${when}, the SCR lets go.` };
+  return {
+    ending: "latched",
+    tag: "Latched off",
+    brief: last === undefined ? "" : `after ${since(run, last.time)}`,
+    sentence: `The supply latches off${when}, the SCR lets go.`,
+  };
 }
 
 function quiet(run: Run): Outcome {
@@ -77,11 +127,12 @@ function quiet(run: Run): Outcome {
     return {
       ending: "let go",
       tag: "Let go",
+      brief: `fired ${counted(fired)}`,
       sentence: `The crowbar fired ${counted(fired)} and let go; no fuse blew.`,
     };
   const what =
     run.crowbar === null ? "There is no crowbar, and no fuse blew." : "The crowbar never fired, no fuse blew.";
-  return { ending: "quiet", tag: "Nothing ended", sentence: what };
+  return { ending: "quiet", tag: "Nothing happened", brief: "", sentence: what };
 }
 
 const counted = (count: number): string => (count === 1 ? "once" : `${count} times`);
@@ -103,6 +154,7 @@ const HANDS: Readonly<Record<Ending, string>> = {
   shorted: "to switch off before it burns, and to replace the SCR",
   trips: "to reset what was opened",
   held: "to switch the supply off",
+  fired: "to reset the crowbar",
   latched: "to switch the supply off and on",
   "let go": "to reset what was opened",
   quiet: "to see what happened",
@@ -110,7 +162,7 @@ const HANDS: Readonly<Record<Ending, string>> = {
 };
 
 /** Does the radio come back alone, or must somebody drive up? Of several loads the one that fares worst. */
-export function returnOf({ verdict }: Pick<Answer, "verdict">, { ending }: Outcome): Return {
+export function returnOf({ run, verdict }: Pick<Answer, "run" | "verdict">, { ending }: Outcome): Return {
   if (verdict.kind !== "verdict")
     return { alone: null, tag: "Not told", sentence: "There is no verdict to tell from." };
   const hurt = verdict.loads.find(({ grade }) => grade === "beyond");
@@ -139,14 +191,29 @@ export function returnOf({ verdict }: Pick<Answer, "verdict">, { ending }: Outco
         sentence: `${capital(who)} comes back alone once the supply is well again.`,
       };
     case "by hand":
-      return { alone: false, tag: "Drive up", sentence: `Somebody must drive up ${HANDS[ending]}.` };
+      return {
+        alone: false,
+        tag: "Drive up",
+        sentence: `${spared(run, load, ending)}Somebody must drive up ${HANDS[ending]}.`,
+      };
     default:
       return { alone: null, tag: "Not told", sentence: "The run does not tell whether it comes back." };
   }
 }
 
+/** Where the line goes on tripping and a load is cut off from it. */
+function spared(run: Run, load: LoadVerdict, ending: Ending): string {
+  const peak = run.loads.find(({ name }) => name === load.name)?.peakPerCycle.at(-1);
+  return ending === "trips" && peak !== undefined && peak < load.minimum
+    ? `The pulses no longer reach ${the(load.name)}: at most ${formatQuantity(peak, "voltage", { digits: 2 })} in the last round. `
+    : "";
+}
+
 const RANK = ["came back", "by itself", "not told", "by hand"];
 const order = ({ starved }: LoadVerdict): number => (starved === null ? -1 : RANK.indexOf(starved.comesBack));
+
+/** A whole number with its thousands apart. */
+export const grouped = (value: number): string => String(value).replace(/\B(?=(\d{3})+$)/g, "\u202f");
 
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 export const the = (name: string): string => (/^(the |[A-Z])/.test(name) ? name : `the ${name}`);

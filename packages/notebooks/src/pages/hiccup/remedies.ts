@@ -2,6 +2,7 @@ import { formatQuantity } from "@railfault/sim";
 import { el } from "../../controls/index.ts";
 import type { Change } from "../../kept/state.ts";
 import type { LineNow } from "../../line/line.ts";
+import type { Answer } from "../../run/protocol.ts";
 import type { Found, Task } from "./background.ts";
 import { runCard } from "./card.ts";
 import { bladeFuses, fuseClass } from "./controls.ts";
@@ -32,6 +33,15 @@ const ABOVE_TRIP = 0.5;
 /** The radio's input capacitor empties through the closed contact into the SCR: a pulse rating. */
 const RELAY = "relay 30 A";
 const PULSE = "250 A";
+
+/** A picture goes on for a while after a fuse has blown. */
+const AFTER_END = 1.25;
+
+/** s after the fault; 0 where no fuse blows. */
+function blownAfter({ run }: Answer): number {
+  const opened = run.fuses.flatMap(({ openTime }) => (openTime === null ? [] : [openTime]));
+  return opened.length === 0 ? 0 : Math.min(...opened) - run.scenario.faultTime;
+}
 
 /** The changes that each remedy makes; null where the line has no crowbar, or nothing to change. */
 function changesOf(name: string, now: LineNow, rungs: readonly RungFound[]): readonly Change[] | null {
@@ -91,7 +101,7 @@ export function remedyCards() {
       if (good.length === 0) return;
       const axes = commonAxes(
         good.map(({ data }) => data),
-        spanOf(now),
+        Math.max(spanOf(now), ...good.map(({ answer }) => AFTER_END * blownAfter(answer))),
       );
       for (const { card, answer, data } of good) {
         const outcome = outcomeOf(answer);

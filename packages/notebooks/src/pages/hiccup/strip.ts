@@ -1,11 +1,26 @@
 import { el, setText } from "../../controls/index.ts";
 import { toneOf } from "./card.ts";
+import type { Ending } from "./outcome.ts";
 import { bounds, type RungFound, type Sweep } from "./sweep.ts";
+
+/** A tag's words where there is little room. */
+const SHORT: Readonly<Record<Ending, string>> = {
+  fuse: "fuse blows",
+  shorted: "SCR fails",
+  trips: "trips on",
+  held: "held on",
+  fired: "stays fired",
+  latched: "latched off",
+  "let go": "lets go",
+  quiet: "nothing",
+  unknown: "no run",
+};
 
 /** A row of runs along one value: what each of them ends like, and where the line stands. */
 export function stripView(document: Document, sweep: Sweep) {
   const sentence = el(document, "p", { class: "strip-sentence", "aria-live": "polite" });
   const list = el(document, "ol", { class: "strip", "aria-label": `${sweep.heading}: how a hiccup ends` });
+  const why = el(document, "p", { class: "strip-why" });
   const element = el(
     document,
     "section",
@@ -13,13 +28,19 @@ export function stripView(document: Document, sweep: Sweep) {
     el(document, "h3", {}, sweep.heading),
     sentence,
     list,
+    why,
   );
   const entry = ({ rung, outcome }: RungFound): HTMLElement => {
-    const tag = el(document, "span", { class: "state-tag", "data-tone": outcome === null ? "none" : toneOf(outcome) });
-    setText(tag, outcome?.tag ?? "…");
+    const tone = outcome === null ? "none" : toneOf(outcome);
+    const tag = el(
+      document,
+      "span",
+      { class: "state-tag", "data-tone": tone },
+      outcome === null ? "…" : SHORT[outcome.ending],
+    );
     const mark = rung.here ? el(document, "span", { class: "strip-here" }, "your line") : null;
     const value = el(document, "span", { class: "strip-value" }, rung.label, mark);
-    const words = el(document, "span", { class: "strip-words" }, outcome?.sentence ?? "");
+    const words = el(document, "span", { class: "strip-words" }, outcome?.brief ?? "");
     return el(document, "li", { "aria-current": rung.here ? "true" : null }, value, tag, words);
   };
   return {
@@ -31,6 +52,8 @@ export function stripView(document: Document, sweep: Sweep) {
     show(rungs: readonly RungFound[], busy: boolean): void {
       element.setAttribute("aria-busy", String(busy));
       list.replaceChildren(...rungs.map(entry));
+      const refused = rungs.filter(({ outcome }) => outcome?.ending === "unknown");
+      setText(why, refused.map(({ rung, outcome }) => `${rung.label}: ${outcome?.sentence}`).join(" "));
       setText(sentence, busy ? "Computing one run for each value …" : bounds(sweep.heading, rungs));
     },
   };

@@ -118,7 +118,7 @@ function outcomeOfFound(found: Found | undefined): Outcome | null {
   if (found === undefined) return null;
   if (found.kind === "answer") return outcomeOf(found.answer);
   const why = found.kind === "failed" ? found.message : (found.issues[0]?.message ?? "");
-  return { ending: "unknown", tag: "Not possible", sentence: `${capital(why)}` };
+  return { ending: "unknown", tag: "Not possible", brief: "", sentence: `${capital(why)}` };
 }
 
 /** Where the repeated tripping begins and ends along a sweep, in a sentence. */
@@ -129,6 +129,8 @@ export function bounds(heading: string, rungs: readonly RungFound[]): string {
   const last = trips.at(-1);
   if (first === undefined || last === undefined) return `${heading}: at none of these values it trips again and again.`;
   const at = (i: number): string => known[i].rung.label;
+  if (trips.length === known.length)
+    return `It trips again and again at each of these values, from ${known[0].rung.label} to ${known[last].rung.label}.`;
   const range = first === last ? `at ${at(first)} only` : `from ${at(first)} to ${at(last)}`;
   const beside = (i: number, where: string): string => {
     const outcome = known[i]?.outcome;
