@@ -74,16 +74,21 @@ export function breakingTable(): { readonly element: HTMLElement; show(answer: A
     body,
   );
   const current = (amperes: number): string => formatQuantity(amperes, "current");
+  const region = el(
+    document,
+    "div",
+    { class: "scroll-x breaking", tabindex: 0, role: "region", "aria-label": "Breaking capacity of fuse classes" },
+    table,
+  );
+  const nothing = el(document, "p", { class: "aside", hidden: true }, "There is no battery on this line.");
   return {
-    element: el(
-      document,
-      "div",
-      { class: "scroll-x breaking", tabindex: 0, role: "region", "aria-label": "Breaking capacity of fuse classes" },
-      table,
-    ),
+    element: el(document, "div", {}, region, nothing),
     show({ run }) {
+      const duties = breakingDuties(run, ratedOf(run));
+      region.hidden = duties.length === 0;
+      nothing.hidden = !region.hidden;
       body.replaceChildren(
-        ...breakingDuties(run, ratedOf(run)).map((duty) => {
+        ...duties.map((duty) => {
           const { tone, words } = judged(duty);
           return el(
             document,

@@ -14,7 +14,7 @@ import { voltagePanel } from "./voltage-panel.ts";
  * What the lines and areas of several bare figures mean, told once for all of them.
  *
  * @param data of any of them; peaks are not told, as they differ
- * @param options the document to draw in, width in CSS pixels, colours, which panels
+ * @param options the document to draw in, width in CSS pixels, colours, which panels, and the axes that the figures share
  * @returns an element that is not yet part of the document; empty of items where nothing is drawn
  * @throws RangeError as `faultFigure` does
  * @example container.append(legendFigure(several[0], { document, width: 720, panels: ["voltage"] }));
@@ -48,8 +48,12 @@ function itemsOf(data: WaveformData, options: FigureOptions, look: Look): Legend
   const axis = figureTimeAxis(data, options);
   const wanted = options.panels ?? ["voltage", "current"];
   const plain = { ...data, states: [] };
-  const voltages = wanted.includes("voltage") ? voltagePanel(plain, axis, look, null).legend : [];
-  const currents = wanted.includes("current") ? currentPanel(plain, axis, look, null).legend : [];
+  const voltages = wanted.includes("voltage")
+    ? voltagePanel(plain, axis, look, options.axes?.voltage ?? null).legend
+    : [];
+  const currents = wanted.includes("current")
+    ? currentPanel(plain, axis, look, options.axes?.current ?? null).legend
+    : [];
   const labels = new Map([...data.voltages, ...data.currents].map(({ label }) => [`${label}, peak`, label]));
   return [...voltages, ...currents].map((item) => {
     const known = [...labels].find(([start]) => item.text.startsWith(start));
