@@ -2,6 +2,7 @@ import type { Issue } from "@railfault/sim";
 import { faultFigure, type SharedAxes, type WaveformData } from "@railfault/sim/figures";
 import { el, setText } from "../../controls/index.ts";
 import { figurePlace } from "../../show/index.ts";
+import { unbroken } from "../../show/words.ts";
 import type { Ending, Outcome, Return } from "./outcome.ts";
 
 /** What a small picture is drawn from. */
@@ -96,10 +97,10 @@ export function runCard(document: Document, title: string, about: string): Card 
       place.show(small);
       tag.dataset.tone = toneOf(outcome);
       setText(tag, outcome.tag);
-      setText(sentence, outcome.sentence);
+      setText(sentence, unbroken(outcome.sentence));
       backTag.dataset.tone = returnTone(returning);
       setText(backTag, returning.tag);
-      setText(back, returning.sentence);
+      setText(back, unbroken(returning.sentence));
     },
     refuse(issues) {
       good(false);

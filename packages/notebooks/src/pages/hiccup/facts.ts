@@ -1,6 +1,7 @@
 import { formatQuantity, PULSE_WITHSTAND, type PulseFatigue, type Verdict } from "@railfault/sim";
 import { el } from "../../controls/index.ts";
 import type { Answer } from "../../run/protocol.ts";
+import { unbroken } from "../../show/words.ts";
 import { anHour, type Dips, dipsOf, tripsIn } from "./dips.ts";
 import { capital, grouped, type Outcome, the, time } from "./outcome.ts";
 
@@ -12,7 +13,7 @@ export function factsView(document: Document) {
   const dips = el(document, "div", { class: "facts" });
   const heat = el(document, "div", { class: "facts" });
   const fuse = el(document, "div", { class: "facts" });
-  const paragraph = (text: string): HTMLElement => el(document, "p", {}, text);
+  const paragraph = (text: string): HTMLElement => el(document, "p", {}, unbroken(text));
   return {
     dips,
     heat,
@@ -34,7 +35,7 @@ export function factsView(document: Document) {
 
 function list(document: Document, sentences: readonly string[]): HTMLElement[] {
   if (sentences.length === 0) return [];
-  return [el(document, "ul", {}, ...sentences.map((text) => el(document, "li", {}, text)))];
+  return [el(document, "ul", {}, ...sentences.map((text) => el(document, "li", {}, unbroken(text))))];
 }
 
 /** What the verdict says of the long run, and of an SCR that is held on. */

@@ -5,6 +5,7 @@ import type { OpenedLine } from "../../line/open.ts";
 import type { RunMap, SchemeRun } from "../../line/runs.ts";
 import type { Answer } from "../../run/protocol.ts";
 import { figurePlace, issuesView } from "../../show/index.ts";
+import { unbroken } from "../../show/words.ts";
 import { returnTone, runCard, toneOf } from "./card.ts";
 import { type Outcome, outcomeOf, type Return, returnOf } from "./outcome.ts";
 import { limitStyles, spanOf } from "./styles.ts";
@@ -98,7 +99,7 @@ export function limitMultiples(opened: OpenedLine) {
     const theme = outcomes.find(({ style }) => style === "hiccup") ?? outcomes[0];
     summary.dataset.tone = toneOf(theme.outcome);
     setText(tag, theme.outcome.tag);
-    setText(headline, sumUp(outcomes));
+    setText(headline, unbroken(sumUp(outcomes)));
   };
   const show = (map: RunMap): void => {
     const runs = cards.map(({ style }) => map.get(style));

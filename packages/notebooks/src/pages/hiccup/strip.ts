@@ -1,4 +1,5 @@
 import { el, setText } from "../../controls/index.ts";
+import { unbroken } from "../../show/words.ts";
 import { toneOf } from "./card.ts";
 import type { Ending } from "./outcome.ts";
 import { bounds, type RungFound, type Sweep } from "./sweep.ts";
@@ -40,7 +41,7 @@ export function stripView(document: Document, sweep: Sweep) {
     );
     const mark = rung.here ? el(document, "span", { class: "strip-here" }, "your line") : null;
     const value = el(document, "span", { class: "strip-value" }, rung.label, mark);
-    const words = el(document, "span", { class: "strip-words" }, outcome?.brief ?? "");
+    const words = el(document, "span", { class: "strip-words" }, unbroken(outcome?.brief ?? ""));
     return el(document, "li", { "aria-current": rung.here ? "true" : null }, value, tag, words);
   };
   return {
@@ -53,7 +54,7 @@ export function stripView(document: Document, sweep: Sweep) {
       element.setAttribute("aria-busy", String(busy));
       list.replaceChildren(...rungs.map(entry));
       const refused = rungs.filter(({ outcome }) => outcome?.ending === "unknown");
-      setText(why, refused.map(({ rung, outcome }) => `${rung.label}: ${outcome?.sentence}`).join(" "));
+      setText(why, unbroken(refused.map(({ rung, outcome }) => `${rung.label}: ${outcome?.sentence}`).join(" ")));
       setText(sentence, busy ? "Computing one run for each value …" : bounds(sweep.heading, rungs));
     },
   };
