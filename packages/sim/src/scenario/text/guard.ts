@@ -7,12 +7,14 @@ import { type Lines, positionOf } from "./lines.ts";
 
 const LARGEST_BYTES = 256 * 1024;
 const DEEPEST = 32;
+/** Keys, values, brackets and colons together; a full line of 20 sources and 20 loads has a tenth of it. A reader of more would hold up a page. */
+const MOST_PIECES = 30_000;
 /** Enough to mend a text; a hostile one would fill the screen for hours. */
 const MOST = 50;
 const BYTE_ORDER_MARK = 0xfeff;
 
 /**
- * What is wrong with a text before anything builds a tree of it: size, invisible characters, nesting, and those means of
+ * What is wrong with a text before anything builds a tree of it: size, invisible characters, nesting, crowding, and those means of
  * YAML that make a text say something else than it shows (aliases, anchors, tags, directives, several documents).
  * Only the lexer runs here, which works along the text without recursion.
  */
@@ -70,6 +72,7 @@ function forbiddenStructure(lines: Lines): Issue[] {
   let lineStart = 0;
   let afterScalarMark = false;
   let content = false;
+  let pieces = 0;
   for (const token of new Lexer().lex(lines.text)) {
     const isScalar = afterScalarMark;
     // The lexer's own marks have no length in the text; one of them announces a scalar.
@@ -77,6 +80,12 @@ function forbiddenStructure(lines: Lines): Issue[] {
     if (afterScalarMark || token === "\u0002" || token === "\u0018") continue;
     const start = offset;
     offset += token.length;
+    if (/^[^\s#]/.test(token)) pieces += 1;
+    if (pieces > MOST_PIECES) {
+      const message = "There is more in this file than any scenario has.";
+      const issue = structural(lines, "too-much", message, start, 1, null, null);
+      return [...issues, { ...issue, allowed: `up to ${MOST_PIECES} keys, values and brackets` }];
+    }
     const meaning = isScalar ? undefined : meanings[token[0]];
     if (meaning !== undefined) {
       const [code, what, instead] = meaning;
