@@ -4,6 +4,8 @@ import { button, el } from "../controls/index.ts";
 export interface IssuesOptions {
   /** Called with the place of the issue that a person chose; without it places are plain text. */
   readonly go?: (position: Position) => void;
+  /** More than these are counted, not listed; default all. */
+  readonly most?: number;
 }
 
 export interface IssuesView {
@@ -28,7 +30,10 @@ export function issuesView(document: Document, options: IssuesOptions = {}): Iss
       const errors = issues.filter(({ severity }) => severity === "error").length;
       element.dataset.worst = errors > 0 ? "error" : "warning";
       title.textContent = heading(errors, issues.length - errors);
-      list.replaceChildren(...issues.map((issue) => itemOf(document, issue, options)));
+      const listed = issues.slice(0, options.most);
+      list.replaceChildren(...listed.map((issue) => itemOf(document, issue, options)));
+      const left = issues.length - listed.length;
+      if (left > 0) list.append(el(document, "li", {}, `${left} more are not listed: mend these first.`));
     },
   };
 }

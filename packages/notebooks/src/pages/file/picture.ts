@@ -53,7 +53,7 @@ export function filePicture(opened: OpenedLine): FilePicture {
   });
   return {
     verdict: answer,
-    element: el(document, "div", {}, figure, progress.element),
+    element: el(document, "div", { class: "file-picture" }, figure, progress.element),
     leave() {
       end();
       seen.leave();

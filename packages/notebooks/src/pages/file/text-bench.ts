@@ -39,9 +39,9 @@ export function textBench(opened: OpenedLine): TextBench {
   const waiting = el(document, "pre", { class: "text-waiting", "aria-label": "The scenario file" }, line.now.text);
   const place = el(document, "div", { class: "text-place" }, waiting);
   const problems = issuesView(document, {
+    most: MOST_SHOWN,
     go: ({ line: at, column, length }) => editor?.jump(at, column, length),
   });
-  const more = el(document, "p", { class: "aside", hidden: true });
   const failed = el(document, "div", { hidden: true });
   const help = el(document, "p", { class: "text-help", id: helpId }, HELP);
   let editor: TextEditor | null = null;
@@ -61,10 +61,7 @@ export function textBench(opened: OpenedLine): TextBench {
     pause = setTimeout(take, text.length > LONG_TEXT ? LONG_PAUSE_MS : PAUSE_MS);
   };
   const show = (issues: readonly Issue[]): void => {
-    problems.show(issues.slice(0, MOST_SHOWN));
-    const left = issues.length - MOST_SHOWN;
-    more.hidden = left <= 0;
-    more.textContent = `${left} more are not shown: mend these first.`;
+    problems.show(issues);
     editor?.mark(issues);
   };
 
@@ -102,7 +99,7 @@ export function textBench(opened: OpenedLine): TextBench {
   void load();
 
   return {
-    element: el(document, "div", { class: "text-bench" }, place, help, failed, problems.element, more),
+    element: el(document, "div", { class: "text-bench" }, place, help, failed, problems.element),
     keys: keys.element,
     leave() {
       take();

@@ -19,6 +19,10 @@ export interface Demo {
   leave(): void;
 }
 
+/** What such a figure takes, so that nothing moves when it comes; on a phone its panels stand further apart. CSS pixels. */
+const HEIGHTS = { narrow: 874, wide: 544 } as const;
+const NARROW = 620;
+
 /**
  * One of the lines that come with the pages, run at once: its verdict and what the radio saw.
  *
@@ -34,6 +38,7 @@ export function demoView(name: string): Demo {
   const place = figurePlace<WaveformData>(document, {
     label: "What the radio saw",
     draw: (data, drawing) => faultFigure(data, drawing),
+    reserve: (width) => (width < NARROW ? HEIGHTS.narrow : HEIGHTS.wide),
     title: (data) => data.title,
     csv: () => {
       const figure = answered === null ? null : figureOfRun("fault", answered);
