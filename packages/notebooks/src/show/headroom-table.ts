@@ -25,7 +25,7 @@ export function headroomTable(document: Document, findings: readonly Finding[]):
     el(document, "th", { scope: "col" }, "came off"),
   );
   const table = el(document, "table", {}, el(document, "thead", {}, head), body);
-  return el(document, "div", { class: "scroll-x", tabindex: 0, role: "region", "aria-label": "Headroom" }, table);
+  return el(document, "div", { class: "scroll-x", tabindex: 0, role: "group", "aria-label": "Headroom" }, table);
 }
 
 function row(document: Document, finding: Finding): HTMLElement {
