@@ -38,7 +38,7 @@ export function chargerControls({ range }: OpenedLine): Group {
         min: 14.5,
         max: 20,
         step: 0.1,
-        help: "Below the trip point nothing ever trips: the battery is cooked.",
+        help: "Where that is below the trip point nothing ever trips, and the battery is charged on and on.",
       }),
       range({
         label: "Watched for",
