@@ -72,7 +72,7 @@ export function limitMultiples(opened: OpenedLine) {
     document,
     "section",
     { class: "run-answer" },
-    el(document, "h3", {}, "Does the radio come back alone, or must somebody drive up?"),
+    el(document, "h2", {}, "Does the radio come back alone, or must somebody drive up?"),
     returns,
   );
   let shown: readonly (Answer | null)[] = [];
