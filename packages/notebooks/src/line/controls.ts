@@ -79,7 +79,17 @@ export function lineRange(document: Document, line: Line, options: LineRangeOpti
     ];
     line.set(`${label}: ${value}`, changes, path.join("."));
   });
-  control.addEventListener("change", () => line.settle());
+  // A drag ends where the pointer lets go. Each press of a key ends with a change, too: those join while they follow each other.
+  let byKey = false;
+  control.addEventListener("keydown", () => {
+    byKey = true;
+  });
+  control.addEventListener("pointerdown", () => {
+    byKey = false;
+  });
+  control.addEventListener("change", () => {
+    if (!byKey) line.settle();
+  });
   line.follow((now) => {
     const { initial: start, ...rest } = seen(now);
     control.update({ ...rest, initial: start ?? rest.value });
