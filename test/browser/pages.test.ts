@@ -1,0 +1,143 @@
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { readNotebooks } from "../../packages/notebooks/build/notebook.ts";
+import { pagesFolder } from "../../packages/notebooks/build/paths.ts";
+import { withoutBrowser } from "../support/browser.ts";
+import { violations } from "./support/accessible.ts";
+import { contrastOf } from "./support/contrast.ts";
+import { openDesk, type Visit } from "./support/desk.ts";
+import { tabThrough } from "./support/keyboard.ts";
+import { paperProblems } from "./support/paper.ts";
+import { settled } from "./support/settled.ts";
+import { fitOf } from "./support/text-boxes.ts";
+
+const names = readNotebooks(pagesFolder).map(({ name }) => `${name}.html`);
+
+/** Moves of what was painted already, without a person's doing; gathered from the first paint on. */
+function watchShifts(): void {
+  const shifts = { sum: 0, told: [] as string[] };
+  Object.assign(window, { shifts });
+  new PerformanceObserver((list) => {
+    for (const entry of list.getEntries()) {
+      const { value, hadRecentInput, sources, startTime } = entry as PerformanceEntry & {
+        value: number;
+        hadRecentInput: boolean;
+        sources: { node: Node | null; previousRect: DOMRect; currentRect: DOMRect }[];
+      };
+      if (hadRecentInput) continue;
+      shifts.sum += value;
+      const moved = sources.map(({ node, previousRect, currentRect }) => {
+        const what = node instanceof Element ? `${node.tagName}.${node.className}` : "text";
+        return `${what} from ${previousRect.top} to ${currentRect.top}`;
+      });
+      shifts.told.push(`${value.toFixed(3)} at ${startTime.toFixed(0)} ms: ${moved.join(", ")}`);
+    }
+  }).observe({ type: "layout-shift", buffered: true });
+}
+
+describe.skipIf(withoutBrowser()).each(names)("%s", (name) => {
+  const desk = openDesk(true);
+  let visit: Visit;
+  beforeAll(async () => {
+    visit = await desk.visit(name, { width: 1024, before: watchShifts });
+  }, 60_000);
+  // Whatever was done to it meanwhile.
+  afterAll(() => {
+    expect(visit?.wrong()).toEqual([]);
+  });
+
+  test("opens without a complaint, asks nobody else, and nothing jumps", async () => {
+    expect(visit.wrong()).toEqual([]);
+    const { sum, told } = await visit.page.evaluate(
+      () => (window as unknown as { shifts: { sum: number; told: string[] } }).shifts,
+    );
+    expect(sum, `moved after the first paint: ${told.join("; ")}`).toBeLessThanOrEqual(0.1);
+  });
+
+  test("does not jump on a telephone either", async () => {
+    const { page } = await desk.visit(name, { width: 390, height: 844, before: watchShifts });
+    const { sum, told } = await page.evaluate(
+      () => (window as unknown as { shifts: { sum: number; told: string[] } }).shifts,
+    );
+    await page.close();
+    expect(sum, `moved after the first paint: ${told.join("; ")}`).toBeLessThanOrEqual(0.1);
+  });
+
+  test("has one heading, its landmarks and its language", async () => {
+    const { page } = visit;
+    expect(await page.locator("html").getAttribute("lang")).toBe("en");
+    expect(await page.getByRole("heading", { level: 1 }).count()).toBe(1);
+    for (const role of ["banner", "main", "contentinfo"] as const)
+      expect(await page.getByRole(role).count(), role).toBe(1);
+    expect(await page.getByRole("navigation", { name: "Pages" }).count()).toBe(1);
+    expect(await page.locator("nav [aria-current=page]").count()).toBe(1);
+    const levels = await page.evaluate(() =>
+      [...document.querySelectorAll("h1, h2, h3, h4")]
+        .filter((each) => each.checkVisibility())
+        .map((each) => Number(each.tagName[1])),
+    );
+    const leaps = levels.filter((level, i) => i > 0 && level > levels[i - 1] + 1);
+    expect(leaps, `levels of headings: ${levels.join(" ")}`).toEqual([]);
+  });
+
+  test.each([390, 1024, 1600])(
+    "fits a window of %i px: nothing sideways, nothing covered, nothing cut off",
+    async (width) => {
+      await visit.page.setViewportSize({ width, height: 900 });
+      await settled(visit.page);
+      const { sideways, overlaps, clipped, boxes } = await fitOf(visit.page);
+      expect(boxes).toBeGreaterThan(10);
+      expect({ sideways, overlaps, clipped }).toEqual({ sideways: 0, overlaps: [], clipped: [] });
+    },
+  );
+
+  test.each(["light", "dark"] as const)(
+    "is readable and usable for everybody, %s",
+    async (colorScheme) => {
+      await visit.page.setViewportSize({ width: 1024, height: 900 });
+      await visit.page.emulateMedia({ colorScheme });
+      await settled(visit.page);
+      const { measured, least, poor } = await contrastOf(visit.page, 4.5);
+      expect(measured).toBeGreaterThan(10);
+      expect(poor, `contrast below 4.5; the least is ${least.toFixed(2)}`).toEqual([]);
+      expect(await violations(visit.page)).toEqual([]);
+      await visit.page.emulateMedia({ colorScheme: "light" });
+    },
+    60_000,
+  );
+
+  test.each([1024, 390])("shows where the keyboard is, at %i px", async (width) => {
+    await visit.page.setViewportSize({ width, height: 900 });
+    await settled(visit.page);
+    const stops = await tabThrough(visit.page, 15);
+    expect(stops.length).toBeGreaterThan(5);
+    expect(stops.filter(({ problems }) => problems.length > 0)).toEqual([]);
+  });
+
+  test("stands still where motion is not wanted, and stays readable in forced colours", async () => {
+    const { page } = visit;
+    await page.emulateMedia({ reducedMotion: "reduce", forcedColors: "active" });
+    await settled(page);
+    const moving = await page.evaluate(() =>
+      [...document.querySelectorAll("*")]
+        .filter((each) => {
+          const { animationDuration, transitionDuration } = getComputedStyle(each);
+          return `${animationDuration},${transitionDuration}`.split(",").some((time) => Number.parseFloat(time) > 0.01);
+        })
+        .map((each) => `${each.tagName}.${each.className}`),
+    );
+    expect(moving).toEqual([]);
+    const { poor } = await contrastOf(page, 3);
+    expect(poor).toEqual([]);
+    await page.emulateMedia({ reducedMotion: null, forcedColors: null });
+  });
+
+  test("prints: no controls, no picture beyond the sheet, dark ink on white also from a dark screen", async () => {
+    await visit.page.emulateMedia({ colorScheme: "dark" });
+    await settled(visit.page);
+    expect(await paperProblems(visit.page)).toEqual([]);
+    const { poor } = await contrastOf(visit.page, 4.5);
+    expect(poor).toEqual([]);
+    const ground = await visit.page.evaluate(() => getComputedStyle(document.body).backgroundColor);
+    expect(["rgb(255, 255, 255)", "rgba(0, 0, 0, 0)"]).toContain(ground);
+  });
+});

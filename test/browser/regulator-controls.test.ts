@@ -1,0 +1,165 @@
+import type { Page } from "playwright-core";
+import { describe, expect, test } from "vitest";
+import { withoutBrowser } from "../support/browser.ts";
+import { benchOn } from "./support/bench.ts";
+import { openDesk } from "./support/desk.ts";
+
+describe.skipIf(withoutBrowser())("when the regulator fails: what is turned and chosen", () => {
+  const desk = openDesk();
+  const open = async (hash = "") => {
+    const visit = await desk.visit(`regulator-fails.html${hash}`);
+    return { ...visit, ...benchOn(visit.page) };
+  };
+  const seenBy = (page: Page) => async () => {
+    const { verdict, picture } = benchOn(page);
+    return { verdict: await verdict(), seen: await picture("What the radio saw"), headroom: await picture("Headroom") };
+  };
+
+  test("the trip voltage follows keys and pointer, and verdict and pictures follow it", async () => {
+    const { page, slider, field, volts, button, settled, wrong } = await open();
+    const seen = seenBy(page);
+    const trip = slider("Trip voltage");
+    const [first, before] = [await volts(), await seen()];
+    expect(before.verdict).toMatch(/^Safe /);
+
+    await trip.focus();
+    for (let i = 0; i < 10; i++) await page.keyboard.press("ArrowRight");
+    await settled();
+    expect(await trip.getAttribute("aria-valuetext")).toBe("15.5 V");
+    expect(await field("Trip voltage").inputValue()).toBe("15.5 V");
+    const byKey = await seen();
+    expect(await volts()).toBeGreaterThan(first);
+    for (const part of ["verdict", "seen", "headroom"] as const) expect(byKey[part], part).not.toBe(before[part]);
+
+    // By pointer: to the right end, where it fires too late for the radio.
+    await trip.scrollIntoViewIfNeeded();
+    const box = (await trip.boundingBox())!;
+    const filled = Number(await trip.inputValue()) / Number(await trip.getAttribute("max"));
+    await page.mouse.move(box.x + 7 + filled * (box.width - 14), box.y + box.height / 2);
+    await page.mouse.down();
+    for (const share of [0.6, 0.8, 1]) await page.mouse.move(box.x + share * box.width, box.y + box.height / 2);
+    await page.mouse.up();
+    await settled();
+    expect(await trip.getAttribute("aria-valuetext")).toBe("18 V");
+    expect((await seen()).verdict).not.toMatch(/^Safe /);
+    expect(await volts()).toBeGreaterThan(15.9);
+
+    await button(/^default 15 V$/).click();
+    await settled();
+    expect(await seen()).toEqual(before);
+    expect(wrong()).toEqual([]);
+  });
+
+  test("a value is typed, with any unit; a wrong one is explained and changes nothing", async () => {
+    const { page, field, slider, verdict, settled, wrong } = await open();
+    const before = await verdict();
+    const trip = field("Trip voltage");
+    const problem = page.locator(".control-range", { has: trip }).locator("[role=alert]");
+    for (const [typed, why] of [
+      ["thick", /Received “thick”.*Allowed: 14\.2 V to 18 V.*Still 15 V\./],
+      ["15 A", /Received “15 A”.*Still 15 V\./],
+      ["99 V", /Received “99 V”.*14\.2 V to 18 V.*Still 15 V\./],
+      ["15,5 V", /Received “15,5 V”. A comma .*decimals are written with a point.*Still 15 V\./],
+      ["<img src=x onerror=alert(1)> V", /Received “<img src=x onerror=alert\(1\)> V”/],
+    ] as const) {
+      await trip.fill(typed);
+      await trip.press("Enter");
+      await expect.poll(() => problem.innerText(), { timeout: 5000 }).toMatch(why);
+      expect(await trip.getAttribute("aria-invalid")).toBe("true");
+      expect(await slider("Trip voltage").getAttribute("aria-valuetext")).toBe("15 V");
+    }
+    expect(await page.locator("main img").count()).toBe(0);
+    expect(await verdict()).toBe(before);
+    await trip.press("Escape");
+    expect(await trip.inputValue()).toBe("15 V");
+    await trip.fill("15400 mV");
+    await trip.press("Enter");
+    await settled();
+    expect(await trip.inputValue()).toBe("15.4 V");
+    expect(await problem.innerText()).toBe("");
+    expect(await verdict()).not.toBe(before);
+    expect(wrong()).toEqual([]);
+  });
+
+  test("every way of limiting and of protecting has its own answer", async () => {
+    const { page, menu, verdict, settled, wrong } = await open("#v=1&line=02-hiccup-supply");
+    const limit = menu("What the supply does at its limit");
+    const walk = async (of: typeof limit) => {
+      const told = new Map<string, string>();
+      const values = await of
+        .locator("option:not([disabled])")
+        .evaluateAll((all) => all.map((each) => (each as HTMLOptionElement).value));
+      for (const value of values) {
+        await of.selectOption(value);
+        await settled();
+        expect(await of.inputValue()).toBe(value);
+        const details = await page.getByRole("region", { name: "Verdict in detail" }).innerText();
+        told.set(value, `${await verdict()} ${details}`);
+      }
+      return told;
+    };
+    const styles = await walk(limit);
+    expect([...styles.keys()]).toEqual(["none", "constant current", "foldback", "hiccup", "latch off"]);
+    expect(new Set(styles.values()).size, [...styles].join("\n")).toBe(styles.size);
+    expect(styles.get("hiccup")).not.toMatch(/main fuse .* melted/);
+
+    await page.getByRole("button", { name: /^Start over/ }).click();
+    await settled();
+    const protectors = await walk(menu("What protects the radio"));
+    expect(protectors.size).toBe(7);
+    expect(protectors.get("none")).toMatch(/^(?!Safe)/);
+    expect(protectors.get("none")).not.toMatch(/crowbar fired/);
+    expect(new Set(protectors.values()).size, [...protectors].join("\n")).toBe(protectors.size);
+    expect(wrong()).toEqual([]);
+  }, 60_000);
+
+  test("without protection is one click away, beside the line as it stands", async () => {
+    const { page, verdict, settled, wrong } = await open();
+    const worth = page.getByRole("region", { name: "What the protection is worth" });
+    expect(await worth.count()).toBe(0);
+    const before = await verdict();
+    await page.getByRole("checkbox", { name: /nothing protects/ }).check();
+    await worth.waitFor();
+    await settled();
+    expect(await worth.innerText()).toMatch(
+      /Without the crowbar, the relay radio would see [\d.]+\sV instead of 14\.7\sV/,
+    );
+    expect(await worth.locator("figure svg").count()).toBeGreaterThanOrEqual(2);
+    expect(await verdict()).toBe(before);
+    await page.reload();
+    await settled();
+    expect(await worth.isVisible()).toBe(true);
+    await page.getByRole("checkbox", { name: /nothing protects/ }).uncheck();
+    await expect.poll(() => worth.isVisible(), { timeout: 5000 }).toBe(false);
+    expect(wrong()).toEqual([]);
+  });
+
+  test("what was changed is undone and done again, by button and by key", async () => {
+    const { page, slider, field, menu, button, settled, wrong } = await open();
+    const trip = field("Trip voltage");
+    const fuse = menu("Main fuse");
+    const original = await fuse.inputValue();
+    await slider("Trip voltage").focus();
+    for (let i = 0; i < 12; i++) await page.keyboard.press("ArrowRight");
+    await settled();
+    await fuse.selectOption("blade fuse 10 A");
+    await settled();
+    await button(/^Undo: Main fuse/).click();
+    expect(await fuse.inputValue()).toBe(original);
+    // Keys that follow each other quickly are one step; a busy machine may part them.
+    let steps = 0;
+    for (; steps < 6 && (await trip.inputValue()) !== "15 V"; steps++) await page.keyboard.press("Control+z");
+    expect(await trip.inputValue(), `after ${steps} steps back`).toBe("15 V");
+    for (let i = 0; i < steps; i++) await page.keyboard.press("Control+Shift+z");
+    await button(/^Redo: Main fuse/).click();
+    await settled();
+    expect([await trip.inputValue(), await fuse.inputValue()]).toEqual(["15.6 V", "blade fuse 10 A"]);
+    await button(/^Start over/).click();
+    await settled();
+    expect([await trip.inputValue(), await fuse.inputValue()]).toEqual(["15 V", original]);
+    await button(/^Undo/).click();
+    await settled();
+    expect([await trip.inputValue(), await fuse.inputValue()]).toEqual(["15.6 V", "blade fuse 10 A"]);
+    expect(wrong()).toEqual([]);
+  });
+});
