@@ -46,8 +46,11 @@ export function longRun(background: Background) {
     setText(told, `Computed: ${long} after the fault, in ${grouped(run.work.steps)} steps.`);
     facts.show(answer, outcomeOf(answer));
     if (verdict.kind !== "verdict") return;
-    const data = heatData(run, verdict);
-    if (data !== null) heat.show(data);
+    // Thousands of trips take a while to go through: a task of its own.
+    setTimeout(() => {
+      const data = answer === shown ? heatData(run, verdict) : null;
+      if (data !== null) heat.show(data);
+    });
   };
   const ask = (): void => {
     if (now === null) return;

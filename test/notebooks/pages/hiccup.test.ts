@@ -1,0 +1,186 @@
+import { PULSE_WITHSTAND, runScenario } from "@railfault/sim";
+import { describe, expect, it } from "vitest";
+import { applyChanges } from "../../../packages/notebooks/src/line/apply.ts";
+import { Line } from "../../../packages/notebooks/src/line/line.ts";
+import { Background, type Found, type LaneNow } from "../../../packages/notebooks/src/pages/hiccup/background.ts";
+import { dipsOf, tripsIn } from "../../../packages/notebooks/src/pages/hiccup/dips.ts";
+import { outcomeOf, returnOf } from "../../../packages/notebooks/src/pages/hiccup/outcome.ts";
+import { remedyTasks, smallerFuse } from "../../../packages/notebooks/src/pages/hiccup/remedies.ts";
+import { limitSchemes, limitStyles, watched } from "../../../packages/notebooks/src/pages/hiccup/styles.ts";
+import { bounds, rungsFound, sweeps, sweepTasks } from "../../../packages/notebooks/src/pages/hiccup/sweep.ts";
+import type { RunRequest } from "../../../packages/notebooks/src/run/protocol.ts";
+import type { RunHandlers } from "../../../packages/notebooks/src/run/runner.ts";
+
+const open = (name = "02-hiccup-supply", view: Record<string, string> = {}) =>
+  new Line({ line: { kind: "shipped", name }, changes: [], view });
+
+function answered({ text, file, record }: RunRequest) {
+  const result = runScenario(text, file, record === undefined ? {} : { record });
+  if (result.kind === "refused") throw new Error(result.issues.map(({ message }) => message).join("\n"));
+  return result;
+}
+
+function inStyle(line: Line, style: string) {
+  const scheme = limitSchemes.find(({ name }) => name === style);
+  const { text, refused } = applyChanges(line.now.text, scheme?.changes?.(line.now) ?? []);
+  expect(refused).toEqual([]);
+  const answer = answered({ text, file: "line.yaml" });
+  const outcome = outcomeOf(answer);
+  return { answer, outcome, back: returnOf(answer, outcome) };
+}
+
+describe("five limit styles on one line", () => {
+  const line = open();
+  const found = Object.fromEntries(limitStyles.map(({ style }) => [style, inStyle(line, style)]));
+
+  it("end in five ways, each told from its run", () => {
+    expect(Object.fromEntries(Object.entries(found).map(([style, { outcome }]) => [style, outcome.ending]))).toEqual({
+      "constant current": "shorted",
+      foldback: "held",
+      hiccup: "trips",
+      "latch off": "latched",
+      none: "fuse",
+    });
+    const fuse = found.none.answer.run.fuses[0].openTime ?? 0;
+    expect(found.none.outcome.brief).toBe(`after ${((fuse - 0.02) * 1e3).toPrecision(2)} ms`);
+    expect(found.hiccup.outcome.sentence).toContain("317 ms");
+    expect(found.foldback.outcome.sentence).toMatch(/held on at 12\.5 A until/);
+  });
+
+  it("leave the radio to come back alone with the hiccup only", () => {
+    expect(limitStyles.map(({ style }) => found[style].back.alone)).toEqual([false, false, true, false, false]);
+  });
+
+  it("are the line's own supply in its own style", () => {
+    expect(found.hiccup.answer.scenario.sources[0]).toEqual(line.now.parsed.scenario?.sources[0]);
+  });
+
+  it("are watched for some rounds of a slow hiccup, and not for an hour where a rectifier ripples", () => {
+    line.set("off", [[["sources", 0, "limit", "off time"], "5 s"]]);
+    expect(watched(line.now, "hiccup")).toBeGreaterThan(4 * 5);
+    expect(watched(line.now, "foldback")).toBe(3600);
+    expect(watched(open("23-ripple-reservoir").now, "foldback")).toBeLessThan(60);
+  });
+
+  it("are left alone where no supply could be varied, and told where a text has errors", () => {
+    expect(limitSchemes.map(({ changes }) => changes?.(open("09-panel-and-battery").now))).toEqual(Array(5).fill(null));
+    const broken = open();
+    broken.edit("sources: nonsense\n");
+    expect(limitSchemes.map(({ changes }) => changes?.(broken.now))).toEqual(Array(5).fill([]));
+  });
+});
+
+describe("where the tripping begins and ends", () => {
+  const line = open();
+  const [fuses] = sweeps;
+  const found = new Map<string, Found>(
+    sweepTasks(fuses, line.now).map(({ name, request }) => {
+      const { text, file, record } = request() ?? { text: "", file: "" };
+      const result = runScenario(text, file, record === undefined ? {} : { record });
+      return [
+        name,
+        result.kind === "refused" ? { kind: "refused", issues: result.issues } : { kind: "answer", answer: result },
+      ];
+    }),
+  );
+  const rungs = rungsFound(fuses, line.now, found);
+
+  it("is told from a run for each rating, with the line's own among them", () => {
+    expect(rungs.filter(({ rung }) => rung.here).map(({ rung }) => rung.label)).toEqual(["30 A"]);
+    const endings = new Map(rungs.map(({ rung, outcome }) => [rung.label, outcome?.ending]));
+    expect(endings.get("1 A")).toBe("unknown");
+    expect(endings.get("5 A")).toBe("fuse");
+    expect(endings.get("7.5 A")).toBe("trips");
+    expect(bounds("Main fuse", rungs)).toBe("It trips again and again from 7.5 A to 40 A. At 5 A: fuse blown.");
+    expect(bounds("Main fuse", rungs.slice(1, 4))).toContain("at none of these values");
+  });
+
+  it("gives the smaller fuse that ends it, and two other remedies that do", () => {
+    expect(smallerFuse(line.now, rungs)).toBe("blade fuse 5 A");
+    const outcomes = remedyTasks(line.now, rungs).map(({ name, request }) => {
+      const wanted = request();
+      if (wanted === null) throw new Error(`${name} cannot be run`);
+      const answer = answered(wanted);
+      const outcome = outcomeOf(answer);
+      return [name, outcome.ending, returnOf(answer, outcome).sentence];
+    });
+    expect(outcomes).toEqual([
+      ["gate", "fired", "Somebody must drive up to reset the crowbar."],
+      ["disconnect", "trips", expect.stringContaining("no longer reach the relay radio")],
+      ["fuse", "fuse", "Somebody must drive up to replace the fuse."],
+    ]);
+  });
+});
+
+describe("what hangs on the line", () => {
+  it("sees dips at the rhythm of the rounds, and is fed for what is left of each", () => {
+    const dips = dipsOf(inStyle(open("02-hiccup-supply", { span: "10 s" }), "hiccup").answer);
+    expect(dips?.period).toBeCloseTo(0.317, 3);
+    expect(dips?.longestWithout).toBeLessThan(dips?.period ?? 0);
+    expect(dips?.fedEachRound).toBeCloseTo((dips?.period ?? 0) - (dips?.longestWithout ?? 0), 2);
+    expect(dips === null ? 0 : tripsIn(dips, 3600)).toBe(Math.floor(3600 / (dips?.period ?? 1)));
+    expect(dipsOf(inStyle(open(), "foldback").answer)).toBeNull();
+  });
+
+  it("is held against a table whose harder pulses are stood less often", () => {
+    const fractions = PULSE_WITHSTAND.map(({ fraction }) => fraction);
+    expect(fractions).toEqual(fractions.toSorted((a, b) => b - a));
+  });
+});
+
+describe("runs in the background", () => {
+  const request: RunRequest = { text: "a", file: "a", record: false };
+  const fake = () => {
+    const log: string[] = [];
+    const open = new Map<string, RunHandlers>();
+    const runner = {
+      run: (slot: string, { text }: RunRequest, handlers: RunHandlers) => {
+        log.push(`run ${slot} ${text}`);
+        open.set(slot, handlers);
+      },
+      stop: (slot: string) => log.push(`stop ${slot}`),
+      cancel: (slot: string) => log.push(`cancel ${slot}`),
+      dispose: () => log.push("dispose"),
+    };
+    return { runner, log, open };
+  };
+  const settled = () => new Promise((resolve) => setTimeout(resolve, 5));
+
+  it("go one after the other, are dropped for others, and are remembered where they are small", async () => {
+    const { runner, log, open } = fake();
+    const background = new Background(runner, 0);
+    const told: LaneNow[] = [];
+    const tasks = ["a", "b"].map((text) => ({ name: text, request: () => ({ ...request, text }) }));
+    background.ask("lane", "first", tasks, (now) => told.push(now));
+    background.ask("lane", "first", tasks, () => told.splice(0));
+    await settled();
+    expect(log).toEqual(["run lane a"]);
+    open.get("lane")?.refused([]);
+    expect(log).toEqual(["run lane a", "run lane b"]);
+    background.ask("lane", "second", tasks, (now) => told.push(now));
+    open.get("lane")?.refused([]);
+    await settled();
+    // The first is known from before; the answer that came after it was dropped counts for nothing.
+    expect(log).toEqual(["run lane a", "run lane b", "cancel lane", "run lane b"]);
+    open.get("lane")?.failed("broken");
+    expect(told.at(-1)).toMatchObject({ busy: false, progress: null });
+    expect([...(told.at(-1)?.found.entries() ?? [])].map(([name, { kind }]) => [name, kind])).toEqual([
+      ["a", "refused"],
+      ["b", "failed"],
+    ]);
+    background.leave();
+    expect(log.slice(-2)).toEqual(["cancel lane", "dispose"]);
+  });
+
+  it("pass over what cannot be run", async () => {
+    const { runner, log } = fake();
+    const background = new Background(runner, 0);
+    let last: LaneNow | null = null;
+    background.ask("lane", "key", [{ name: "none", request: () => null }], (now) => {
+      last = now;
+    });
+    await settled();
+    expect(log).toEqual([]);
+    expect(last).toMatchObject({ busy: false });
+  });
+});
