@@ -51,9 +51,14 @@ export const editorLook = EditorView.theme({
     color: "var(--ink)",
     border: "1px solid var(--edge)",
     borderRadius: "var(--round)",
-    font: "var(--small) / 1.4 var(--plain)",
     maxWidth: "26rem",
   },
-  ".cm-diagnostic": { padding: "0.375rem 0.75rem", borderInlineStart: "4px solid var(--alarm-edge)" },
+  ".cm-tooltip ul": { margin: "0", padding: "0" },
+  ".cm-diagnostic": {
+    margin: "0",
+    padding: "0.375rem 0.75rem",
+    font: "var(--small) / 1.4 var(--plain)",
+    borderInlineStart: "4px solid var(--alarm-edge)",
+  },
   ".cm-diagnostic-warning": { borderInlineStart: "4px solid var(--warm-edge)" },
 });

@@ -23,6 +23,8 @@ const LONG_PAUSE_MS = 900;
 /** A list of thousands of problems helps nobody, and would take seconds to draw. */
 const MOST_SHOWN = 50;
 
+const LEAVING = ["beforeunload", "pagehide"] as const;
+
 const HELP =
   "Tab leaves the text. Ctrl+] and Ctrl+[ move a line in and out, F8 goes to the next problem, Ctrl+Z takes back what was typed here.";
 
@@ -43,6 +45,7 @@ export function textBench(opened: OpenedLine): TextBench {
     go: ({ line: at, column, length }) => editor?.jump(at, column, length),
   });
   const failed = el(document, "div", { hidden: true });
+  const title = el(document, "h2", { class: "unseen" }, "The text of the file");
   const help = el(document, "p", { class: "text-help", id: helpId }, HELP);
   let editor: TextEditor | null = null;
   let pause: ReturnType<typeof setTimeout> | undefined;
@@ -95,17 +98,18 @@ export function textBench(opened: OpenedLine): TextBench {
     show(parsed.issues);
   });
   const away = (): void => take();
-  window.addEventListener("pagehide", away, { capture: true });
+  // Before the address and the draft are written for the last time.
+  for (const leaving of LEAVING) window.addEventListener(leaving, away, { capture: true });
   void load();
 
   return {
-    element: el(document, "div", { class: "text-bench" }, place, help, failed, problems.element),
+    element: el(document, "div", { class: "text-bench" }, title, place, help, failed, problems.element),
     keys: keys.element,
     leave() {
       take();
       gone = true;
       endFollowing();
-      window.removeEventListener("pagehide", away, { capture: true });
+      for (const leaving of LEAVING) window.removeEventListener(leaving, away, { capture: true });
       editor?.leave();
     },
   };

@@ -61,6 +61,7 @@ export function textEditor(options: TextEditorOptions): TextEditor {
         EditorView.contentAttributes.of({
           "aria-label": options.label,
           "aria-describedby": options.describedBy,
+          tabindex: "0",
           spellcheck: "false",
           autocapitalize: "off",
           autocorrect: "off",
