@@ -3,7 +3,8 @@ import { faultFigure, type SharedAxes, type WaveformData } from "@railfault/sim/
 import { el, setText } from "../../controls/index.ts";
 import { figurePlace } from "../../show/index.ts";
 import { unbroken } from "../../show/words.ts";
-import type { Ending, Outcome, Return } from "./outcome.ts";
+import type { Ending, Outcome } from "./outcome.ts";
+import type { Return } from "./return.ts";
 
 /** What a small picture is drawn from. */
 export interface Small {
@@ -29,7 +30,9 @@ const TONES: Readonly<Record<Ending, string>> = {
   held: "withstood",
   fired: "active",
   latched: "active",
+  "cut off": "active",
   "let go": "active",
+  beyond: "endangered",
   quiet: "none",
   unknown: "none",
 };

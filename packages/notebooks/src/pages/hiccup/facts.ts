@@ -3,7 +3,8 @@ import { el } from "../../controls/index.ts";
 import type { Answer } from "../../run/protocol.ts";
 import { unbroken } from "../../show/words.ts";
 import { anHour, type Dips, dipsOf, tripsIn } from "./dips.ts";
-import { capital, grouped, type Outcome, the, time } from "./outcome.ts";
+import type { Outcome } from "./outcome.ts";
+import { capital, grouped, the, time } from "./words.ts";
 
 const MINUTE = 60;
 const percent = (share: number): string => formatQuantity(share, "ratio");

@@ -5,8 +5,9 @@ import type { Answer, RunRequest } from "../../run/protocol.ts";
 import { figurePlace, progressView } from "../../show/index.ts";
 import type { Background, LaneNow } from "./background.ts";
 import { factsView } from "./facts.ts";
-import { grouped, outcomeOf, time } from "./outcome.ts";
+import { outcomeOf } from "./outcome.ts";
 import { followed, hiccupRequest } from "./sweep.ts";
+import { grouped, time } from "./words.ts";
 
 const LANE = "long";
 /** Rows of waveforms kept while it runs, and handed over: drawing more takes longer and shows no more. */

@@ -7,7 +7,8 @@ import type { Answer } from "../../run/protocol.ts";
 import { figurePlace, issuesView } from "../../show/index.ts";
 import { unbroken } from "../../show/words.ts";
 import { returnTone, runCard, toneOf } from "./card.ts";
-import { type Outcome, outcomeOf, type Return, returnOf } from "./outcome.ts";
+import { type Outcome, outcomeOf } from "./outcome.ts";
+import { type Return, returnOf } from "./return.ts";
 import { limitStyles, spanOf } from "./styles.ts";
 
 /** Rows of states that matter here, of those that the line has. */

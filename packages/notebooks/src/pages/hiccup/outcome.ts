@@ -1,7 +1,19 @@
-import { formatQuantity, type LoadVerdict, type Run, type Verdict } from "@railfault/sim";
+import { type CrowbarFindings, formatQuantity, type Judged, type Run } from "@railfault/sim";
 import type { Answer } from "../../run/protocol.ts";
+import { time } from "./words.ts";
 
-export type Ending = "fuse" | "shorted" | "trips" | "held" | "fired" | "latched" | "let go" | "quiet" | "unknown";
+export type Ending =
+  | "fuse"
+  | "shorted"
+  | "trips"
+  | "held"
+  | "fired"
+  | "latched"
+  | "cut off"
+  | "let go"
+  | "beyond"
+  | "quiet"
+  | "unknown";
 
 /** How a fault ended, or why it does not end. */
 export interface Outcome {
@@ -13,14 +25,36 @@ export interface Outcome {
   readonly sentence: string;
 }
 
-export const time = (value: number, digits = 3): string => formatQuantity(value, "time", { digits });
 const current = (value: number): string => formatQuantity(value, "current");
 
 /** What ends the fault of a run; all times after the fault. */
 export function outcomeOf({ run, verdict }: Pick<Answer, "run" | "verdict">): Outcome {
   if (verdict.kind !== "verdict")
     return { ending: "unknown", tag: "No verdict", brief: "", sentence: verdict.headline };
-  return fuseBlown(run) ?? shorted(run) ?? tripping(run, verdict) ?? held(run) ?? latched(run) ?? quiet(run);
+  return (
+    fuseBlown(run) ??
+    shorted(run) ??
+    tripping(run, verdict) ??
+    held(run) ??
+    latched(run) ??
+    cutOff(run) ??
+    quiet(run, verdict)
+  );
+}
+
+interface Bar {
+  readonly found: CrowbarFindings;
+  /** Of the trace. */
+  readonly column: string;
+}
+
+/** The line's SCR and those inside its supplies. */
+function barsOf(run: Run): readonly Bar[] {
+  const own = run.ownCrowbars.map(({ source, findings }) => ({
+    found: findings,
+    column: `${source.replaceAll(/\s+/g, "_")}_own_crowbar_A`,
+  }));
+  return run.crowbar === null ? own : [{ found: run.crowbar, column: "crowbar_A" }, ...own];
 }
 
 const since = (run: Run, instant: number): string => time(instant - run.scenario.faultTime);
@@ -40,10 +74,11 @@ function fuseBlown(run: Run): Outcome | null {
 }
 
 function shorted(run: Run): Outcome | null {
-  if (run.crowbar?.failedShort !== true) return null;
-  const failed = run.events.find(({ kind, subject }) => kind === "fails short" && subject.part === "crowbar");
+  const bar = barsOf(run).find(({ found }) => found.failedShort);
+  if (bar === undefined) return null;
+  const failed = run.events.find(({ kind, subject }) => kind === "fails short" && subject.part.endsWith("crowbar"));
   const when = failed === undefined ? "" : ` ${since(run, failed.time)} after the fault`;
-  const amps = lastCurrent(run);
+  const amps = lastCurrent(run, bar);
   const by = amps === null ? "" : `Held on at ${current(amps)}, `;
   return {
     ending: "shorted",
@@ -53,7 +88,7 @@ function shorted(run: Run): Outcome | null {
   };
 }
 
-function tripping(run: Run, verdict: Extract<Verdict, { kind: "verdict" }>): Outcome | null {
+function tripping(run: Run, verdict: Judged): Outcome | null {
   const found = verdict.tripping.find(({ ended }) => !ended);
   if (found === undefined) return null;
   const end = laterEnd(run);
@@ -90,16 +125,17 @@ function laterEnd(run: Run): { readonly brief: string; readonly sentence: string
 }
 
 function held(run: Run): Outcome | null {
-  if (run.crowbar?.conductingAtEnd !== true) return null;
+  const bar = barsOf(run).find(({ found }) => found.conductingAtEnd);
+  if (bar === undefined) return null;
   const { crowbar } = run.scenario;
-  if (crowbar?.variant === "held" && (lastCurrent(run) ?? 0) <= crowbar.holdingCurrent)
+  if (crowbar?.variant === "held" && (lastCurrent(run, bar) ?? 0) <= crowbar.holdingCurrent)
     return {
       ending: "fired",
       tag: "Stays fired",
       brief: "until reset",
       sentence: "The gate keeps the SCR fired until somebody resets it.",
     };
-  const amps = lastCurrent(run);
+  const amps = lastCurrent(run, bar);
   const at = amps === null ? "" : ` at ${current(amps)}`;
   return {
     ending: "held",
@@ -121,8 +157,28 @@ function latched(run: Run): Outcome | null {
   };
 }
 
-function quiet(run: Run): Outcome {
-  const fired = run.crowbar?.firings.length ?? 0;
+function cutOff(run: Run): Outcome | null {
+  const { seriesSwitch } = run;
+  const opened = seriesSwitch?.opens.at(-1);
+  if (seriesSwitch == null || seriesSwitch.state === "closed" || opened === undefined) return null;
+  const when = since(run, opened);
+  return {
+    ending: "cut off",
+    tag: "Cut off",
+    brief: `after ${when}`,
+    sentence: `The series switch is open ${when} after the fault.`,
+  };
+}
+
+function quiet(run: Run, { grade }: Judged): Outcome {
+  if (grade === "beyond")
+    return {
+      ending: "beyond",
+      tag: "Radio endangered",
+      brief: "",
+      sentence: "Nothing ends it before the radio sees more than it stands.",
+    };
+  const fired = barsOf(run).reduce((sum, { found }) => sum + found.firings.length, 0);
   if (fired > 0)
     return {
       ending: "let go",
@@ -131,89 +187,13 @@ function quiet(run: Run): Outcome {
       sentence: `The crowbar fired ${counted(fired)} and let go; no fuse blew.`,
     };
   const what =
-    run.crowbar === null ? "There is no crowbar, and no fuse blew." : "The crowbar never fired, no fuse blew.";
+    barsOf(run).length === 0 ? "There is no crowbar, and no fuse blew." : "The crowbar never fired, no fuse blew.";
   return { ending: "quiet", tag: "Nothing happened", brief: "", sentence: what };
 }
 
 const counted = (count: number): string => (count === 1 ? "once" : `${count} times`);
 
-/** Current through the SCR at the end of a run, A. */
-function lastCurrent(run: Run): number | null {
-  return run.trace.columns.find(({ name }) => name === "crowbar_A")?.values.at(-1) ?? null;
+/** Current through an SCR at the end of a run, A. */
+function lastCurrent(run: Run, { column }: Bar): number | null {
+  return run.trace.columns.find(({ name }) => name === column)?.values.at(-1) ?? null;
 }
-
-/** Whether the radio comes back alone. */
-export interface Return {
-  readonly alone: boolean | null;
-  readonly tag: string;
-  readonly sentence: string;
-}
-
-const HANDS: Readonly<Record<Ending, string>> = {
-  fuse: "to replace the fuse",
-  shorted: "to switch off before it burns, and to replace the SCR",
-  trips: "to reset what was opened",
-  held: "to switch the supply off",
-  fired: "to reset the crowbar",
-  latched: "to switch the supply off and on",
-  "let go": "to reset what was opened",
-  quiet: "to see what happened",
-  unknown: "to see what happened",
-};
-
-/** Does the radio come back alone, or must somebody drive up? Of several loads the one that fares worst. */
-export function returnOf({ run, verdict }: Pick<Answer, "run" | "verdict">, { ending }: Outcome): Return {
-  if (verdict.kind !== "verdict")
-    return { alone: null, tag: "Not told", sentence: "There is no verdict to tell from." };
-  const hurt = verdict.loads.find(({ grade }) => grade === "beyond");
-  if (hurt !== undefined)
-    return {
-      alone: false,
-      tag: "Drive up",
-      sentence: `${capital(the(hurt.name))} was endangered: somebody must look.`,
-    };
-  const load = verdict.loads.toSorted((a, b) => order(b) - order(a))[0];
-  const { starved } = load;
-  const who = the(load.name);
-  switch (starved?.comesBack) {
-    case undefined:
-      return { alone: true, tag: "Never off", sentence: `${capital(who)} never lacks its supply.` };
-    case "came back":
-      return {
-        alone: true,
-        tag: "Back alone",
-        sentence: `${capital(who)} is back alone after ${time(starved?.total ?? 0)}.`,
-      };
-    case "by itself":
-      return {
-        alone: true,
-        tag: "Back alone",
-        sentence: `${capital(who)} comes back alone once the supply is well again.`,
-      };
-    case "by hand":
-      return {
-        alone: false,
-        tag: "Drive up",
-        sentence: `${spared(run, load, ending)}Somebody must drive up ${HANDS[ending]}.`,
-      };
-    default:
-      return { alone: null, tag: "Not told", sentence: "The run does not tell whether it comes back." };
-  }
-}
-
-/** Where the line goes on tripping and a load is cut off from it. */
-function spared(run: Run, load: LoadVerdict, ending: Ending): string {
-  const peak = run.loads.find(({ name }) => name === load.name)?.peakPerCycle.at(-1);
-  return ending === "trips" && peak !== undefined && peak < load.minimum
-    ? `The pulses no longer reach ${the(load.name)}: at most ${formatQuantity(peak, "voltage", { digits: 2 })} in the last round. `
-    : "";
-}
-
-const RANK = ["came back", "by itself", "not told", "by hand"];
-const order = ({ starved }: LoadVerdict): number => (starved === null ? -1 : RANK.indexOf(starved.comesBack));
-
-/** A whole number with its thousands apart. */
-export const grouped = (value: number): string => String(value).replace(/\B(?=(\d{3})+$)/g, "\u202f");
-
-export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
-export const the = (name: string): string => (/^(the |[A-Z])/.test(name) ? name : `the ${name}`);

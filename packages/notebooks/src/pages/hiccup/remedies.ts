@@ -7,7 +7,8 @@ import type { Found, Task } from "./background.ts";
 import { runCard } from "./card.ts";
 import { bladeFuses, fuseClass } from "./controls.ts";
 import { commonAxes, smallData } from "./multiples.ts";
-import { outcomeOf, returnOf } from "./outcome.ts";
+import { outcomeOf } from "./outcome.ts";
+import { returnOf } from "./return.ts";
 import { spanOf } from "./styles.ts";
 import { hiccupRequest, type RungFound } from "./sweep.ts";
 

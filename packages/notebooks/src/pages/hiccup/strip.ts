@@ -12,7 +12,9 @@ const SHORT: Readonly<Record<Ending, string>> = {
   held: "held on",
   fired: "stays fired",
   latched: "latched off",
+  "cut off": "cut off",
   "let go": "lets go",
+  beyond: "endangered",
   quiet: "nothing",
   unknown: "no run",
 };

@@ -2,7 +2,7 @@ import type { CurrentLimit } from "@railfault/sim";
 import type { Change } from "../../kept/state.ts";
 import type { LineNow } from "../../line/line.ts";
 import type { Scheme } from "../../line/runs.ts";
-import { amperes, type LimitValues, limitValues, roundOf, seconds, variedSupply } from "./supply.ts";
+import { amperes, faultTakes, type LimitValues, limitValues, roundOf, seconds, variedSupply } from "./supply.ts";
 
 /** A way of a supply to behave at its limit. */
 export interface LimitStyle {
@@ -81,8 +81,9 @@ export function watched(now: LineNow, style: string): number {
   const varied = variedSupply(now);
   const restless = now.parsed.scenario?.sources.some((source) => source.kind === "supply" && source.reservoir?.ripple);
   if (style !== "hiccup" && restless !== true) return HOUR;
-  const rounds = varied === null ? 0 : ROUNDS * roundOf(limitValues(varied.supply));
-  return Math.max(spanOf(now), rounds);
+  if (varied === null) return spanOf(now);
+  const { supply } = varied;
+  return Math.max(spanOf(now), faultTakes(supply) + ROUNDS * roundOf(limitValues(supply)));
 }
 
 // Threads take the runs in turns: the longest stands so that it shares its thread with the fewest.

@@ -39,7 +39,7 @@ const FOLDING = "linear supply 20 A, foldback";
  * into a short circuit in the same proportion to the limit.
  */
 export function limitValues({ limit }: Supply): LimitValues {
-  const own: Partial<LimitValues> = withoutStyle(limit);
+  const own: Partial<LimitValues> & Pick<CurrentLimit, "style"> = limit;
   const current = own.current ?? typical(TYPICAL, "current");
   const share = typical(FOLDING, "shortCircuitCurrent") / typical(FOLDING, "current");
   return {
@@ -51,10 +51,6 @@ export function limitValues({ limit }: Supply): LimitValues {
   };
 }
 
-function withoutStyle({ style: _, ...values }: CurrentLimit): Partial<LimitValues> {
-  return values;
-}
-
 function typical(partClass: string, key: keyof LimitValues): number {
   const value = findPart("supply", partClass)?.values[`limit.${key}`]?.value;
   if (typeof value !== "number") throw new RangeError(`the part class “${partClass}” has no limit.${key}`);
@@ -64,6 +60,12 @@ function typical(partClass: string, key: keyof LimitValues): number {
 /** One round of a hiccup: off, up again, overloaded until it stops, s. */
 export function roundOf({ detectionTime, offTime, rampTime }: LimitValues): number {
   return offTime + rampTime + detectionTime;
+}
+
+/** How long the fault itself takes to come to its end, s: a voltage that is turned up slowly trips late. */
+export function faultTakes({ fault, setVoltage }: Supply): number {
+  if (fault.kind === "voltage turned up") return Math.max(0, (fault.endVoltage - setVoltage) / fault.slew);
+  return fault.kind === "lost feedback" ? Math.max(0, (fault.ceilingVoltage - setVoltage) / fault.slew) : 0;
 }
 
 /** Digits with which values are written into a line. */

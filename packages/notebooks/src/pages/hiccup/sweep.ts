@@ -5,9 +5,10 @@ import type { LineNow } from "../../line/line.ts";
 import type { RunRequest } from "../../run/protocol.ts";
 import type { Found, Task } from "./background.ts";
 import { bladeFuses, fuseClass } from "./controls.ts";
-import { capital, type Outcome, outcomeOf } from "./outcome.ts";
+import { type Outcome, outcomeOf } from "./outcome.ts";
 import { limited } from "./styles.ts";
-import { amperes, limitValues, ofSupply, roundOf, seconds, variedSupply } from "./supply.ts";
+import { amperes, faultTakes, limitValues, ofSupply, roundOf, seconds, variedSupply } from "./supply.ts";
+import { capital } from "./words.ts";
 
 /** One value that is varied while everything else stays. */
 export interface Sweep {
@@ -87,7 +88,8 @@ function valued(
 /** How long a hiccup of this line is followed, s after the fault. */
 export function followed(now: LineNow, least = FOLLOWED): number {
   const varied = variedSupply(now);
-  return varied === null ? least : Math.max(least, ROUNDS * roundOf(limitValues(varied.supply)));
+  if (varied === null) return least;
+  return Math.max(least, faultTakes(varied.supply) + ROUNDS * roundOf(limitValues(varied.supply)));
 }
 
 /** The line as a hiccup supply with further changes; null where that cannot be. */

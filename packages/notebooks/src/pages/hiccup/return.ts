@@ -1,0 +1,76 @@
+import { formatQuantity, type LoadVerdict, type Run } from "@railfault/sim";
+import type { Answer } from "../../run/protocol.ts";
+import type { Ending, Outcome } from "./outcome.ts";
+import { capital, the, time } from "./words.ts";
+
+/** Whether the radio comes back alone. */
+export interface Return {
+  readonly alone: boolean | null;
+  readonly tag: string;
+  readonly sentence: string;
+}
+
+const HANDS: Readonly<Record<Ending, string>> = {
+  fuse: "to replace the fuse",
+  shorted: "to switch off before it burns, and to replace the SCR",
+  trips: "to reset what was opened",
+  held: "to switch the supply off",
+  fired: "to reset the crowbar",
+  latched: "to switch the supply off and on",
+  "cut off": "to close the switch",
+  "let go": "to reset what was opened",
+  beyond: "to see what is left",
+  quiet: "to see what happened",
+  unknown: "to see what happened",
+};
+
+/** Does the radio come back alone, or must somebody drive up? Of several loads the one that fares worst. */
+export function returnOf({ run, verdict }: Pick<Answer, "run" | "verdict">, { ending }: Outcome): Return {
+  if (verdict.kind !== "verdict")
+    return { alone: null, tag: "Not told", sentence: "There is no verdict to tell from." };
+  const hurt = verdict.loads.find(({ grade }) => grade === "beyond");
+  if (hurt !== undefined)
+    return {
+      alone: false,
+      tag: "Drive up",
+      sentence: `${capital(the(hurt.name))} was endangered: somebody must look.`,
+    };
+  const load = verdict.loads.toSorted((a, b) => order(b) - order(a))[0];
+  const { starved } = load;
+  const who = the(load.name);
+  switch (starved?.comesBack) {
+    case undefined:
+      return { alone: true, tag: "Never off", sentence: `${capital(who)} never lacks its supply.` };
+    case "came back":
+      return {
+        alone: true,
+        tag: "Back alone",
+        sentence: `${capital(who)} is back alone after ${time(starved?.total ?? 0)}.`,
+      };
+    case "by itself":
+      return {
+        alone: true,
+        tag: "Back alone",
+        sentence: `${capital(who)} comes back alone once the supply is well again.`,
+      };
+    case "by hand":
+      return {
+        alone: false,
+        tag: "Drive up",
+        sentence: `${spared(run, load, ending)}Somebody must drive up ${HANDS[ending]}.`,
+      };
+    default:
+      return { alone: null, tag: "Not told", sentence: "The run does not tell whether it comes back." };
+  }
+}
+
+/** Where the line goes on tripping and a load is cut off from it. */
+function spared(run: Run, load: LoadVerdict, ending: Ending): string {
+  const peak = run.loads.find(({ name }) => name === load.name)?.peakPerCycle.at(-1);
+  return ending === "trips" && peak !== undefined && peak < load.minimum
+    ? `The pulses no longer reach ${the(load.name)}: at most ${formatQuantity(peak, "voltage", { digits: 2 })} in the last round. `
+    : "";
+}
+
+const RANK = ["came back", "by itself", "not told", "by hand"];
+const order = ({ starved }: LoadVerdict): number => (starved === null ? -1 : RANK.indexOf(starved.comesBack));
