@@ -71,6 +71,21 @@ describe("sources and contacts", () => {
     expect(charged(1.04).replace).toContain("Have the battery checked: it was charged or emptied beyond its limits.");
   });
 
+  test("a battery on float above its resting full is not called overcharged until more is pushed in", () => {
+    const floated = (highest: number) =>
+      judged(
+        run(
+          { sources: [sourceFound({ name: "battery", charge: { end: highest, lowest: 1.02, highest } })] },
+          { sources: [{ ...battery, initialCharge: 1.02 }] },
+        ),
+      );
+    expect(finding(floated(1.02), "battery", "state of charge").severity).toBe("ok");
+    expect(finding(floated(1.02), "battery", "state of charge").close).toBe(false);
+    expect(floated(1.02).exitStatus).toBe(0);
+    expect(finding(floated(1.0202), "battery", "state of charge").severity).toBe("beyond");
+    expect(floated(1.06).exitStatus).toBe(4);
+  });
+
   test("latched off and ringing are told, the latter not twice", () => {
     const verdict = judged(run({ sources: [sourceFound({ stateAtEnd: "latched off", rings: true })] }));
     expect(verdict.notes.join(" ")).toContain("has latched off and stays off");

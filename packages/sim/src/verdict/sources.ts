@@ -6,23 +6,35 @@ import { endOf } from "./look.ts";
 import type { Finding } from "./types.ts";
 import { capital, duration, show, the } from "./words.ts";
 
-/** State of charge of every battery against 0…1. */
+/** A share of the charge that integration may add to a battery at rest. */
+const ROUNDING = 1e-4;
+
+/** State of charge of every battery against 0…1; one that is floated above that from the start, against its start. */
 export function judgeSources(run: Run): readonly Finding[] {
-  return run.sources.flatMap((source) => (source.charge === null ? [] : charge(source, source.charge)));
+  return run.sources.flatMap((source) => {
+    const given = run.scenario.sources.find(({ name }) => name === source.name);
+    if (source.charge === null || given?.kind !== "battery") return [];
+    return charge(source, source.charge, given.initialCharge);
+  });
 }
 
 function charge(
   source: SourceFindings,
   { highest, lowest }: { readonly highest: number; readonly lowest: number },
+  initial: number,
 ): readonly Finding[] {
   const who = capital(the(source.name));
+  // A battery on float stands above its resting full by the curve of its EMF; overcharged is what is pushed in beyond that.
+  const floated = initial > 1;
+  const risen = highest - Math.max(1, initial);
   const full = judgeLimit({
     subject: source.name,
     quantity: "state of charge",
     dimension: "ratio",
-    rating: 1,
-    found: highest,
+    rating: Math.max(1, initial),
+    found: floated && risen < ROUNDING ? initial : highest,
     above: "beyond",
+    decides: !floated,
     say: (severity) =>
       severity === "ok"
         ? `${who} was charged to ${show(highest, "ratio")} at most.`
