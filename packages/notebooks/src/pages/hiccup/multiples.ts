@@ -53,7 +53,7 @@ export function limitMultiples(opened: OpenedLine) {
   const legend = figurePlace<WaveformData>(document, {
     label: "What the lines mean",
     draw: (data, drawing) => legendFigure(data, { ...drawing, panels: ["voltage"] }),
-    reserve: () => 60,
+    reserve: (width) => (width < 620 ? 52 : 30),
     menu: false,
   });
   const tag = el(document, "strong", { class: "verdict-tag" });
