@@ -24,21 +24,20 @@ export async function tabThrough(page: Page, count: number): Promise<readonly St
       const name = `${element.tagName.toLowerCase()} “${(words || label).replace(/\s+/g, " ").slice(0, 40)}”`;
       const problems: string[] = [];
       if ((words || label) === "" && element.getAttribute("aria-labelledby") === null) problems.push("has no name");
-      // Hidden fields show their focus on what stands for them.
-      const shows = [element, element.closest("label"), element.closest(".control-file")].filter(
-        (each) => each !== null,
-      );
-      const outlined = shows.some((each) => {
+      // Hidden fields show their focus on what stands for them, a text that scrolls on what it scrolls in.
+      const shows = ["label", ".control-file", ".cm-editor"].map((each) => element.closest(each));
+      const shown = [element, ...shows].filter((each) => each !== null);
+      const outlined = shown.some((each) => {
         const { outlineStyle, outlineWidth } = getComputedStyle(each);
         return outlineStyle !== "none" && Number.parseFloat(outlineWidth) >= 2;
       });
       if (!outlined) problems.push("has no outline");
-      const seen = shows.at(-1)!.getBoundingClientRect();
+      const seen = shown.at(-1)!.getBoundingClientRect();
       const [x, y] = [seen.left + seen.width / 2, seen.top + Math.min(seen.height, innerHeight) / 2];
       if (y < 0 || y > innerHeight || x < 0 || x > innerWidth) problems.push("stands outside the window");
       else {
         const top = document.elementFromPoint(x, y);
-        const own = top !== null && shows.some((each) => each.contains(top) || top.contains(each));
+        const own = top !== null && shown.some((each) => each.contains(top) || top.contains(each));
         if (!own) problems.push(`is covered by ${top?.tagName.toLowerCase()}.${top?.className}`);
       }
       return { name, problems };

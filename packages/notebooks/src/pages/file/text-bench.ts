@@ -1,5 +1,5 @@
 import type { Issue } from "@railfault/sim";
-import { button, el, freshId } from "../../controls/index.ts";
+import { button, el, freshId, setText } from "../../controls/index.ts";
 import type { OpenedLine } from "../../line/open.ts";
 import { issuesView } from "../../show/index.ts";
 import { keysPanel } from "./keys-panel.ts";
@@ -38,6 +38,7 @@ export function textBench(opened: OpenedLine): TextBench {
   const { line } = opened;
   const helpId = freshId("text-help");
   const keys = keysPanel();
+  // What is read until the editor is there, and what is printed: an editor draws only what is in sight.
   const waiting = el(document, "pre", { class: "text-waiting", "aria-label": "The scenario file" }, line.now.text);
   const place = el(document, "div", { class: "text-place" }, waiting);
   const problems = issuesView(document, {
@@ -50,6 +51,7 @@ export function textBench(opened: OpenedLine): TextBench {
   let editor: TextEditor | null = null;
   let pause: ReturnType<typeof setTimeout> | undefined;
   let waits = false;
+  let shown: readonly Issue[] | null = null;
   let gone = false;
 
   const take = (): void => {
@@ -64,6 +66,9 @@ export function textBench(opened: OpenedLine): TextBench {
     pause = setTimeout(take, text.length > LONG_TEXT ? LONG_PAUSE_MS : PAUSE_MS);
   };
   const show = (issues: readonly Issue[]): void => {
+    // Who has just gone to a problem must not lose it to another drawing of the same.
+    if (issues === shown) return;
+    shown = issues;
     problems.show(issues);
     editor?.mark(issues);
   };
@@ -81,7 +86,8 @@ export function textBench(opened: OpenedLine): TextBench {
         moved: keys.show,
         left: take,
       });
-      place.replaceChildren(editor.element);
+      place.append(editor.element);
+      place.toggleAttribute("data-ready", true);
       keys.show(editor.text, 0);
       editor.mark(line.now.parsed.issues);
     } catch (error) {
@@ -93,8 +99,8 @@ export function textBench(opened: OpenedLine): TextBench {
   };
 
   const endFollowing = line.follow(({ text, parsed }) => {
-    if (editor === null) waiting.textContent = text;
-    else if (!waits) editor.put(text);
+    setText(waiting, text);
+    if (!waits) editor?.put(text);
     show(parsed.issues);
   });
   const away = (): void => take();

@@ -1,0 +1,211 @@
+import type { Page } from "playwright-core";
+import { describe, expect, test } from "vitest";
+import { shippedLine } from "../../packages/notebooks/src/line/shipped.ts";
+import { withoutBrowser } from "../support/browser.ts";
+import { benchOn } from "./support/bench.ts";
+import { openDesk } from "./support/desk.ts";
+
+const START = "01-shorted-pass-transistor";
+
+/** The text field and what stands around it. */
+function textOn(page: Page) {
+  const field = page.getByRole("textbox", { name: "The scenario file" });
+  return {
+    field,
+    /** A short text is drawn as a whole. */
+    lines: () => field.locator(".cm-line").allInnerTexts(),
+    async atEnd(text: string) {
+      await field.click();
+      await page.keyboard.press("Control+End");
+      await page.keyboard.type(text);
+    },
+    /** Puts a whole text there, as pasting does. */
+    async paste(text: string) {
+      await field.click();
+      await page.keyboard.press("Control+a");
+      await page.evaluate(async (wanted) => {
+        const data = new DataTransfer();
+        data.setData("text/plain", wanted);
+        document.activeElement?.dispatchEvent(
+          new ClipboardEvent("paste", { clipboardData: data, bubbles: true, cancelable: true }),
+        );
+      }, text);
+    },
+    problems: page.locator(".text-bench .issues li"),
+    belongs: page.locator(".belongs"),
+    where: page.locator(".keys-where"),
+  };
+}
+
+describe.skipIf(withoutBrowser())("the file behind it", () => {
+  const desk = openDesk();
+  const open = async (hash = "") => {
+    const visit = await desk.visit(`file.html${hash}`);
+    const text = textOn(visit.page);
+    await text.field.waitFor();
+    // Only what is in sight is drawn as lines.
+    await text.field.evaluate((element) => element.scrollIntoView({ block: "center" }));
+    await expect.poll(async () => (await text.lines()).length).toBeGreaterThan(20);
+    return { ...visit, ...benchOn(visit.page), ...text };
+  };
+
+  test("a value is changed in the text, and verdict and picture follow; undo brings both back", async () => {
+    const { lines, paste, volts, verdict, picture, button, settled, wrong } = await open();
+    const before = { lines: await lines(), verdict: await verdict(), seen: await picture("What the radio saw") };
+    expect(before.lines.join("\n").trim()).toBe(shippedLine(START).text.trim());
+    expect(before.verdict).toMatch(/^Safe /);
+    const first = await volts();
+
+    await paste(shippedLine(START).text.replace("15.0 V", "16.0 V"));
+    await settled();
+    expect((await lines()).join("\n")).toContain("trip voltage: 16.0 V");
+    expect(await volts()).toBeGreaterThan(first);
+    expect(await picture("What the radio saw")).not.toBe(before.seen);
+
+    await button(/^Undo/).click();
+    await settled();
+    expect({ lines: await lines(), verdict: await verdict(), seen: await picture("What the radio saw") }).toEqual(
+      before,
+    );
+    await button(/^Redo/).click();
+    await settled();
+    expect((await lines()).join("\n")).toContain("trip voltage: 16.0 V");
+    expect(wrong()).toEqual([]);
+  });
+
+  test("mistakes are underlined, told and led to, all of them; the last good picture stays and says so", async () => {
+    const { page, field, atEnd, problems, belongs, picture, verdict, lines, settled, wrong } = await open();
+    const before = { verdict: await verdict(), seen: await picture("What the radio saw") };
+    await atEnd("main fuze: blade fuse 10 A\nambient: 13,8\n");
+    await problems.nth(1).waitFor();
+    expect(await problems.count()).toBe(2);
+    for (const [at, said] of [
+      [0, [":26:1", "There is no key `main fuze` here.", "did you mean `main fuse`?"]],
+      [1, [":27:10", "13,8", "decimals are written with a point", "write 13.8"]],
+    ] as const) {
+      const told = await problems.nth(at).innerText();
+      for (const words of said) expect(told).toContain(words);
+    }
+    expect(await field.locator(".cm-lintRange-error").allInnerTexts()).toEqual(["main fuze", "13,8"]);
+    expect(await belongs.innerText()).toMatch(/belong to an earlier text/);
+    expect({ verdict: await verdict(), seen: await picture("What the radio saw") }).toEqual(before);
+
+    await problems.nth(0).getByRole("button").click();
+    expect(await page.evaluate(() => getSelection()?.toString())).toBe("main fuze");
+    await page.keyboard.type("# main fuse");
+    await field.getByText("13,8").click();
+    await page.keyboard.press("Control+a");
+    await page.keyboard.press("ArrowRight");
+    await page.keyboard.press("Control+z");
+    await settled();
+    expect(await problems.count()).toBe(2);
+    for (let i = 0; i < 6; i++) await page.keyboard.press("Control+z");
+    await settled();
+    expect((await lines()).join("\n").trim()).toBe(shippedLine(START).text.trim());
+    expect(await problems.count()).toBe(0);
+    await expect.poll(() => belongs.innerText()).toMatch(/of the text as it stands/);
+    expect(wrong()).toEqual([]);
+  });
+
+  test("Tab leaves the text, and the keys for the place of the cursor are told", async () => {
+    const { page, field, atEnd, problems, where } = await open();
+    await atEnd("    lead: {length: 2 m, ");
+    await expect.poll(() => where.innerText()).toContain("loads › entry 1 › lead");
+    const told = page.getByRole("region", { name: "Keys and what they mean" });
+    expect(await told.innerText()).toMatch(/gauge/);
+    // What appears below the text on the way would be the next stop.
+    await problems.first().waitFor();
+    await page.keyboard.press("Tab");
+    expect(await field.evaluate((element) => element.contains(document.activeElement))).toBe(false);
+    await page.keyboard.press("Shift+Tab");
+    expect(await field.evaluate((element) => element.contains(document.activeElement))).toBe(true);
+  });
+
+  test("long and hostile texts hold nothing up, are told as text, and the way back stays open", async () => {
+    const { page, paste, problems, belongs, button, lines, settled, wrong } = await open();
+    const good = shippedLine(START).text;
+    for (const [hostile, said] of [
+      ['"'.repeat(250_000), /more in this file than any scenario has/],
+      ["x".repeat(250_000), /a map of keys and values/],
+      ["[".repeat(20_000), /nested too deeply/],
+      ["# x\n".repeat(100_000), /too large/],
+      [`<img src=x onerror=alert(1)>: 1\n${good}`, /There is no key `<img src=x onerror=alert\(1\)>` here/],
+    ] as const) {
+      await paste(hostile);
+      await expect.poll(() => problems.first().innerText(), { timeout: 10_000 }).toMatch(said);
+      // The page answers at once.
+      const begin = Date.now();
+      await page.evaluate(() => new Promise((resolve) => requestAnimationFrame(resolve)));
+      expect(Date.now() - begin).toBeLessThan(2000);
+    }
+    expect(await belongs.innerText()).toMatch(/belong to an earlier text/);
+    for (let i = 0; i < 5; i++) await button(/^Undo/).click();
+    await settled();
+    expect((await lines()).join("\n").trim()).toBe(good.trim());
+    expect(wrong()).toEqual([]);
+  }, 60_000);
+
+  test("what was written is found again after a reload, with its comments", async () => {
+    const { page, context, atEnd, button, settled } = await open();
+    await atEnd("# measured in May\n");
+    await settled();
+    await page.reload();
+    await settled();
+    expect((await textOn(page).lines()).join("\n")).toContain("# measured in May");
+    expect((await textOn(page).lines()).join("\n")).toContain("# Ravenstep hut");
+    const [download] = await Promise.all([page.waitForEvent("download"), button("Save as file").click()]);
+    const stream = await download.createReadStream();
+    const chunks: Buffer[] = [];
+    for await (const chunk of stream) chunks.push(chunk as Buffer);
+    expect(Buffer.concat(chunks).toString("utf8")).toBe(`${shippedLine(START).text}# measured in May\n`);
+    expect(context.pages()).toHaveLength(1);
+  });
+
+  test("every value has its source, as many as the table says", async () => {
+    const { page } = await open();
+    const fold = page.locator("details", { hasText: "Every value and where it comes from" });
+    const count = Number(await fold.locator(".count").innerText());
+    await fold.locator("summary").click();
+    const rows = fold.locator("tbody tr");
+    await expect.poll(() => rows.count()).toBe(count);
+    expect(count).toBeGreaterThan(50);
+    const trip = rows.filter({ hasText: "crowbar: trip voltage" });
+    expect(await trip.locator("td").allInnerTexts()).toEqual(["15.0 V", "the file", "stands in the file", "given"]);
+    const withoutSource = await rows.evaluateAll((all) =>
+      all.filter((row) => row.children[3]?.textContent === "").map((row) => row.textContent),
+    );
+    expect(withoutSource).toEqual([]);
+  });
+
+  test("from a pause in typing to verdict and picture", async () => {
+    const { page, field, verdict, settled } = await open();
+    const times: number[] = [];
+    for (const fuse of ["15", "10", "25", "15", "10", "25", "15"]) {
+      const line = field.locator(".cm-line", { hasText: "main fuse:" });
+      await line.click();
+      await page.keyboard.press("End");
+      for (let i = 0; i < 4; i++) await page.keyboard.press("Backspace");
+      const drawn = page.evaluate(
+        () =>
+          new Promise<number>((resolve) => {
+            const figure = document.querySelector(".file-figure .figure-picture")!;
+            const begin = performance.now();
+            const observer = new MutationObserver(() => {
+              observer.disconnect();
+              resolve(performance.now() - begin);
+            });
+            observer.observe(figure, { childList: true });
+          }),
+      );
+      await page.keyboard.type(`${fuse} A`, { delay: 0 });
+      times.push(await drawn);
+      await settled();
+    }
+    const median = times.sort((a, b) => a - b)[Math.floor(times.length / 2)];
+    process.stdout.write(
+      `The file: letter to picture ${median.toFixed(0)} ms (median of ${times.length}, 150 ms of it the pause)\n`,
+    );
+    expect(await verdict()).toMatch(/^Safe /);
+    expect(median).toBeLessThan(2000);
+  });
+});
