@@ -50,9 +50,20 @@ describe("runs that let another go first", () => {
   });
 
   it("begin at once when the line's text cannot run", () => {
-    const { begun, line } = stage();
+    const { begun, line, runs } = stage();
     line.set("trip", [[["crowbar", "trip voltage"], "13 V"]]);
-    expect(begun).toEqual(["line", "other"]);
+    expect(runs.now.get("line")?.status).toBe("refused");
+    // What is changed further is read where it is run.
+    expect(begun).toEqual(["line", "later", "other"]);
+  });
+
+  it("tell what the thread refused beside what the line could not take", () => {
+    const { handlers, line, runs } = stage();
+    line.set("trip", [[["crowbar", "trip voltage"], "13 V"]]);
+    const issue = runs.now.get("line")?.issues[0];
+    if (issue === undefined) throw new Error("the line was not refused");
+    handlers.get("later")?.refused([issue]);
+    expect(runs.now.get("later")).toMatchObject({ status: "refused", issues: [issue] });
   });
 });
 

@@ -1,4 +1,4 @@
-import { FitMemory, type Issue, parseScenario, type ScenarioResult } from "@railfault/sim";
+import type { Issue } from "@railfault/sim";
 import type { Change } from "../kept/state.ts";
 import type { Answer, RunRequest } from "../run/protocol.ts";
 import type { Runner } from "../run/runner.ts";
@@ -24,7 +24,6 @@ export interface SchemeRun {
   readonly name: string;
   readonly label: string;
   readonly text: string;
-  readonly parsed: ScenarioResult;
   readonly status: "running" | "answered" | "refused" | "failed";
   /** The latest good one; it stays while the next is computed, and while the text has errors. */
   readonly answer: Answer | null;
@@ -49,7 +48,6 @@ export class Runs {
   private readonly requests = new Map<string, string>();
   /** Runs that have not begun: others go first. */
   private readonly waiting = new Map<string, RunRequest>();
-  private readonly fits = new FitMemory();
   private readonly endFollowing: () => void;
   private told = false;
 
@@ -129,20 +127,23 @@ export class Runs {
     const key = JSON.stringify(request);
     if (before !== undefined && this.requests.get(name) === key) return { run: before, request: null };
     this.requests.set(name, key);
-    const parsed = text === now.text ? now.parsed : parseScenario(text, file, this.fits);
     const issues = scheme.text === undefined ? [...now.refused, ...refused] : refused;
-    const common = { name, label, text, parsed, answer: before?.answer ?? null, message: null, progress: null };
-    if (parsed.scenario !== null) return { run: { ...common, status: "running" as const, issues }, request };
-    // What cannot be read need not be sent: the errors are here already.
+    const common = { name, label, text, answer: before?.answer ?? null, message: null, progress: null };
+    // Only the line's own text was read here; the others are read where they are run, so that a slider need not wait for them.
+    const problems = text === now.text && now.parsed.scenario === null ? now.parsed.issues : null;
+    if (problems === null) return { run: { ...common, status: "running" as const, issues }, request };
     this.runner.cancel(name);
-    return { run: { ...common, status: "refused" as const, issues: [...parsed.issues, ...issues] }, request: null };
+    return { run: { ...common, status: "refused" as const, issues: [...problems, ...issues] }, request: null };
   }
 
   private send(name: string, request: RunRequest): void {
     this.runner.run(name, request, {
       progress: (time, end) => this.put(name, { progress: { time, end } }),
       answer: (answer) => this.put(name, { status: "answered", answer, progress: null }),
-      refused: (issues) => this.put(name, { status: "refused", issues, progress: null }),
+      refused: (issues) => {
+        const known = this.map.get(name)?.issues ?? [];
+        this.put(name, { status: "refused", issues: [...issues, ...known], progress: null });
+      },
       failed: (message) => this.put(name, { status: "failed", message, progress: null }),
     });
   }
