@@ -20,7 +20,7 @@ export const editorLook = EditorView.theme({
     borderRadius: "var(--round)",
     fontSize: "0.875rem",
   },
-  "&.cm-focused": { outline: "3px solid var(--accent)", outlineOffset: "2px" },
+  "&.cm-focused, &:focus-within": { outline: "3px solid var(--accent)", outlineOffset: "2px" },
   ".cm-scroller": { fontFamily: "var(--code)", lineHeight: "1.6", overflow: "auto" },
   ".cm-content": { caretColor: "var(--ink)", padding: "0.5rem 0" },
   ".cm-line": { padding: "0 0.75rem 0 0.5rem" },

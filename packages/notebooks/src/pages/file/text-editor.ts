@@ -71,7 +71,13 @@ export function textEditor(options: TextEditorOptions): TextEditor {
           if (docChanged && typed) written(state.doc.toString());
           if (docChanged || selectionSet) moved(state.doc.toString(), state.selection.main.head);
         }),
-        EditorView.domEventHandlers({ blur: left }),
+        EditorView.domEventHandlers({
+          blur: left,
+          // Who comes by keyboard sees where; a click would land elsewhere if the page moved under it.
+          keyup: ({ key }, { dom }) => {
+            if (key === "Tab") dom.scrollIntoView({ block: "nearest" });
+          },
+        }),
       ],
     }),
   });
