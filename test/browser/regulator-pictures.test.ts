@@ -72,7 +72,7 @@ describe.skipIf(withoutBrowser())("when the regulator fails: what is looked at c
     await page.keyboard.press("Enter");
     await settled();
     expect(await picture("Close-up")).toBe(before);
-    await page.getByRole("radio", { name: "linear", exact: true }).check({ force: true });
+    await page.getByRole("radio", { name: "linear", exact: true }).check();
     await settled();
     expect(page.url()).toContain("view.scale=linear");
     expect(wrong()).toEqual([]);

@@ -60,7 +60,7 @@ export function openDesk(keep = false): Desk {
   const context = async (options: VisitOptions = {}): Promise<BrowserContext> => {
     const { width = 1200, height = 900, before, context: _, settle: __, ...rest } = options;
     const made = await opened.browser!.newContext({ viewport: { width, height }, colorScheme: "light", ...rest });
-    made.setDefaultTimeout(20_000);
+    made.setDefaultTimeout(12_000);
     if (before) await made.addInitScript(before);
     contexts.push(made);
     return made;

@@ -1,0 +1,142 @@
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import type { Page } from "playwright-core";
+import { afterAll, describe, expect, test } from "vitest";
+import { root } from "../ground/source.ts";
+import { withoutBrowser } from "../support/browser.ts";
+import { benchOn } from "./support/bench.ts";
+import { openDesk } from "./support/desk.ts";
+import { lineInHand, openFile } from "./support/files.ts";
+
+const shipped = readFileSync(join(root, "packages/sim/scenarios/04-foldback.yaml"), "utf8");
+const MARKUP = "<img src=x onerror=alert(1)><script>alert(2)</script>";
+
+describe.skipIf(withoutBrowser())("files of one's own", () => {
+  const desk = openDesk();
+  const folder = mkdtempSync(join(tmpdir(), "railfault-files-"));
+  afterAll(() => rmSync(folder, { recursive: true, force: true }));
+  const open = async () => {
+    const visit = await desk.visit("regulator-fails.html");
+    const dialogs: string[] = [];
+    visit.page.on("dialog", (dialog) => {
+      dialogs.push(dialog.message());
+      void dialog.dismiss();
+    });
+    return { ...visit, ...benchOn(visit.page), dialogs };
+  };
+  const nothingRan = async (page: Page, dialogs: readonly string[]) => {
+    expect(dialogs).toEqual([]);
+    expect(await page.locator("body img, main script, body iframe").count()).toBe(0);
+  };
+
+  test("a scenario goes in and comes out byte for byte: comments, odd spacing, line ends and all", async () => {
+    const { page, verdict, settled, wrong } = await open();
+    const before = await verdict();
+    const text = `# Für uns: das Relais am Dach – nicht anfassen\r\n\r\n${shipped.replaceAll("\n", "\r\n")}\r\n# end  \r\n`;
+    await openFile(page, { name: "roof.yaml", text });
+    await settled();
+    expect(await lineInHand(page)).toBe(text);
+    expect(await verdict()).not.toBe(before);
+    expect(wrong()).toEqual([]);
+  });
+
+  test("a change touches its own line of the file only", async () => {
+    const { page, field, settled, wrong } = await open();
+    await openFile(page, { name: "roof.yaml", text: shipped });
+    await settled();
+    await field("Trip voltage").fill("15.35 V");
+    await field("Trip voltage").press("Enter");
+    await settled();
+    const [before, after] = [shipped.split("\n"), (await lineInHand(page)).split("\n")];
+    expect(after.length).toBe(before.length);
+    const changed = after.filter((line, i) => line !== before[i]);
+    expect(changed).toHaveLength(1);
+    expect(changed[0]).toContain("trip voltage: 15.35 V");
+    expect(wrong()).toEqual([]);
+  });
+
+  test("what is no scenario is refused with reasons, and the line in hand stays", async () => {
+    const { page, field, notice, settled, dialogs, wrong } = await open();
+    await field("Trip voltage").fill("15.1 V");
+    await field("Trip voltage").press("Enter");
+    await settled();
+    const before = await lineInHand(page);
+    const large = join(folder, "large.yaml");
+    writeFileSync(large, Buffer.alloc(50_000_000, 35));
+    const png = join(folder, "picture.yaml");
+    writeFileSync(png, Buffer.from("89504e470d0a1a0a0000000d49484452fffe00ff", "hex"));
+    const empty = join(folder, "empty.yaml");
+    writeFileSync(empty, "");
+    for (const [file, why] of [
+      [
+        large,
+        /large\.yaml was not opened; the line in hand stays\..*too large.*received [\d.]+ MB allowed up to 256 KB/,
+      ],
+      [png, /picture\.yaml was not opened.*text/],
+      [empty, /empty\.yaml was not opened.*empty/],
+      [
+        { name: "broken.yaml", text: "title: [a, b\nsources:\n\t- x" },
+        /broken\.yaml was not opened.*1 problem in it.*broken\.yaml:3:1 error.*Tabs/,
+      ],
+      [{ name: "list.yaml", text: "- just\n- a list\n" }, /list\.yaml was not opened/],
+      [{ name: "deep.yaml", text: "[".repeat(50_000) }, /deep\.yaml was not opened/],
+      [
+        { name: "wrong.yaml", text: shipped.replace(/trip voltage: [^,}\n]+/, "trip voltage: 15 A") },
+        /wrong\.yaml was not opened.*1 problem.*15 A/,
+      ],
+      [
+        { name: `${MARKUP}.yaml`.replaceAll("/", "∕"), text: `title: ${MARKUP}\nsources: "${MARKUP}"\n` },
+        /<img src=x onerror=alert\(1\)>/,
+      ],
+    ] as const) {
+      await openFile(page, file);
+      expect(await notice(/was not opened/)).toMatch(why);
+      await page
+        .getByRole("button", { name: /^Dismiss: / })
+        .first()
+        .click();
+    }
+    expect(await lineInHand(page)).toBe(before);
+    await nothingRan(page, dialogs);
+    expect(wrong()).toEqual([]);
+  }, 60_000);
+
+  test("hostile names in a sound scenario are shown as text wherever they come up", async () => {
+    const { page, settled, dialogs, wrong } = await open();
+    const text = shipped
+      .replace(/^title: .*$/m, `title: "${MARKUP}"`)
+      .replace(/name: [a-z ]+radio/, `name: "${MARKUP}"`)
+      .replace(/^question: .*$/m, `question: "${MARKUP}"`);
+    expect(text.split(MARKUP).length).toBeGreaterThanOrEqual(4);
+    await openFile(page, { name: "<img src=x onerror=alert(1)>.yaml", text });
+    await settled();
+    const main = await page.locator("main").innerText();
+    expect(main).toContain("<img src=x onerror=alert(1)>");
+    await page.evaluate(() => {
+      for (const fold of document.querySelectorAll<HTMLDetailsElement>("main details:not(.menu)")) fold.open = true;
+    });
+    await settled();
+    await page.getByRole("button", { name: "Save", exact: true }).click();
+    await page.getByRole("dialog").getByRole("button", { name: "Save" }).click();
+    await page.getByRole("button", { name: /choose another line$/ }).click();
+    await page.getByRole("dialog", { name: "Choose a line" }).getByText("<img src=x").first().waitFor();
+    await page.keyboard.press("Escape");
+    await nothingRan(page, dialogs);
+    expect(wrong()).toEqual([]);
+  });
+
+  test("a file that is dropped anywhere on the page is opened", async () => {
+    const { page, settled, wrong } = await open();
+    const transfer = await page.evaluateHandle((text) => {
+      const data = new DataTransfer();
+      data.items.add(new File([text], "dropped.yaml"));
+      return data;
+    }, shipped);
+    for (const type of ["dragenter", "dragover", "drop"])
+      await page.locator("main").dispatchEvent(type, { dataTransfer: transfer });
+    await settled();
+    expect(await lineInHand(page)).toBe(shipped);
+    expect(wrong()).toEqual([]);
+  });
+});

@@ -1,0 +1,85 @@
+import type { Page } from "playwright-core";
+import { describe, expect, test } from "vitest";
+import { withoutBrowser } from "../support/browser.ts";
+import { benchOn } from "./support/bench.ts";
+import { openDesk } from "./support/desk.ts";
+
+const STYLES = ["Constant current", "Foldback", "Hiccup", "Latch-off", "No limit"];
+
+/** What each small picture says below it: of the line, of the radio. */
+async function outcomes(page: Page): Promise<Record<string, readonly string[]>> {
+  const told: [string, readonly string[]][] = [];
+  for (const style of STYLES)
+    told.push([
+      style,
+      await page.getByRole("article", { name: style, exact: true }).locator("dd strong").allInnerTexts(),
+    ]);
+  return Object.fromEntries(told);
+}
+
+describe.skipIf(withoutBrowser())("what if the supply hiccups", () => {
+  const desk = openDesk();
+  const open = async () => {
+    const visit = await desk.visit("hiccup.html");
+    return { ...visit, ...benchOn(visit.page) };
+  };
+
+  test("five ways of limiting on one line: each ends its own way, and a fuse changes the story", async () => {
+    const { page, menu, verdict, picture, settled, wrong } = await open();
+    const before = await outcomes(page);
+    expect(before).toMatchObject({
+      Hiccup: ["Trips again and again", "Back alone"],
+      "Latch-off": ["Latched off", "Drive up"],
+      "No limit": ["Fuse blown", "Drive up"],
+    });
+    for (const style of STYLES) expect((await picture(style)).length, style).toBeGreaterThan(2000);
+    expect(await verdict("What ends the fault")).toMatch(/^Trips again and again The fuse blows with 1 of 5/);
+    await menu("Main fuse").selectOption("blade fuse 3 A");
+    await settled();
+    const after = await outcomes(page);
+    expect(after["Hiccup"]?.[0]).toBe("Fuse blown");
+    expect(await verdict("What ends the fault")).not.toMatch(/with 1 of 5/);
+    await page.keyboard.press("Control+z");
+    await settled();
+    expect(await outcomes(page)).toEqual(before);
+    expect(wrong()).toEqual([]);
+  }, 60_000);
+
+  test("sliders move all five pictures; the span of time is chosen and kept in the address", async () => {
+    const { page, slider, picture, settled, wrong } = await open();
+    const all = () => Promise.all(STYLES.map(picture));
+    const before = await all();
+    await slider("Trip point").focus();
+    for (let i = 0; i < 5; i++) await page.keyboard.press("ArrowRight");
+    await settled();
+    const moved = await all();
+    for (const [i, style] of STYLES.entries()) expect(moved[i], style).not.toBe(before[i]);
+    await page.getByRole("radio", { name: "first 100 ms" }).check();
+    await settled();
+    expect(page.url()).toContain("view.span=100+ms");
+    const short = await all();
+    for (const [i, style] of STYLES.entries()) expect(short[i], style).not.toBe(moved[i]);
+    await page.reload();
+    await settled();
+    expect(await page.getByRole("radio", { name: "first 100 ms" }).isChecked()).toBe(true);
+    expect(await all()).toEqual(short);
+    expect(wrong()).toEqual([]);
+  }, 60_000);
+
+  test("a long run tells how far it is, can be stopped, and says so; the page answers meanwhile", async () => {
+    const { page, button, menu, settled, wrong } = await open();
+    const long = page.locator(".long-run");
+    await button("Follow it for ten minutes").click();
+    const bar = long.getByRole("progressbar", { name: "Run" });
+    await bar.waitFor();
+    expect(await long.innerText()).toMatch(/of 10(\.\d+)?\smin computed|of 600\ss computed/);
+    await long.getByRole("button", { name: "Stop" }).click();
+    await expect.poll(() => long.innerText(), { timeout: 10_000 }).toMatch(/Computed: [\d.,]+\s\w+ after the fault/);
+    await settled();
+    expect(await long.innerText()).not.toMatch(/Computed: 10\smin/);
+    await menu("Main fuse").selectOption("blade fuse 10 A");
+    await settled();
+    expect((await outcomes(page))["No limit"]?.[0]).toBe("Fuse blown");
+    expect(wrong()).toEqual([]);
+  }, 60_000);
+});
