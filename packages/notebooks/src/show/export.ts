@@ -15,7 +15,7 @@ export function svgFile(svg: SVGSVGElement): string {
 }
 
 /** Width and height of a drawn figure, CSS pixels. */
-export function sizeOf(svg: SVGSVGElement): { readonly width: number; readonly height: number } {
+function sizeOf(svg: SVGSVGElement): { readonly width: number; readonly height: number } {
   return { width: Number(svg.getAttribute("width")), height: Number(svg.getAttribute("height")) };
 }
 

@@ -7,7 +7,7 @@ export type Drawing = Pick<PictureOptions, "document" | "width" | "height" | "sc
 export type Draw<Data> = (data: Data, drawing: Drawing) => SVGSVGElement;
 
 /** Widths are rounded down to this many pixels: a scroll bar or a hair's width more draws nothing anew. */
-export const widthStep = 8;
+const widthStep = 8;
 
 /** The width to draw at in a place of so many pixels; narrower than a phone nothing can be read. */
 export function drawnWidth(room: number): number {
