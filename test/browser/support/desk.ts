@@ -77,7 +77,11 @@ export function openDesk(keep = false): Desk {
       const own = options.context ?? (await context(options));
       const { page, complaints, foreign } = await watchedPage(own, opened.site!.url);
       const failed: string[] = [];
-      page.on("requestfailed", (request) => failed.push(`${request.url()}: ${request.failure()?.errorText}`));
+      page.on("requestfailed", (request) => {
+        const why = request.failure()?.errorText ?? "";
+        // A page that is left asks for nothing any more.
+        if (why !== "net::ERR_ABORTED") failed.push(`${request.url()}: ${why}`);
+      });
       page.on("response", (response) => {
         if (response.status() >= 400) failed.push(`${response.url()}: ${response.status()}`);
       });
