@@ -13,6 +13,7 @@ export function bandAndLines(document: Document) {
     svg.append(element);
     return element;
   };
+  const entry = part("lit-entry");
   const band = part("band");
   const event = part("lit");
   const pointer = part("pointer");
@@ -35,11 +36,16 @@ export function bandAndLines(document: Document) {
       );
       band.setAttribute("d", range === null ? "" : box.join(""));
       const inHand = view.event === null ? null : (data.events[view.event]?.time ?? null);
-      const around = [...places.marks, ...places.list]
+      // A tint behind its words: a line below them would strike out the next entry.
+      const behind = [...places.marks, ...places.list]
         .filter(({ events }) => view.event !== null && events.includes(view.event))
-        .map(({ frame }) => `M${frame.left - 3},${frame.bottom + 3}H${frame.right + 3}`)
+        .map(
+          ({ frame: { left, right, top, bottom } }) =>
+            `M${left - 3},${top - 1}H${right + 3}V${bottom + 1}H${left - 3}Z`,
+        )
         .join("");
-      event.setAttribute("d", `${line(inHand)}${around}`);
+      entry.setAttribute("d", behind);
+      event.setAttribute("d", line(inHand));
       pointer.setAttribute("d", line(view.pointer));
     },
   };

@@ -77,7 +77,9 @@ function fitted(data: TimedData, plan: Plan, content: Unlisted, rows: readonly S
   const attempt = (most: number, compact = false, shown = rows) => {
     const list = listEvents(data.events, data.faultTime, plan.range, most);
     const unshown = namesOf(rows.filter((row) => !shown.includes(row)));
-    const listLayout = layoutEventList(list, plan.columns.outerLeft, plan.columns.outerRight, unshown);
+    const { outerLeft, outerRight } = plan.columns;
+    // A slide keeps its height; on a page a long entry is better high than cut short.
+    const listLayout = layoutEventList(list, outerLeft, outerRight, unshown, plan.fixed ? 2 : plan.narrow ? 5 : 3);
     const layout = layOut({ ...content, compact, devices: namesOf(shown), list: listLayout });
     return { list, listLayout, layout, shown };
   };

@@ -30,12 +30,14 @@ const sharedRule = 2;
 /**
  * Sets the list in as many columns as make it lowest without cutting words off.
  * @param unshown devices whose states found no room
+ * @param mostLines of one entry
  */
 export function layoutEventList(
   list: EventList,
   left: number,
   right: number,
   unshown: readonly string[] = [],
+  mostLines = 2,
 ): EventListLayout {
   const whenWidth = Math.max(0, ...list.listed.map((event) => textWidth(event.when, typeSize, true))) + 8;
   const items: Item[] = list.listed.map((event) => ({ event, text: event.text }));
@@ -43,7 +45,7 @@ export function layoutEventList(
   if (unshown.length > 0) items.push({ event: null, text: `no room for: ${unshown.join(", ")}` });
   const attempts = [3, 2, 1]
     .filter((columns) => columns === 1 || (right - left) / columns > 240)
-    .map((columns) => columnsOf(items, columns, left, right, whenWidth));
+    .map((columns) => columnsOf(items, columns, left, right, whenWidth, mostLines));
   const cut = (attempt: { entries: Entry[] }) => attempt.entries.filter((e) => e.lines.join("").includes("…")).length;
   const best = attempts.reduce((a, b) => (cut(b) < cut(a) || (cut(b) === cut(a) && b.height < a.height) ? b : a));
   return { ...best, whenWidth };
@@ -54,7 +56,14 @@ interface Item {
   readonly text: string;
 }
 
-function columnsOf(items: readonly Item[], columns: number, left: number, right: number, whenWidth: number) {
+function columnsOf(
+  items: readonly Item[],
+  columns: number,
+  left: number,
+  right: number,
+  whenWidth: number,
+  mostLines: number,
+) {
   const width = (right - left - (columns - 1) * columnGap) / columns;
   const perColumn = Math.ceil(items.length / columns);
   const entries: Entry[] = [];
@@ -62,7 +71,7 @@ function columnsOf(items: readonly Item[], columns: number, left: number, right:
   let y = 0;
   for (const [i, { event, text }] of items.entries()) {
     if (i % perColumn === 0) y = 0;
-    const lines = wrap(text, typeSize, width - badgeRoom - whenWidth, 2);
+    const lines = wrap(text, typeSize, width - badgeRoom - whenWidth, mostLines);
     const x = left + Math.floor(i / perColumn) * (width + columnGap);
     entries.push({ event, lines, x, y: y + lineHeight / 2 + 1 });
     y += lines.length * lineHeight + rowGap;

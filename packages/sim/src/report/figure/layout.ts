@@ -2,7 +2,8 @@ import type { Frame } from "./draw.ts";
 import type { EventListLayout } from "./event-list.ts";
 import { columnHeight, columnLegend, flowLegend, type LegendItem, type PlacedItem } from "./legend.ts";
 import type { RowFrame } from "./state-panel.ts";
-import { shorten, wrap } from "./text.ts";
+import { shorten, textWidth, wrap } from "./text.ts";
+import type { TimeAxis } from "./time-axis.ts";
 import type { ValuePanel } from "./value-panel.ts";
 
 /** What the layout must know of the content. */
@@ -17,6 +18,7 @@ export interface Content {
   readonly devices: readonly string[];
   readonly list: EventListLayout;
   readonly columns: Columns;
+  readonly axis: Pick<TimeAxis, "title" | "ticks">;
   /** Closer rows and lower plots than one would choose. */
   readonly compact: boolean;
 }
@@ -77,7 +79,8 @@ export function columnsOf(width: number, narrow: boolean, leftWidth: number, rig
 export function layOut(content: Content): Layout {
   const header = headerOf(content);
   const stateHeight = statesHeight(content);
-  const axisHeight = content.narrow ? 40 : 26;
+  const titleBelow = content.narrow || !axisTitleFits(content);
+  const axisHeight = titleBelow ? 40 : 26;
   const listHeight = content.list.height > 0 ? content.list.height + 8 : 0;
   const lastGap = stateHeight === 0 ? panelGap : content.compact ? 2 : 4;
   const fixed = header.bottom + marksHeight + stateHeight + axisHeight + listHeight + outer - 6 - lastGap;
@@ -102,9 +105,16 @@ export function layOut(content: Content): Layout {
     panels,
     states,
     axisY,
-    axisTitleY: content.narrow ? axisY + 16 : axisY,
+    axisTitleY: titleBelow ? axisY + 16 : axisY,
     listTop,
   };
+}
+
+/** Whether the axis' title has room left of its first number. */
+function axisTitleFits({ axis, columns }: Content): boolean {
+  const first = axis.ticks[0];
+  const left = first === undefined ? columns.plotLeft : first.labelX - textWidth(first.label, 12) / 2;
+  return columns.outerLeft + textWidth(axis.title, 12, true) + 8 <= left;
 }
 
 function headerOf(content: Content) {
