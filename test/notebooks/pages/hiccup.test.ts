@@ -1,10 +1,12 @@
 import { PULSE_WITHSTAND, runScenario } from "@railfault/sim";
 import { describe, expect, it } from "vitest";
+import type { Change } from "../../../packages/notebooks/src/kept/state.ts";
 import { applyChanges } from "../../../packages/notebooks/src/line/apply.ts";
 import { Line } from "../../../packages/notebooks/src/line/line.ts";
 import { Background, type Found, type LaneNow } from "../../../packages/notebooks/src/pages/hiccup/background.ts";
+import { returnTone, toneOf } from "../../../packages/notebooks/src/pages/hiccup/card.ts";
 import { dipsOf, tripsIn } from "../../../packages/notebooks/src/pages/hiccup/dips.ts";
-import { outcomeOf } from "../../../packages/notebooks/src/pages/hiccup/outcome.ts";
+import { type Outcome, outcomeOf } from "../../../packages/notebooks/src/pages/hiccup/outcome.ts";
 import { remedyTasks, smallerFuse } from "../../../packages/notebooks/src/pages/hiccup/remedies.ts";
 import { returnOf } from "../../../packages/notebooks/src/pages/hiccup/return.ts";
 import { limitSchemes, limitStyles, watched } from "../../../packages/notebooks/src/pages/hiccup/styles.ts";
@@ -107,9 +109,62 @@ describe("where the tripping begins and ends", () => {
     });
     expect(outcomes).toEqual([
       ["gate", "fired", "Somebody must drive up to reset the crowbar."],
-      ["disconnect", "trips", expect.stringContaining("no longer reach the relay radio")],
+      [
+        "disconnect",
+        "trips",
+        "Nothing reaches the relay radio any more. Somebody must drive up to reset what was opened.",
+      ],
       ["fuse", "fuse", "Somebody must drive up to replace the fuse."],
     ]);
+  });
+});
+
+describe("a line that trips until something gives in", () => {
+  const slow = (detection: string, further: Change[] = []) => {
+    const line = open();
+    line.set("slow", [[["sources", 0, "limit", "detection time"], detection], ...further]);
+    return inStyle(line, "hiccup");
+  };
+
+  it("lets the radio come back alone only for as long as the SCR stays below its limit", () => {
+    const { answer, outcome, back } = slow("1 s");
+    const { crowbar } = answer.run;
+    const estimate = crowbar?.cycling?.longRun;
+    const hot = (crowbar?.firings.at(-1) ?? 0) + (estimate?.timeToPeakLimit ?? Number.NaN) - 0.02;
+    expect(hot).toBeGreaterThan(10);
+    expect(outcome.later).toEqual({ what: "SCR", after: expect.closeTo(hot, 6) });
+    const span = `${Number(hot.toPrecision(2))} s`;
+    expect(outcome).toMatchObject({ ending: "overheats", tag: `SCR too hot after ${span}` });
+    expect(back).toMatchObject({ alone: "for a while", tag: `Back alone only within ${span}` });
+    expect(back.sentence).toContain("afterwards somebody must drive up to replace the SCR");
+    expect([toneOf(outcome), returnTone(back)]).toEqual(["endangered", "withstood"]);
+  });
+
+  it("is not the harmless one whose SCR stays cool", () => {
+    const { outcome, back } = slow("3 ms");
+    expect(outcome).toMatchObject({ ending: "trips" });
+    expect(outcome.later).toBeUndefined();
+    expect([toneOf(outcome), returnTone(back)]).toEqual(["withstood", "safe"]);
+  });
+
+  it("tells of a limit that was passed while it was watched", () => {
+    const { answer, outcome } = slow("1 s", [[["crowbar", "ratings"], "{junction temperature: 60 °C}"]]);
+    expect(answer.scenario.crowbar?.ratings.junctionTemperature).toBe(60);
+    expect(outcome.ending).toBe("overheats");
+    expect(outcome.later?.after).toBeLessThan(answer.run.outcome.time);
+  });
+
+  it("is told apart in a sweep", () => {
+    const rung = (label: string, outcome: Outcome) => ({ rung: { label, here: false, changes: [] }, outcome });
+    const [cool, hot] = [slow("3 ms").outcome, slow("1 s").outcome];
+    const quick = { ...cool, ending: "fuse", tag: "Fuse blown" } as const;
+    expect(bounds("Detection time", [rung("3 ms", cool), rung("1 s", hot)])).toBe(
+      "It trips again and again at each of these values, from 3 ms to 1 s. At 1 s the SCR gets hotter than it is rated.",
+    );
+    const dead = { ...cool, ending: "shorted", tag: "SCR destroyed" } as const;
+    expect(bounds("Detection time", [rung("1 ms", quick), rung("1 s", hot), rung("3 s", dead)])).toBe(
+      "It trips again and again at 1 s only. At 1 s the SCR gets hotter than it is rated. At 1 ms: fuse blown. At 3 s: SCR destroyed.",
+    );
   });
 });
 

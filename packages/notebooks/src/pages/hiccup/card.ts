@@ -27,6 +27,7 @@ const TONES: Readonly<Record<Ending, string>> = {
   fuse: "safe",
   shorted: "endangered",
   trips: "withstood",
+  overheats: "endangered",
   held: "withstood",
   fired: "active",
   latched: "active",
@@ -39,7 +40,8 @@ const TONES: Readonly<Record<Ending, string>> = {
 
 export const toneOf = ({ ending }: Outcome): string => TONES[ending];
 
-export const returnTone = ({ alone }: Return): string => (alone === null ? "none" : alone ? "safe" : "withstood");
+export const returnTone = ({ alone }: Return): string =>
+  alone === null ? "none" : alone === true ? "safe" : "withstood";
 
 /** Height over width of the small pictures, with room for a voltage and three states. */
 const height = (width: number): number => Math.max(230, Math.min(290, 0.6 * width));

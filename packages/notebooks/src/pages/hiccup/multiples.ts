@@ -10,6 +10,7 @@ import { returnTone, runCard, toneOf } from "./card.ts";
 import { type Outcome, outcomeOf } from "./outcome.ts";
 import { type Return, returnOf } from "./return.ts";
 import { limitStyles, spanOf } from "./styles.ts";
+import { listed, small } from "./words.ts";
 
 /** Rows of states that matter here, of those that the line has. */
 const STATES = ["SCR", "main fuse"];
@@ -157,10 +158,4 @@ function sumUp(told: readonly Told[]): string {
         : `The fuse blows with ${blown.length} of ${told.length} limit styles: ${listed(blown)}.`;
   const hiccup = told.find(({ style }) => style === "hiccup");
   return hiccup === undefined ? first : `${first} With hiccup, ${small(hiccup.outcome.sentence)}`;
-}
-
-const small = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1);
-
-function listed(words: readonly string[]): string {
-  return words.length < 2 ? words.join("") : `${words.slice(0, -1).join(", ")} and ${words.at(-1)}`;
 }

@@ -1,11 +1,13 @@
 import { type CrowbarFindings, formatQuantity, type Judged, type Run } from "@railfault/sim";
 import type { Answer } from "../../run/protocol.ts";
+import { type LaterEnd, laterEndOf } from "./later-end.ts";
 import { time } from "./words.ts";
 
 export type Ending =
   | "fuse"
   | "shorted"
   | "trips"
+  | "overheats"
   | "held"
   | "fired"
   | "latched"
@@ -23,6 +25,8 @@ export interface Outcome {
   /** When or how often, in as few words as fit under the tag. */
   readonly brief: string;
   readonly sentence: string;
+  /** Where it trips on: what gives in at last; left out: nothing. */
+  readonly later?: LaterEnd;
 }
 
 const current = (value: number): string => formatQuantity(value, "current");
@@ -91,36 +95,30 @@ function shorted(run: Run): Outcome | null {
 function tripping(run: Run, verdict: Judged): Outcome | null {
   const found = verdict.tripping.find(({ ended }) => !ended);
   if (found === undefined) return null;
-  const end = laterEnd(run);
-  return {
-    ending: "trips",
-    tag: "Trips again and again",
-    brief: `every ${time(found.period)}${end === null ? "" : `; ${end.brief}`}`,
-    sentence: `A trip every ${time(found.period)}. ${end?.sentence ?? "Nothing in the line ends it."}`,
-  };
-}
-
-/** What is estimated to end or hurt a line that goes on tripping, whichever comes first; null: nothing. */
-function laterEnd(run: Run): { readonly brief: string; readonly sentence: string } | null {
-  const { crowbar, seriesSwitch, scenario } = run;
-  const long = (crowbar?.cycling ?? seriesSwitch?.cycling)?.longRun;
-  if (long == null) return null;
-  const melts = Math.min(...long.fuses.map(({ meltTime }) => meltTime ?? Number.POSITIVE_INFINITY));
-  const last = crowbar?.firings.at(-1) ?? 0;
-  const [hotPeaks, hotMean] = [long.timeToPeakLimit, long.timeToJunctionLimit].map(
-    (at) => last + (at ?? Number.POSITIVE_INFINITY),
-  );
-  const hot = Math.min(hotPeaks, hotMean);
-  const at = (instant: number): string => time(Math.max(0, instant - scenario.faultTime), 2);
-  if (melts <= hot && Number.isFinite(melts))
+  const later = laterEndOf(run);
+  const every = `every ${time(found.period)}`;
+  if (later === null)
     return {
-      brief: `fuse melts at ${at(melts)}`,
-      sentence: `The fuse melts about ${at(melts)} after the fault (estimate).`,
+      ending: "trips",
+      tag: "Trips again and again",
+      brief: every,
+      sentence: `A trip ${every}. Nothing in the line ends it.`,
     };
-  if (!Number.isFinite(hot)) return null;
+  const after = time(later.after, 2);
+  if (later.what === "fuse")
+    return {
+      ending: "trips",
+      tag: "Trips again and again",
+      brief: `${every}; fuse melts at ${after}`,
+      sentence: `A trip ${every}. The fuse melts about ${after} after the fault (estimate).`,
+      later,
+    };
   return {
-    brief: `SCR too hot at ${at(hot)}`,
-    sentence: `Nothing ends it, and the SCR gets hotter than it is rated for about ${at(hot)} after the fault (estimate).`,
+    ending: "overheats",
+    tag: `SCR too hot after ${after}`,
+    brief: `after ${after}, trips ${every}`,
+    sentence: `A trip ${every}. Nothing ends it, and the SCR gets hotter than it is rated for about ${after} after the fault (estimate).`,
+    later,
   };
 }
 

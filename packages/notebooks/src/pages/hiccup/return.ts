@@ -1,19 +1,25 @@
 import { formatQuantity, type LoadVerdict, type Run } from "@railfault/sim";
 import type { Answer } from "../../run/protocol.ts";
+import type { LaterEnd } from "./later-end.ts";
 import type { Ending, Outcome } from "./outcome.ts";
 import { capital, the, time } from "./words.ts";
 
 /** Whether the radio comes back alone. */
 export interface Return {
-  readonly alone: boolean | null;
+  /** `for a while`: as long as nothing in the line has given in. */
+  readonly alone: boolean | "for a while" | null;
   readonly tag: string;
   readonly sentence: string;
 }
+
+/** What is left of a capacitor that empties for rounds on end, V: nobody could measure it. */
+const NOTHING = 5e-3;
 
 const HANDS: Readonly<Record<Ending, string>> = {
   fuse: "to replace the fuse",
   shorted: "to switch off before it burns, and to replace the SCR",
   trips: "to reset what was opened",
+  overheats: "to reset what was opened",
   held: "to switch the supply off",
   fired: "to reset the crowbar",
   latched: "to switch the supply off and on",
@@ -25,7 +31,7 @@ const HANDS: Readonly<Record<Ending, string>> = {
 };
 
 /** Does the radio come back alone, or must somebody drive up? Of several loads the one that fares worst. */
-export function returnOf({ run, verdict }: Pick<Answer, "run" | "verdict">, { ending }: Outcome): Return {
+export function returnOf({ run, verdict }: Pick<Answer, "run" | "verdict">, outcome: Outcome): Return {
   if (verdict.kind !== "verdict")
     return { alone: null, tag: "Not told", sentence: "There is no verdict to tell from." };
   const hurt = verdict.loads.find(({ grade }) => grade === "beyond");
@@ -36,40 +42,52 @@ export function returnOf({ run, verdict }: Pick<Answer, "run" | "verdict">, { en
       sentence: `${capital(the(hurt.name))} was endangered: somebody must look.`,
     };
   const load = verdict.loads.toSorted((a, b) => order(b) - order(a))[0];
+  const { ending, later } = outcome;
   const { starved } = load;
   const who = the(load.name);
-  switch (starved?.comesBack) {
-    case undefined:
-      return { alone: true, tag: "Never off", sentence: `${capital(who)} never lacks its supply.` };
-    case "came back":
-      return {
-        alone: true,
-        tag: "Back alone",
-        sentence: `${capital(who)} is back alone after ${time(starved?.total ?? 0)}.`,
-      };
-    case "by itself":
-      return {
-        alone: true,
-        tag: "Back alone",
-        sentence: `${capital(who)} comes back alone once the supply is well again.`,
-      };
-    case "by hand":
-      return {
-        alone: false,
-        tag: "Drive up",
-        sentence: `${spared(run, load, ending)}Somebody must drive up ${HANDS[ending]}.`,
-      };
-    default:
-      return { alone: null, tag: "Not told", sentence: "The run does not tell whether it comes back." };
-  }
+  const comesBack = starved?.comesBack;
+  if (comesBack === "by hand")
+    return {
+      alone: false,
+      tag: "Drive up",
+      sentence: `${spared(run, load, ending)}Somebody must drive up ${HANDS[ending]}.`,
+    };
+  if (comesBack === "not told")
+    return { alone: null, tag: "Not told", sentence: "The run does not tell whether it comes back." };
+  if (later !== undefined) return forAWhile(who, later);
+  if (comesBack === undefined)
+    return { alone: true, tag: "Never off", sentence: `${capital(who)} never lacks its supply.` };
+  // Between two trips it may have just been fed when the run ended.
+  if (comesBack === "came back" && ending !== "trips")
+    return {
+      alone: true,
+      tag: "Back alone",
+      sentence: `${capital(who)} is back alone after ${time(starved?.total ?? 0)}.`,
+    };
+  return {
+    alone: true,
+    tag: "Back alone",
+    sentence: `${capital(who)} comes back alone once the supply is well again.`,
+  };
+}
+
+/** A line that trips on works again by itself only while its parts hold out. */
+function forAWhile(who: string, { what, after }: LaterEnd): Return {
+  const span = time(after, 2);
+  return {
+    alone: "for a while",
+    tag: `Back alone only within ${span}`,
+    sentence: `${capital(who)} comes back alone if the supply is well again within ${span}; afterwards somebody must drive up to replace the ${what} (estimate).`,
+  };
 }
 
 /** Where the line goes on tripping and a load is cut off from it. */
 function spared(run: Run, load: LoadVerdict, ending: Ending): string {
   const peak = run.loads.find(({ name }) => name === load.name)?.peakPerCycle.at(-1);
-  return ending === "trips" && peak !== undefined && peak < load.minimum
-    ? `The pulses no longer reach ${the(load.name)}: at most ${formatQuantity(peak, "voltage", { digits: 2 })} in the last round. `
-    : "";
+  const tripsOn = ending === "trips" || ending === "overheats";
+  if (!tripsOn || peak === undefined || peak >= load.minimum) return "";
+  if (peak < NOTHING) return `Nothing reaches ${the(load.name)} any more. `;
+  return `The pulses no longer reach ${the(load.name)}: at most ${formatQuantity(peak, "voltage", { digits: 2 })} in the last round. `;
 }
 
 const RANK = ["came back", "by itself", "not told", "by hand"];

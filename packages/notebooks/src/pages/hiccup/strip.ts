@@ -9,6 +9,7 @@ const SHORT: Readonly<Record<Ending, string>> = {
   fuse: "fuse blows",
   shorted: "SCR fails",
   trips: "trips on",
+  overheats: "SCR too hot",
   held: "held on",
   fired: "stays fired",
   latched: "latched off",

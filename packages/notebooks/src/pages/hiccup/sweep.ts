@@ -8,7 +8,7 @@ import { bladeFuses, fuseClass } from "./controls.ts";
 import { type Outcome, outcomeOf } from "./outcome.ts";
 import { limited } from "./styles.ts";
 import { amperes, faultTakes, limitValues, ofSupply, roundOf, seconds, variedSupply } from "./supply.ts";
-import { capital } from "./words.ts";
+import { capital, listed, small } from "./words.ts";
 
 /** One value that is varied while everything else stays. */
 export interface Sweep {
@@ -123,20 +123,23 @@ function outcomeOfFound(found: Found | undefined): Outcome | null {
   return { ending: "unknown", tag: "Not possible", brief: "", sentence: `${capital(why)}` };
 }
 
-/** Where the repeated tripping begins and ends along a sweep, in a sentence. */
+/** Where the repeated tripping begins and ends along a sweep, and where it destroys the SCR, in a sentence or three. */
 export function bounds(heading: string, rungs: readonly RungFound[]): string {
-  const known = rungs.filter(({ outcome }) => outcome !== null && outcome.ending !== "unknown");
-  const trips = known.flatMap(({ outcome }, i) => (outcome?.ending === "trips" ? [i] : []));
-  const first = trips[0];
+  const known = rungs.flatMap(({ rung, outcome }) =>
+    outcome === null || outcome.ending === "unknown" ? [] : [{ label: rung.label, outcome }],
+  );
+  const trips = known.flatMap(({ outcome }, i) => (tripsOn(outcome) ? [i] : []));
+  const [first] = trips;
   const last = trips.at(-1);
   if (first === undefined || last === undefined) return `${heading}: at none of these values it trips again and again.`;
-  const at = (i: number): string => known[i].rung.label;
+  const at = (i: number): string => known[i].label;
+  const hot = known.flatMap(({ label, outcome }) => (outcome.ending === "overheats" ? [label] : []));
+  const heat = hot.length === 0 ? "" : ` At ${listed(hot)} the SCR gets hotter than it is rated.`;
   if (trips.length === known.length)
-    return `It trips again and again at each of these values, from ${known[0].rung.label} to ${known[last].rung.label}.`;
+    return `It trips again and again at each of these values, from ${at(first)} to ${at(last)}.${heat}`;
   const range = first === last ? `at ${at(first)} only` : `from ${at(first)} to ${at(last)}`;
-  const beside = (i: number, where: string): string => {
-    const outcome = known[i]?.outcome;
-    return outcome == null ? "" : ` ${where} ${at(i)}: ${outcome.tag.toLowerCase()}.`;
-  };
-  return `It trips again and again ${range}.${beside(first - 1, "At")}${beside(last + 1, "At")}`;
+  const beside = (i: number): string => (known[i] === undefined ? "" : ` At ${at(i)}: ${small(known[i].outcome.tag)}.`);
+  return `It trips again and again ${range}.${heat}${beside(first - 1)}${beside(last + 1)}`;
 }
+
+const tripsOn = ({ ending }: Outcome): boolean => ending === "trips" || ending === "overheats";

@@ -8,3 +8,10 @@ export const grouped = (value: number): string => String(value).replace(/\B(?=(\
 
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 export const the = (name: string): string => (/^(the |[A-Z])/.test(name) ? name : `the ${name}`);
+
+/** In the middle of a sentence; what begins with several capitals keeps them. */
+export const small = (text: string): string => text.replace(/^\p{Lu}(?!\p{Lu})/u, (first) => first.toLowerCase());
+
+export function listed(words: readonly string[]): string {
+  return words.length < 2 ? words.join("") : `${words.slice(0, -1).join(", ")} and ${words.at(-1)}`;
+}
