@@ -1,10 +1,19 @@
 import { runScenario } from "@railfault/sim";
+import { figureData } from "@railfault/sim/figures";
 import { describe, expect, it } from "vitest";
+import type { Change } from "../../../packages/notebooks/src/kept/state.ts";
 import { applyChanges } from "../../../packages/notebooks/src/line/apply.ts";
 import { Line } from "../../../packages/notebooks/src/line/line.ts";
 import { shippedLine, shippedLines } from "../../../packages/notebooks/src/line/shipped.ts";
-import { breakingDuties } from "../../../packages/notebooks/src/pages/battery/breaking.ts";
-import { creepOf, timeAbove, usualLimit } from "../../../packages/notebooks/src/pages/battery/clock.ts";
+import { afterwards } from "../../../packages/notebooks/src/pages/battery/afterwards.ts";
+import { breakingDuties, enoughToBreak, enoughWords } from "../../../packages/notebooks/src/pages/battery/breaking.ts";
+import {
+  creepOf,
+  fromTrip,
+  timeAbove,
+  usualLimit,
+  withSigns,
+} from "../../../packages/notebooks/src/pages/battery/clock.ts";
 import { fallScheme, fallStory } from "../../../packages/notebooks/src/pages/battery/fall.ts";
 import { courseOf, placeFacts, tagOfPlace } from "../../../packages/notebooks/src/pages/battery/place-facts.ts";
 import { comparedFuse, placeSchemes, placesMatter } from "../../../packages/notebooks/src/pages/battery/places.ts";
@@ -110,8 +119,75 @@ describe("the fuse's place", () => {
   });
 });
 
+describe("what the charger does afterwards", () => {
+  const told = (name: string, ...changes: Change[]) => {
+    const { text, refused } = applyChanges(shippedLine(name).text, changes);
+    expect(refused).toEqual([]);
+    return afterwards(answered(text)).replaceAll("\u00a0", " ");
+  };
+
+  it("is that the fuse takes the battery away and the charger holds the SCR on", () => {
+    const text = told("08-charger-creep");
+    expect(text).toMatch(/blade fuse 20 A takes the hut battery away 3\.\d+ ms after the trip/);
+    expect(text).toMatch(/float charger, with 10 A\. When the run ends, 9\.\d+ A still flow through the SCR/);
+    expect(text).toMatch(/junction is at 6\d\.\d °C; 125 °C is its limit/);
+  });
+
+  it.each([
+    ["without a fuse", "08-charger-creep", [[["sources", 1, "lead", "fuse"], null]], "there is no fuse between"],
+    ["with a fuse on the wrong side", "16-fuse-on-wrong-side", [], "there is no fuse between"],
+  ] as const)("%s is the end of the SCR, which has no temperature from then on", (_, name, changes, why) => {
+    const text = told(name, ...(changes as readonly Change[]));
+    expect(text).toContain(`Nothing takes the hut battery away: ${why}`);
+    expect(text).toMatch(/The SCR is destroyed \d+(\.\d+)? ms after the trip/);
+    expect(text).not.toMatch(/The fuse|heat sink has to carry/);
+    expect([...text.matchAll(/(\d+) °C/g)].map(([, degrees]) => Number(degrees))).toEqual([250]);
+  });
+
+  it("tells nothing of a line past its molten copper", () => {
+    const text = told("08-charger-creep", [["sources", 1, "lead", "fuse"], null]);
+    expect(text).toMatch(/copper of the battery’s lead melts 1 min \d+ s after the trip/);
+    expect(text).not.toContain("When the run ends");
+  });
+
+  it("is nothing where nothing trips: the battery stays and is charged on", () => {
+    const text = told("08-charger-creep", [["sources", 0, "fault", "ceiling voltage"], "14.8 V"]);
+    expect(text).toMatch(/^Nothing fires in this run: the crowbar sees 14\.8 V at most and waits for 15 V\./);
+    expect(text).toMatch(/the hut battery still takes \d+(\.\d+)? mA/);
+    expect(text).not.toMatch(/fuse|flow through/);
+  });
+
+  it("speaks of no battery where there is none, and of no SCR where there is no crowbar", () => {
+    const alone = told("08-charger-creep", [["sources", 1], null]);
+    expect(alone).toMatch(/^There is no battery on this line.*float charger, with 10 A/);
+    expect(told("02-hiccup-supply")).toMatch(/The SCR fires \d+ times in this run and lets go each time/);
+    expect(told("09-panel-and-battery")).toMatch(/^There is no crowbar on this line/);
+  });
+});
+
+describe("times and signs of the pictures", () => {
+  const { run, verdict } = answered(shippedLine("08-charger-creep").text);
+  const data = figureData(run, verdict);
+
+  it("are counted from the trip, and no event says otherwise", () => {
+    expect(data.events.map(({ explanation }) => explanation).join(" ")).toContain("counted from here");
+    const told = fromTrip(data, run).events.map(({ explanation }) => explanation);
+    expect(told.join(" ")).not.toContain("counted from here");
+    expect(told[0]).toContain("counts its times from the trip");
+  });
+
+  it("are told beside the name of the battery’s current, and of no other", () => {
+    const before = data.currents.map(({ label }) => label);
+    const labels = withSigns(data, run).currents.map(({ label }) => label);
+    expect(labels.filter((label) => !before.includes(label))).toEqual(["hut battery lead (minus: charging)"]);
+    const battery = withSigns(data, run).currents[labels.indexOf("hut battery lead (minus: charging)")].values;
+    expect(Math.min(...battery)).toBeLessThan(-1);
+  });
+});
+
 describe("breaking capacity", () => {
-  const { run } = answered(shippedLine("08-charger-creep").text);
+  const answer = answered(shippedLine("08-charger-creep").text);
+  const { run } = answer;
   const duties = breakingDuties(run, 20);
   const of = (name: string) => duties.find((duty) => duty.name === name);
 
@@ -119,6 +195,24 @@ describe("breaking capacity", () => {
     const voltage = Math.max(run.sources[1].peak.value, 0);
     expect(of("blade fuse 20 A")?.breaks).toBe(1000);
     expect(of("blade fuse 20 A")?.mayFace).toBeCloseTo(voltage / (4.9e-3 + 3.38e-3), 6);
+  });
+
+  it("says what would be enough: what the battery gives through its own resistance, rounded up", () => {
+    const enough = enoughToBreak(run);
+    const bare = run.sources[1].peak.value / 4.9e-3;
+    expect(enough?.current).toBeGreaterThanOrEqual(bare);
+    expect(enough?.current).toBeLessThan(1.1 * bare);
+    expect(enough?.voltage).toBe(Math.ceil(run.sources[0].peak.value));
+    for (const { mayFace } of duties) expect(mayFace).toBeLessThan(enough?.current ?? 0);
+    expect(enoughWords(answer)).toMatch(/at least\s3\.\d\skA at\s16\sV DC or more/);
+    expect(enoughWords(answered(shippedLine("04-foldback").text))).toBe("");
+  });
+
+  it("is not proven by the current found: the fuse that clears it is told with the dead short", () => {
+    const facts = placeFacts(answer);
+    const course = facts === null ? "" : courseOf(facts, (amperes) => `${Math.round(amperes)} A`);
+    expect(facts?.fuse?.deadShort).toBeCloseTo(of("blade fuse 20 A")?.mayFace ?? 0, 9);
+    expect(course).toContain(`clears is the ${Math.round(facts?.fuse?.carried ?? 0)} A found here; a dead short`);
   });
 
   it("stays unknown where nobody published it", () => {

@@ -1,6 +1,7 @@
 import { formatQuantity, type PartClass, parts, type Run } from "@railfault/sim";
 import { el } from "../../controls/index.ts";
 import type { Answer } from "../../run/protocol.ts";
+import { unbroken } from "../../show/words.ts";
 
 /** One class of fuses against a short circuit right behind it. */
 export interface BreakingDuty {
@@ -21,19 +22,59 @@ export interface BreakingDuty {
  * @returns empty where the run has no battery
  */
 export function breakingDuties(run: Run, rated: number): readonly BreakingDuty[] {
-  const index = run.scenario.sources.findIndex(({ kind }) => kind === "battery");
-  const battery = run.scenario.sources[index];
-  if (battery?.kind !== "battery") return [];
-  const voltage = Math.max(battery.emf, run.sources[index]?.peak.value ?? 0);
+  const battery = batteryIn(run);
+  if (battery === null) return [];
   return nearestOfEach(rated).map(({ name, values }) => {
     const cold = numberOf(values.coldResistance) ?? 0;
     return {
       name,
       breaks: numberOf(values.breakingCapacity),
       source: values.breakingCapacity?.source ?? values.ratedVoltage?.source ?? "",
-      mayFace: voltage / (battery.internalResistance + cold),
+      mayFace: battery.voltage / (battery.resistance + cold),
     };
   });
+}
+
+/** The first battery of a run: its highest voltage, V, and what it limits a current with, Ω; null where there is none. */
+function batteryIn(run: Run): { readonly voltage: number; readonly resistance: number } | null {
+  const index = run.scenario.sources.findIndex(({ kind }) => kind === "battery");
+  const battery = run.scenario.sources[index];
+  if (battery?.kind !== "battery") return null;
+  const voltage = Math.max(battery.emf, run.sources[index]?.peak.value ?? 0);
+  return { voltage, resistance: battery.internalResistance };
+}
+
+/**
+ * The largest current of a short circuit right at the first battery's terminal, A: its highest voltage over its own resistance and that of
+ * what stands in the way. Null where the line has no battery.
+ *
+ * @param cold the fuse's cold resistance, Ω
+ */
+export function deadShort(run: Run, cold: number): number | null {
+  const battery = batteryIn(run);
+  return battery === null ? null : battery.voltage / (battery.resistance + cold);
+}
+
+/** What the sheet of a fuse has to say that stands next to the battery: A and V DC, rounded up to what sheets name; null: no battery. */
+export function enoughToBreak(run: Run): { readonly current: number; readonly voltage: number } | null {
+  // A fuse that nobody has chosen yet limits nothing.
+  const current = deadShort(run, 0);
+  if (current === null) return null;
+  const step = 10 ** Math.floor(Math.log10(current) - 1);
+  return {
+    current: Math.ceil(current / step) * step,
+    voltage: Math.ceil(Math.max(...run.sources.map(({ peak }) => peak.value))),
+  };
+}
+
+/** What to look for, as a sentence; empty where there is no battery. */
+export function enoughWords({ run }: Answer): string {
+  const enough = enoughToBreak(run);
+  if (enough === null) return "";
+  const [amperes, volts] = [formatQuantity(enough.current, "current"), formatQuantity(enough.voltage, "voltage")];
+  return unbroken(
+    `What would be enough: look for a fuse whose sheet says that it breaks at least ${amperes} at ${volts} DC or more. That is what this battery gives with nothing but its own resistance in the way.`,
+  );
 }
 
 type Value = PartClass["values"][string] | undefined;

@@ -91,10 +91,30 @@ export function usualLimit(partClass: string | null): { readonly volts: number; 
     : { volts: USUAL_LIMITS.lead, source: "published: 14.4 to 15.0 V while charging" };
 }
 
+/** What the run says of its fault where times are counted from it. */
+const COUNTED_FROM_FAULT = "All times are counted from here.";
+const COUNTED_FROM_TRIP = "From here on the voltage creeps; the picture counts its times from the trip.";
+
 /** The same run with its times counted from the trip; as it is where nothing trips. */
 export function fromTrip(data: WaveformData, run: Run): WaveformData {
   const trip = firstFiring(run);
-  return trip === null ? data : { ...data, faultTime: trip, zero: "trip" };
+  if (trip === null) return data;
+  const events = data.events.map((event) => ({
+    ...event,
+    explanation: event.explanation.replace(COUNTED_FROM_FAULT, COUNTED_FROM_TRIP),
+  }));
+  return { ...data, events, faultTime: trip, zero: "trip" };
+}
+
+/** The same data, with what the sign of a battery's current means beside its name, where it is drawn and where it is read. */
+export function withSigns(data: WaveformData, { scenario }: Run): WaveformData {
+  const leads = new Set(scenario.sources.filter(({ kind }) => kind === "battery").map(({ name }) => `${name} lead`));
+  return {
+    ...data,
+    currents: data.currents.map((curve) =>
+      leads.has(curve.label) ? { ...curve, label: `${curve.label} (minus: charging)` } : curve,
+    ),
+  };
 }
 
 /** Three digits as people say them: `2 h 12 min`, `3.24 ms`. */

@@ -6,7 +6,7 @@ import type { OpenedLine } from "../../line/open.ts";
 import type { Answer } from "../../run/protocol.ts";
 import { faultView, figurePlace } from "../../show/index.ts";
 import { unbroken } from "../../show/words.ts";
-import { creepOf, firstFiring, fromTrip, inWords, usualLimit } from "./clock.ts";
+import { creepOf, firstFiring, fromTrip, inWords, usualLimit, withSigns } from "./clock.ts";
 import { ofBattery, wordOf } from "./part-of-line.ts";
 import { type ViewRangeOptions, viewRange, viewValue } from "./view-range.ts";
 
@@ -31,7 +31,7 @@ export function creepPictures() {
     element: seen.element,
     busy: seen.busy,
     leave: seen.leave,
-    show: ({ run, verdict }: Answer): void => seen.show(fromTrip(figureData(run, verdict), run)),
+    show: ({ run, verdict }: Answer): void => seen.show(withSigns(fromTrip(figureData(run, verdict), run), run)),
   };
 }
 
@@ -151,18 +151,3 @@ export function alsoHurt() {
 }
 
 const BAD: ReadonlySet<string> = new Set(["beyond", "unknown", "used up"]);
-
-/** How hot the held SCR stays, as a sentence; empty where nothing holds it. */
-export function heldOn({ run }: Answer): string {
-  const { crowbar, scenario } = run;
-  if (crowbar === null || !crowbar.conductingAtEnd || scenario.crowbar === null) return "";
-  const last = run.trace.columns.find(({ name }) => name === "crowbar_A")?.values.at(-1) ?? 0;
-  const [amperes, end, limit] = [
-    formatQuantity(last, "current"),
-    formatQuantity(crowbar.endTemperature, "temperature"),
-    formatQuantity(scenario.crowbar.ratings.junctionTemperature, "temperature"),
-  ];
-  return unbroken(
-    `When the run ends, ${amperes} still flow through the SCR; its junction is at ${end}, and ${limit} is its limit.`,
-  );
-}

@@ -9,6 +9,7 @@ import { shippedLine } from "../../line/shipped.ts";
 import type { Answer } from "../../run/protocol.ts";
 import { faultView, verdictView } from "../../show/index.ts";
 import { unbroken } from "../../show/words.ts";
+import { withSigns } from "./clock.ts";
 import { type ViewRangeOptions, viewRange } from "./view-range.ts";
 
 const NAME = "20-battery-terminal-falls-off";
@@ -114,7 +115,7 @@ export function fallView(opened: OpenedLine) {
     shown = run.answer;
     answer.show(shown.verdict);
     rest.show(shown.verdict);
-    seen.show(fromFall(figureData(shown.run, shown.verdict), shown.run));
+    seen.show(withSigns(fromFall(figureData(shown.run, shown.verdict), shown.run), shown.run));
   });
   return {
     answer: el(document, "div", {}, answer.element, problem),

@@ -1,7 +1,8 @@
 /** What the page "Battery on the line" is made of. */
-export { breakingTable, facedSentences } from "./breaking.ts";
+export { afterwards } from "./afterwards.ts";
+export { breakingTable, enoughWords, facedSentences } from "./breaking.ts";
 export { batteryControls, chargerControls, tripControls } from "./controls.ts";
-export { alsoHurt, clockView, creepPictures, heatPicture, heldOn, limitControl } from "./creep-view.ts";
+export { alsoHurt, clockView, creepPictures, heatPicture, limitControl } from "./creep-view.ts";
 export { fallControls, fallScheme, fallStory, fallView, fallViews } from "./fall.ts";
 export { comparedFuse, placeSchemes } from "./places.ts";
 export { placesView } from "./places-view.ts";

@@ -1,5 +1,6 @@
-import type { Finding, Run, RunEvent } from "@railfault/sim";
+import type { Finding, Run } from "@railfault/sim";
 import type { Answer } from "../../run/protocol.ts";
+import { deadShort } from "./breaking.ts";
 import { firstFiring, inWords } from "./clock.ts";
 
 /** What became of one path from the battery to the crowbar, after the trip. Times in s after it; null: it did not happen. */
@@ -9,7 +10,15 @@ export interface PlaceFacts {
   /** Largest current out of the battery, A. */
   readonly peakCurrent: number;
   /** The fuse in the path of the crowbar's current. */
-  readonly fuse: { readonly label: string; readonly melted: number | null; readonly open: number | null } | null;
+  readonly fuse: {
+    readonly label: string;
+    readonly melted: number | null;
+    readonly open: number | null;
+    /** Largest current through it in this run, A. */
+    readonly carried: number;
+    /** What a short circuit right behind it would give, A; null where it does not stand at the battery. */
+    readonly deadShort: number | null;
+  } | null;
   readonly scr: {
     readonly failed: number | null;
     readonly peakTemperature: number;
@@ -55,12 +64,18 @@ export function placeFacts({ run, verdict }: Answer): PlaceFacts | null {
     fuse:
       inPath === undefined
         ? null
-        : { label: inPath.label, melted: since(inPath.meltTime), open: since(inPath.openTime) },
+        : {
+            label: inPath.label,
+            melted: since(inPath.meltTime),
+            open: since(inPath.openTime),
+            carried: inPath.peakCurrent,
+            deadShort: source.lead.fuse === null ? null : deadShort(run, source.lead.fuse.coldResistance),
+          },
     scr:
       crowbar === null
         ? null
         : {
-            failed: since(failure(run.events)),
+            failed: since(scrFailure(run)),
             peakTemperature: crowbar.peakTemperature.value,
             failTemperature: scenario.crowbar?.failTemperature ?? Number.POSITIVE_INFINITY,
           },
@@ -81,7 +96,8 @@ function concerns({ subject, severity }: Finding): boolean {
   return BAD.has(severity) && /^(crowbar|main fuse|in-line fuse|lead of)/.test(subject);
 }
 
-function failure(events: readonly RunEvent[]): number | null {
+/** When the line's SCR became a short circuit for good, s since the start of the run; null: it did not. */
+export function scrFailure({ events }: Run): number | null {
   return events.find(({ kind, subject }) => kind === "fails short" && subject.part === "crowbar")?.time ?? null;
 }
 
@@ -119,8 +135,18 @@ export function courseOf({ trip, fuse, scr, wire, peakCurrent }: PlaceFacts, cur
         ? `The ${fuse.label} does not melt, though ${current(peakCurrent)} come out of the battery.`
         : `${current(peakCurrent)} come out of the battery; the ${fuse.label} melts ${inWords(fuse.melted)} after the trip${fuse.open === null ? " and does not open" : ""}.`;
   const ends = scr?.failed == null ? "" : ` The SCR ends as a short circuit ${inWords(scr.failed)} after the trip.`;
-  if (wire.pastInsulation === null) return `${opens}${ends}`;
+  if (wire.pastInsulation === null) return `${opens}${ends}${clears(fuse, current)}`;
   const melts =
     wire.copperMelts === null ? "" : ` and its copper melts after ${inWords(wire.copperMelts)} if nobody comes`;
   return `${opens}${ends} The wire passes what its insulation stands after ${inWords(wire.pastInsulation)}${melts}.`;
+}
+
+/** A fuse that cleared what it met here has not shown that it clears the worst. */
+function clears(fuse: PlaceFacts["fuse"], current: (amperes: number) => string): string {
+  if (fuse?.open == null) return "";
+  const worst =
+    fuse.deadShort === null
+      ? ""
+      : `; a dead short at the battery’s terminal is another matter: up to ${current(fuse.deadShort)}`;
+  return ` What it clears is the ${current(fuse.carried)} found here${worst}.`;
 }
