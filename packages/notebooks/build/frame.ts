@@ -53,6 +53,8 @@ export function framePage({ notebook, notebooks, prose, policy, styles, script }
   const main = find("main");
   for (const cell of notebook.cells)
     addCell(cell, prose.get(cell.id) ?? "", (tag, attributes) => add(main, tag, attributes));
+  // The first page is a list of links itself.
+  if (notebook.name !== "index") listParts(document, main);
   return dom.serialize();
 }
 
@@ -65,4 +67,28 @@ function addCell(cell: NotebookCell, html: string, add: Add): void {
   const container = add("div", { class: classes, id: `cell-${cell.id}`, "data-kind": cell.kind });
   if (cell.height !== null) container.style.minHeight = `${cell.height}px`;
   container.innerHTML = html;
+}
+
+/** Fewer parts than these are found without a list. */
+const WORTH_A_LIST = 3;
+
+/** Below the lead, where it leads to: a page may be many screens long on a phone. */
+function listParts(document: Document, main: HTMLElement): void {
+  const parts = [...main.querySelectorAll<HTMLElement>("h2[id]:not(.unseen)")];
+  const lead = main.querySelector(".cell.lead");
+  if (lead === null || parts.length < WORTH_A_LIST) return;
+  const nav = document.createElement("nav");
+  nav.className = "on-this-page";
+  nav.setAttribute("aria-label", "On this page");
+  const list = document.createElement("ul");
+  for (const { id, textContent } of parts) {
+    const link = document.createElement("a");
+    link.href = `#${id}`;
+    link.textContent = textContent;
+    const item = document.createElement("li");
+    item.append(link);
+    list.append(item);
+  }
+  nav.append(list);
+  lead.after(nav);
 }

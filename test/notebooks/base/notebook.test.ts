@@ -58,7 +58,10 @@ describe("the frame", () => {
   const { document } = new JSDOM(html).window;
 
   test("names every page in the navigation and marks this one", () => {
-    const links = [...document.querySelectorAll("nav a")].map((a) => [a.textContent, a.getAttribute("href")]);
+    const links = [...document.querySelectorAll(".site-head nav a")].map((a) => [
+      a.textContent,
+      a.getAttribute("href"),
+    ]);
     expect(links).toEqual([
       ["<First>", "./index.html"],
       ["Sample", "./sample.html"],
@@ -76,6 +79,34 @@ describe("the frame", () => {
     for (const name of ["viewport", "color-scheme", "description"])
       expect(document.querySelector(`meta[name="${name}"]`)?.getAttribute("content"), name).toMatch(/\w/);
     expect(document.querySelector("meta[http-equiv]")?.getAttribute("content")).toBe(sitePolicy);
+  });
+
+  test("lists the parts of a long page below its lead, and nothing where there are few or on the first page", () => {
+    const parts = ["One", "Two <i>b</i>", "Three"].map((title, i) => `<h2 id="part-${i}">${title}</h2>`);
+    const framed = (name: string, body: string) => {
+      const notebook = {
+        ...sample(`<script id="1" type="text/markdown" class="lead">a</script>\n${prose(2, "b")}`),
+        name,
+      };
+      const policy = sitePolicy;
+      const rendered = new Map([
+        [1, "<p>Lead</p>"],
+        [2, body],
+      ]);
+      return new JSDOM(
+        framePage({ notebook, notebooks: [notebook], prose: rendered, policy, styles: [], script: "./x.js" }),
+      ).window.document;
+    };
+    const long = framed("long", `<h2 class="unseen" id="unseen">Unseen</h2>${parts.join("")}`);
+    const list = long.querySelector(".on-this-page")!;
+    expect(list.previousElementSibling?.id).toBe("cell-1");
+    expect([...list.querySelectorAll("a")].map((a) => [a.getAttribute("href"), a.textContent])).toEqual([
+      ["#part-0", "One"],
+      ["#part-1", "Two b"],
+      ["#part-2", "Three"],
+    ]);
+    expect(framed("short", parts.slice(1).join("")).querySelector(".on-this-page")).toBeNull();
+    expect(framed("index", parts.join("")).querySelector(".on-this-page")).toBeNull();
   });
 
   test("holds the text of each cell, as text and unseen until asked for", () => {

@@ -36,7 +36,7 @@ test("every notebook is a page of the site and a file of its own", () => {
 
 test("the first page is named first in the navigation of every page", () => {
   for (const name of names) {
-    const links = [...parse(name).querySelectorAll("nav a")].map((a) => a.getAttribute("href"));
+    const links = [...parse(name).querySelectorAll(".site-head nav a")].map((a) => a.getAttribute("href"));
     expect(links[0], name).toBe("./index.html");
     expect(links, name).toEqual(names.map((each) => `./${each}`));
   }

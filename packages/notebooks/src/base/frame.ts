@@ -8,6 +8,19 @@ export function startFrame(document: Document): void {
   if (scheme) chooseScheme(document, scheme);
   const showCode = document.querySelector<HTMLButtonElement>("#show-code");
   if (showCode) offerCode(document, showCode);
+  for (const link of document.querySelectorAll<HTMLAnchorElement>(".on-this-page a")) goWithin(document, link);
+}
+
+/** The address holds the reader's line: a mark of a place would push it out, and a reload would lose it. */
+function goWithin(document: Document, link: HTMLAnchorElement): void {
+  link.addEventListener("click", (event) => {
+    const part = document.getElementById(decodeURIComponent(link.hash.slice(1)));
+    if (part === null || event.ctrlKey || event.metaKey || event.shiftKey) return;
+    event.preventDefault();
+    part.scrollIntoView();
+    part.tabIndex = -1;
+    part.focus({ preventScroll: true });
+  });
 }
 
 function chooseScheme(document: Document, select: HTMLSelectElement): void {
