@@ -136,8 +136,10 @@ describe("crowbar", () => {
     const columns = trace([0, 60], { radio_V: [13.5, 1.2], crowbar_A: [0, 30] });
     const verdict = judged(run({ crowbar: barFound(held), trace: columns }, { endTime: 60 }));
     // P = (0.9 + 0.18)·30 = 32.4 W; rest 25 + 32.4·5.5 = 203.2 °C; 162·exp(−t/100 s) from 143.2 K below rest to 78.2 K below it: 60.5 s.
-    expect(verdict.notes[0]).toContain("its junction passes its limit of 125 °C 2 min (120 s) after the fault");
-    expect(verdict.notes[0]).toContain("and heads for 203 °C");
+    expect(verdict.pending[0]?.sentence).toContain(
+      "its junction passes its limit of 125 °C 2 min (120 s) after the fault",
+    );
+    expect(verdict.pending[0]?.sentence).toContain("and heads for 203 °C");
     expect(verdict.replace).toContain("Switch every source off until the crowbar has let go: it still conducts.");
   });
 

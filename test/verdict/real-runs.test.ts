@@ -67,9 +67,12 @@ describe("verdicts on real runs", () => {
       crowbar,
       ...radio(),
     ];
-    const seconds = (verdict: Judged) => Number(/limit of 125 °C ([\d.]+) s/.exec(verdict.notes[0] ?? "")?.[1]);
+    const seconds = (verdict: Judged) => {
+      const said = verdict.pending[0]?.sentence ?? verdict.notes[0] ?? "";
+      return Number(/limit of 125 °C ([\d.]+) s/.exec(said)?.[1]);
+    };
     const early = verdictOn(lines, "6 s");
-    expect(early.notes[0]).toContain("its junction passes its limit of 125 °C");
+    expect(early.pending[0]?.sentence).toContain("its junction passes its limit of 125 °C");
     expect(seconds(early) / seconds(verdictOn(lines, "60 s"))).toBeCloseTo(1, 1);
   });
 

@@ -28,8 +28,8 @@ describe("a contact that opened is made fast before the next use", () => {
 });
 
 describe("a supply that goes off and on", () => {
-  const notes = (end: number, count: number) =>
-    judged(
+  const notes = (end: number, count: number) => {
+    const verdict = judged(
       run(
         {
           crowbar: barFound(idle),
@@ -40,7 +40,9 @@ describe("a supply that goes off and on", () => {
         },
         { endTime: end },
       ),
-    ).notes.join(" ");
+    );
+    return [...verdict.notes, ...verdict.pending.map(({ sentence }) => sentence)].join(" ");
+  };
 
   test("is told with its rhythm where no crowbar's tripping tells of it, and whether it goes on", () => {
     expect(notes(1.2, 4)).toContain(

@@ -52,7 +52,12 @@ function judged(verdict: Judged, pen: Pen): readonly string[] {
     bullets("Below the minimum", starved, pen),
     bullets("What the protection did", verdict.done, pen),
     events(verdict, pen),
-    damage(hurt, pen),
+    damage(hurt, verdict.pending.length > 0, pen),
+    bullets(
+      "Not over yet",
+      verdict.pending.map(({ sentence }) => sentence),
+      pen,
+    ),
     section("Headroom", headroomTable(rows, pen.width).join("\n"), pen),
     bullets(
       "Repeated tripping",
@@ -133,8 +138,9 @@ function events({ reasons }: Judged, pen: Pen): string {
     : section("Why", lines.join("\n"), pen);
 }
 
-function damage(hurt: readonly Finding[], pen: Pen): string {
-  if (hurt.length === 0) return section("What else was hurt", "  Nothing went beyond its rating.", pen);
+function damage(hurt: readonly Finding[], goesOn: boolean, pen: Pen): string {
+  const nothing = `  Nothing went beyond its rating${goesOn ? " in this run" : ""}.`;
+  if (hurt.length === 0) return section("What else was hurt", nothing, pen);
   const lines = hurt.map(({ sentence, severity }) => {
     const [first, ...rest] = wrap(sentence, pen.width, "  - ", "    ").split("\n");
     const colour: Paint = severity === "used up" ? "yellow" : "red";

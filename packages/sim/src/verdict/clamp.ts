@@ -79,6 +79,7 @@ function failed(energy: Finding, found: ClampFindings, spec: Clamp, who: string)
     found: spec.ratings.energy,
     headroom: 1,
     severity: "beyond",
+    hazard: "fire",
     sentence: `${who} reached its energy rating of ${show(spec.ratings.energy, "energy")}${at} and failed short: it is a short circuit across the line and may burn.`,
   };
 }

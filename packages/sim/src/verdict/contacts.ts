@@ -26,6 +26,7 @@ export function judgeContacts(run: Run): readonly Finding[] {
       headroom: null,
       severity: early ? "unknown" : "beyond",
       close: false,
+      hazard: early ? null : "fire",
       sentence: early
         ? `${says}: give the run more time to see whether it ends.`
         : `${says}: it does not break this current. Fire hazard.`,

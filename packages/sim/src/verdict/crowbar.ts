@@ -2,7 +2,7 @@ import type { CrowbarFindings, Run } from "../model/result.ts";
 import type { Crowbar, Scenario } from "../scenario/types.ts";
 import { riseRemedy, type Surroundings, surroundingsOf } from "./current-rise.ts";
 import { judgeLimit } from "./finding.ts";
-import { endOf } from "./look.ts";
+import { endOf, lastCurrent } from "./look.ts";
 import type { Finding, Severity } from "./types.ts";
 import { when } from "./when.ts";
 import { capital, counted, duration, show, the } from "./words.ts";
@@ -14,6 +14,8 @@ export interface Bar {
   readonly found: CrowbarFindings;
   /** End of the run, s. */
   readonly end: number;
+  /** Current through it at the end of the run, A; null where the trace does not hold it. */
+  readonly endCurrent: number | null;
   /** What feeds it in its first microsecond. */
   readonly around: Surroundings;
 }
@@ -30,13 +32,16 @@ export function barsOf(run: Run): readonly Bar[] {
       found: run.crowbar,
       around: surroundingsOf(scenario),
       end,
+      endCurrent: lastCurrent(run, "crowbar"),
     });
   for (const { source, findings } of run.ownCrowbars) {
     const supply = scenario.sources.find((each) => each.name === source);
     if (supply?.kind !== "supply" || supply.ownCrowbar === null) continue;
     const capacitor = { capacitance: supply.outputCapacitance, resistance: supply.esr };
     const around = { capacitors: [capacitor], leads: [supply.lead.inductance] };
-    bars.push({ subject: `own crowbar of ${the(source)}`, spec: supply.ownCrowbar, found: findings, around, end });
+    const endCurrent = lastCurrent(run, `${source} own crowbar`);
+    const spec = supply.ownCrowbar;
+    bars.push({ subject: `own crowbar of ${the(source)}`, spec, found: findings, around, end, endCurrent });
   }
   return bars;
 }
@@ -129,17 +134,28 @@ function junction(bar: Bar, ambient: number, windows: readonly Finding[]): Findi
     above,
     ambient,
     decides: above !== "used up",
+    burns: feedsOn(bar),
     say: (severity) => junctionSentence(bar, severity),
   });
 }
 
-function junctionSentence({ subject, spec, found }: Bar, severity: Severity): string {
+/** Whether one that failed short is still fed when the run ends: what is left of it burns. */
+function feedsOn({ spec, found, endCurrent }: Bar): boolean {
+  return found.failedShort && found.conductingAtEnd && (endCurrent === null || endCurrent > spec.holdingCurrent);
+}
+
+function junctionSentence(bar: Bar, severity: Severity): string {
+  const { subject, spec, found, endCurrent } = bar;
   const of = `The junction of ${the(subject)}`;
   const says = `${of} reached ${show(found.peakTemperature.value, "temperature")}`;
   const limit = show(spec.ratings.junctionTemperature, "temperature");
   if (severity === "ok") return `${says}; ${limit} is allowed.`;
-  if (severity === "beyond")
-    return `${of} passed the ${show(spec.failTemperature, "temperature")} at which it counts as failed: it ended as a short circuit.`;
+  if (severity === "beyond") {
+    const ended = `${of} passed the ${show(spec.failTemperature, "temperature")} at which it counts as failed: it ended as a short circuit`;
+    if (!feedsOn(bar)) return `${ended}.`;
+    const current = endCurrent === null ? "current flows" : `${show(endCurrent, "current")} flow`;
+    return `${ended}, and ${current} through it when the run ends. Fire hazard.`;
+  }
   if (severity === "unknown")
     return `${says}, above its limit of ${limit} and outside its surge ratings: ${UNKNOWN_END}.`;
   const trips = found.firings.length;

@@ -44,6 +44,44 @@ export function judgeTripping(run: Run): readonly RepeatedTripping[] {
   });
 }
 
+/** Whatever still trips again and again when the run ends: in short, with what happens first if it goes on. */
+export function trippingOn(run: Run): readonly { readonly subject: string; readonly sentence: string }[] {
+  return trippers(run).flatMap((tripper) => {
+    if (endedBy(run, tripper) !== null) return [];
+    const { subject, cycling } = tripper;
+    const says = `${capital(the(subject))} still trips every ${duration(cycling.period)} when the run ends, and nothing in the line ends that.`;
+    const outlook = cycling.longRun === null ? "" : ` ${firstOf(run, tripper, cycling.longRun)}`;
+    return [{ subject, sentence: `${says}${outlook}` }];
+  });
+}
+
+/** The first thing that happens in the long run. */
+function firstOf(run: Run, tripper: Tripper, estimate: LongRun): string {
+  const last = tripper.trips.at(-1) ?? 0;
+  const { junctionLimit, subject } = tripper;
+  const melts = wholeFuses(run, estimate).map(({ subject: fuse, meltTime }) => ({
+    time: meltTime,
+    says: `${the(partName(fuse))} melts`,
+  }));
+  const limit = junctionLimit === null ? "" : ` its limit of ${show(junctionLimit, "temperature")}`;
+  const junction = (after: number | null, what: string) =>
+    junctionLimit === null || after === null ? [] : [{ time: last + after, says: `${what}${limit}` }];
+  const first = [
+    ...melts,
+    ...junction(estimate.timeToJunctionLimit, `the junction of ${the(subject)} passes`),
+    ...junction(estimate.timeToPeakLimit, `the peaks of the junction of ${the(subject)} pass`),
+  ]
+    .flatMap(({ time, says }) => (time === null ? [] : [{ time, says }]))
+    .toSorted((a, b) => a.time - b.time)[0];
+  if (first === undefined) return "Estimate: no fuse and no junction reaches its limit by that.";
+  const at = when(run.scenario, Math.max(first.time, zeroOf(run.scenario)), longTime);
+  return `Estimate: first ${first.says} about ${at}.`;
+}
+
+function wholeFuses(run: Run, { fuses }: LongRun): LongRun["fuses"] {
+  return fuses.filter(({ subject }) => fuseAt(run, subject)?.state === "intact");
+}
+
 function trippers(run: Run): readonly Tripper[] {
   const bars = barsOf(run).flatMap(({ subject, spec, found }) =>
     found.cycling === null
@@ -81,8 +119,7 @@ function endedBy(run: Run, { subject, trips, failedShort, cycling }: Tripper): s
 function longRun(run: Run, tripper: Tripper, estimate: LongRun): readonly string[] {
   const since = (time: number): string => when(run.scenario, Math.max(time, zeroOf(run.scenario)), longTime);
   const start = "Estimate:";
-  const whole = estimate.fuses.filter(({ subject }) => fuseAt(run, subject)?.state === "intact");
-  const fuses = whole.map((fuse) => {
+  const fuses = wholeFuses(run, estimate).map((fuse) => {
     const who = the(partName(fuse.subject));
     if (fuse.meltTime !== null) return `${start} ${who} melts about ${since(fuse.meltTime)}.`;
     const way = fuse.restTheta === null ? "" : `, it settles ${show(fuse.restTheta, "ratio")} of the way`;

@@ -27,12 +27,14 @@ interface Limit {
   readonly ambient?: number;
   /** False where both sides of the rating lead to the same verdict. */
   readonly decides?: boolean;
+  /** True where passing the rating may set something on fire. */
+  readonly burns?: boolean;
   readonly say: (severity: Severity) => string;
 }
 
 /** Judges one found value against its rating; at the rating exactly it still counts as kept; what is no number never does. */
 export function judgeLimit(limit: Limit): Finding {
-  const { subject, quantity, dimension, rating, found, ambient = 0, decides = true } = limit;
+  const { subject, quantity, dimension, rating, found, ambient = 0, decides = true, burns = false } = limit;
   const severity = rating === null ? "not rated" : found <= rating ? "ok" : limit.above;
   const compared = rating === null ? null : rating - ambient;
   return {
@@ -44,6 +46,7 @@ export function judgeLimit(limit: Limit): Finding {
     headroom: headroom(compared, found - ambient),
     severity,
     close: compared !== null && decides && isClose(found - ambient, compared),
+    hazard: burns && (severity === "beyond" || severity === "unknown") ? "fire" : null,
     sentence: limit.say(severity),
   };
 }

@@ -68,6 +68,7 @@ function afterMelting(run: Run, subject: string, found: FuseFindings, fuse: Fuse
       headroom: null,
       severity: early ? "unknown" : "beyond",
       close: false,
+      hazard: early ? null : "fire",
       sentence: early
         ? `${who} is still clearing when the run ends, ${duration(held)} after it melted: give the run more time to see whether it opens.`
         : `${who} melted but never cleared: the source holds its arc (${duration(held)} at the end of the run). Fire hazard.`,
@@ -97,6 +98,7 @@ function rated(run: Run, subject: string, found: FuseFindings, fuse: Fuse): Find
     rating: fuse.ratedVoltage,
     found: stood,
     above: exact ? "beyond" : "unknown",
+    burns: true,
     say: (severity) => {
       const [had, rating] = [show(stood, "voltage"), show(fuse.ratedVoltage, "voltage")];
       if (severity === "ok") return `${who} is rated ${rating}; it had ${exact ? "" : "at most "}${had} to keep off.`;
@@ -120,6 +122,7 @@ function breaking(subject: string, found: FuseFindings, fuse: Fuse, second: numb
     rating: fuse.breakingCapacity,
     found: current,
     above: "beyond",
+    burns: true,
     say: (severity) => {
       const says = `${who} faced ${show(current, "current")} (${how})`;
       if (fuse.breakingCapacity === null) return `${says}; its breaking capacity is not known.`;
@@ -139,6 +142,7 @@ function hadItMelted(subject: string, found: FuseFindings, fuse: Fuse): readonly
     rating: fuse.breakingCapacity,
     found: found.peakCurrent,
     above: "beyond",
+    burns: true,
     say: () =>
       `${capital(the(subject))} carried ${show(found.peakCurrent, "current")} but is able to break ${show(fuse.breakingCapacity ?? 0, "current")}: had it melted, it might have burst or gone on burning. Fire hazard.`,
   });

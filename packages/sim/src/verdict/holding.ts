@@ -1,5 +1,5 @@
 import type { Run } from "../model/result.ts";
-import { junctionPasses, lastCrowbarCurrent } from "./look.ts";
+import { junctionPasses, lastCurrent } from "./look.ts";
 import { when } from "./when.ts";
 import { longTime, show } from "./words.ts";
 
@@ -23,7 +23,7 @@ function holdingOf(run: Run): Holding | null {
   const found = run.crowbar;
   if (spec === null || found === null || !found.conductingAtEnd || found.failedShort || found.cycling !== null)
     return null;
-  const current = lastCrowbarCurrent(run);
+  const current = lastCurrent(run, "crowbar");
   if (current === null || current <= spec.holdingCurrent) return null;
   const power = (spec.thresholdVoltage + spec.slopeResistance * current) * current;
   const junctionRise = power * spec.junctionStages.reduce((sum, { resistance }) => sum + resistance, 0);
@@ -44,17 +44,24 @@ function holdingOf(run: Run): Holding | null {
   };
 }
 
-/** The estimate in words, times counted from the fault (or the start, where there is none); of an SCR that failed, when it passed its limit; else null. */
+/** Of an SCR that failed, when it passed its limit before; else null. */
+export function failedSentence(run: Run): string | null {
+  const spec = run.scenario.crowbar;
+  if (spec === null || run.crowbar?.failedShort !== true) return null;
+  const passed = junctionPasses(run, spec.ratings.junctionTemperature);
+  const limit = show(spec.ratings.junctionTemperature, "temperature");
+  return passed === null
+    ? null
+    : `The junction of the crowbar passed its limit of ${limit} ${when(run.scenario, passed, longTime)}, and then failed.`;
+}
+
+/** The estimate in words, times counted from the fault (or the start, where there is none); null where nothing holds the crowbar on. */
 export function holdingSentence(run: Run, end: number): string | null {
   const spec = run.scenario.crowbar;
   if (spec === null) return null;
   const limit = show(spec.ratings.junctionTemperature, "temperature");
   const passed = junctionPasses(run, spec.ratings.junctionTemperature);
   const since = (time: number): string => when(run.scenario, time, longTime);
-  if (run.crowbar?.failedShort === true)
-    return passed === null
-      ? null
-      : `The junction of the crowbar passed its limit of ${limit} ${since(passed)}, and then failed.`;
   const holding = holdingOf(run);
   if (holding === null) return null;
   const start = `The line holds the crowbar on with ${show(holding.current, "current")} and nothing in it ends that`;

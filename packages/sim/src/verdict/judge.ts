@@ -9,10 +9,10 @@ import { barSentence, barsOf, judgeBar } from "./crowbar.ts";
 import { judgeTripping } from "./cycling.ts";
 import { exitStatus } from "./exit-status.ts";
 import { fuseSentence, judgeFuse, type Prospective } from "./fuses.ts";
-import { holdingSentence } from "./holding.ts";
+import { failedSentence } from "./holding.ts";
 import { judgeLead } from "./leads.ts";
 import { judgeLoads, worse } from "./loads.ts";
-import { endOf } from "./look.ts";
+import { pendingOf } from "./pending.ts";
 import { reasonsOf } from "./reasons.ts";
 import { replaceList } from "./replace.ts";
 import { judgeSources, sourceNotes } from "./sources.ts";
@@ -69,6 +69,7 @@ export function judge(run: Run, context: JudgeContext): Verdict {
     done: doneOf(run),
     reasons: reasonsOf(run),
     findings,
+    pending: pendingOf(run),
     notes: notesOf(run, context.warnings),
     tooClose: close,
     tripping: judgeTripping(run),
@@ -137,14 +138,18 @@ function doneOf(run: Run): readonly string[] {
 }
 
 function notesOf(run: Run, warnings: readonly Issue[]): readonly string[] {
-  const holding = holdingSentence(run, endOf(run));
   const rest =
     run.outcome.status === "at rest"
       ? [
           `The line came to rest at ${duration(run.outcome.time)}; totals are continued to ${duration(run.scenario.endTime)}.`,
         ]
       : [];
-  return [...said(holding, switchAssumption(run)), ...cyclePeaks(run), ...sourceNotes(run, warnings), ...rest];
+  return [
+    ...said(failedSentence(run), switchAssumption(run)),
+    ...cyclePeaks(run),
+    ...sourceNotes(run, warnings),
+    ...rest,
+  ];
 }
 
 const said = (...sentences: readonly (string | null)[]): readonly string[] =>

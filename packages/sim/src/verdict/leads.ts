@@ -57,6 +57,7 @@ function copper(run: Run, found: LeadFindings, lead: Lead, short: boolean, over:
     found: reached,
     above: "beyond",
     ambient,
+    burns: true,
     say: (severity) => {
       const says = `The copper of the ${subject} reached ${show(reached, "temperature", 4)}${reached < COPPER_MELTING ? "" : " and melts"}`;
       const allows = `its insulation allows ${show(limit, "temperature")} ${which}`;
@@ -77,9 +78,10 @@ function adiabatic(run: Run, found: LeadFindings, lead: Lead): Finding {
     rating: limit,
     found: found.i2t,
     above: "beyond",
+    burns: true,
     say: (severity) => {
       const says = `${capital(the(subject))} carried ${show(found.i2t, "I2t")}; without losing heat it stands ${show(limit, "I2t")}`;
-      return severity === "ok" ? `${says}.` : `${says}: its insulation is past its short-circuit limit.`;
+      return severity === "ok" ? `${says}.` : `${says}: its insulation is past its short-circuit limit. Fire hazard.`;
     },
   });
 }

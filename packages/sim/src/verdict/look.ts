@@ -19,9 +19,9 @@ export function lastLoadVoltage(run: Run, load: string): number | null {
   return last(column(run, load, "V"));
 }
 
-/** Current through the crowbar at the end of the run, A. */
-export function lastCrowbarCurrent(run: Run): number | null {
-  return last(column(run, "crowbar", "A"));
+/** Current of a part at the end of the run, A, by its name in the trace: a crowbar's, or that in the lead of a source or load. */
+export function lastCurrent(run: Run, name: string): number | null {
+  return last(column(run, name, "A"));
 }
 
 /**

@@ -35,6 +35,7 @@ function charge(
     found: floated && risen < ROUNDING ? initial : highest,
     above: "beyond",
     decides: !floated,
+    burns: true,
     say: (severity) =>
       severity === "ok"
         ? `${who} was charged to ${show(highest, "ratio")} at most.`
@@ -52,6 +53,7 @@ function charge(
       headroom: null,
       severity: "beyond",
       close: false,
+      hazard: null,
       sentence: `${who} was emptied below nothing (${show(lowest, "ratio")}): the model of its voltage ends there, a real one is harmed.`,
     },
   ];
@@ -73,7 +75,8 @@ export function sourceNotes(run: Run, warnings: readonly Issue[]): readonly stri
     notes.push(
       `${who} had up to ${show(source.peak.value, "voltage")} at its terminals and gave up to ${show(source.peakCurrent.value, "current")}.`,
     );
-    notes.push(...restarts(run, source.name));
+    const often = restarts(run, source.name);
+    if (often !== null && !often.goesOn) notes.push(often.sentence);
     if (source.stateAtEnd === "latched off")
       notes.push(`${who} has latched off and stays off until it is switched off and on again.`);
     if (source.rings && !warnings.some(({ code }) => code.includes("ring")))
@@ -85,17 +88,23 @@ export function sourceNotes(run: Run, warnings: readonly Issue[]): readonly stri
 /** From this many restarts on a supply is said to go on and off. */
 const OFTEN = 3;
 
-/** A supply that goes off at its limit and restarts again and again, where no crowbar's tripping tells of it. */
-function restarts(run: Run, name: string): readonly string[] {
+interface Restarts {
+  /** Still so when the run ends. */
+  readonly goesOn: boolean;
+  readonly sentence: string;
+}
+
+/** A supply that goes off at its limit and restarts again and again; null where it does not, or where a crowbar's tripping tells of it. */
+export function restarts(run: Run, name: string): Restarts | null {
   const at = (kind: RunEvent["kind"]): readonly number[] =>
     run.events.filter((event) => event.kind === kind && event.subject.owner === name).map(({ time }) => time);
   const back = at("restarts");
-  if (back.length < OFTEN || barsOf(run).some(({ found }) => found.cycling !== null)) return [];
+  if (back.length < OFTEN || barsOf(run).some(({ found }) => found.cycling !== null)) return null;
   const trips = at("limiter trips");
   const period = back[back.length - 1] - back[back.length - 2];
   const quiet = endOf(run) - Math.max(back[back.length - 1], trips.at(-1) ?? 0);
-  const goesOn = quiet < 2 * period ? " It still does so when the run ends." : "";
-  return [
-    `${capital(the(name))} went off at its limit ${trips.length} times and restarted ${back.length} times, in the end every ${duration(period)}.${goesOn}`,
-  ];
+  const goesOn = quiet < 2 * period;
+  const still = goesOn ? " It still does so when the run ends." : "";
+  const sentence = `${capital(the(name))} went off at its limit ${trips.length} times and restarted ${back.length} times, in the end every ${duration(period)}.${still}`;
+  return { goesOn, sentence };
 }

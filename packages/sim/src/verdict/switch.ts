@@ -77,6 +77,7 @@ function arc(run: Run, start: number, kind: "transistor" | "relay"): Finding {
     headroom: null,
     severity: early ? "unknown" : "beyond",
     close: false,
+    hazard: early ? null : "fire",
     sentence: early
       ? `The series switch is still clearing when the run ends: give the run more time to see whether it opens.`
       : `The series switch opened but ${what}, ${duration(held)} after its opening began: it does not break this current. Fire hazard.`,

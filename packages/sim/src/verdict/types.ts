@@ -24,6 +24,8 @@ export interface Finding {
   readonly severity: Severity;
   /** True where found and rating differ by less than 0.1 % and the side decides. */
   readonly close: boolean;
+  /** What follows where the limit was passed, beside the part's own end. */
+  readonly hazard: "fire" | null;
   readonly sentence: string;
 }
 
@@ -102,6 +104,13 @@ export interface RepeatedTripping {
   readonly fatigue: readonly PulseFatigue[];
 }
 
+/** Something that the end of the run cuts off, and what becomes of it by estimate. */
+export interface Pending {
+  readonly subject: string;
+  readonly kind: "held on" | "repeated tripping" | "going on and off" | "charging";
+  readonly sentence: string;
+}
+
 /** A value that nobody gave and no publication backs. */
 export interface AssumedValue {
   readonly path: string;
@@ -140,6 +149,8 @@ export interface Judged extends Common {
   readonly reasons: readonly Reason[];
   /** Every watched limit outside the loads. */
   readonly findings: readonly Finding[];
+  /** What is still going on when the run ends. */
+  readonly pending: readonly Pending[];
   /** What the reader should know and no limit tells. */
   readonly notes: readonly string[];
   readonly tooClose: readonly TooClose[];

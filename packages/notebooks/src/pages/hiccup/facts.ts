@@ -42,7 +42,8 @@ function list(document: Document, sentences: readonly string[]): HTMLElement[] {
 /** What the verdict says of the long run, and of an SCR that is held on. */
 function heatSentences(verdict: Verdict): readonly string[] {
   if (verdict.kind !== "verdict") return [verdict.headline];
-  return [...verdict.tripping.flatMap(({ longRun }) => longRun), ...verdict.notes];
+  const held = verdict.pending.filter(({ kind }) => kind === "held on").map(({ sentence }) => sentence);
+  return [...verdict.tripping.flatMap(({ longRun }) => longRun), ...held, ...verdict.notes];
 }
 
 function fatigueOf(verdict: Verdict): readonly PulseFatigue[] {

@@ -1,0 +1,48 @@
+import type { Run } from "../model/result.ts";
+import type { Battery } from "../scenario/types.ts";
+import { trippingOn } from "./cycling.ts";
+import { holdingSentence } from "./holding.ts";
+import { endOf, lastCurrent } from "./look.ts";
+import { restarts } from "./sources.ts";
+import type { Pending } from "./types.ts";
+import { when } from "./when.ts";
+import { capital, longTime, show, the } from "./words.ts";
+
+/** A battery counts as being charged from this share of its capacity per hour on; below it, a float charge makes up for its losses. */
+const CHARGING = 0.01;
+
+/**
+ * What is still going on when a run ends: an SCR that is held on, repeated tripping, a supply that goes on and off, a battery that is being
+ * charged; each with what becomes of it by estimate.
+ */
+export function pendingOf(run: Run): readonly Pending[] {
+  const held = holdingSentence(run, endOf(run));
+  return [
+    ...(held === null ? [] : [{ subject: "crowbar", kind: "held on", sentence: held } as const]),
+    ...trippingOn(run).map((each) => ({ ...each, kind: "repeated tripping" }) as const),
+    ...run.scenario.sources.flatMap((source) => [
+      ...onAndOff(run, source.name),
+      ...(source.kind === "battery" ? charging(run, source) : []),
+    ]),
+  ];
+}
+
+function onAndOff(run: Run, name: string): readonly Pending[] {
+  const often = restarts(run, name);
+  return often?.goesOn === true ? [{ subject: name, kind: "going on and off", sentence: often.sentence }] : [];
+}
+
+/** The last current is taken as lasting: a charger that tapers it off takes longer. */
+function charging(run: Run, battery: Battery): readonly Pending[] {
+  const { name, capacityAh, initialCharge } = battery;
+  const charge = run.sources.find((source) => source.name === name)?.charge?.end ?? null;
+  const current = -(lastCurrent(run, name) ?? 0);
+  if (charge === null || current < CHARGING * capacityAh) return [];
+  const says = `${capital(the(name))} is still being charged with ${show(current, "current")} when the run ends`;
+  const full = Math.max(1, initialCharge);
+  const fate =
+    charge >= full
+      ? "It is full already and goes on being overcharged: it heats up and gasses."
+      : `Estimate: at that current it is full ${when(run.scenario, endOf(run) + (3600 * (full - charge) * capacityAh) / current, longTime)}, and overcharged from there on.`;
+  return [{ subject: name, kind: "charging", sentence: `${says}. ${fate}` }];
+}
