@@ -82,7 +82,7 @@ describe.skipIf(withoutBrowser())("addresses", () => {
     const told = await notice(/address/);
     expect(told).toMatch(/received|allowed|helps/);
     expect(told.length, told).toBeLessThan(3000);
-    expect(await verdict()).toMatch(/^(Safe|Withstood|Endangered)/);
+    expect(await verdict()).toMatch(/^Radio (safe|withstood|endangered)/);
     expect(await page.locator("main img, main script, main iframe").count()).toBe(0);
     expect(dialogs).toEqual([]);
     expect(wrong()).toEqual([]);

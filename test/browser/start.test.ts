@@ -82,8 +82,8 @@ describe.skipIf(withoutBrowser())("start", () => {
     // No address holds that much noise.
     const noise = Array.from({ length: 2000 }, (_, i) => `# ${Math.sin(i)} ${Math.cos(i)}`).join("\n");
     for (const [file, page, said] of [
-      [put("good.yaml", text), /regulator-fails\.html#/, "Safe"],
-      [put("long.yaml", `${text}${noise}\n`), /regulator-fails\.html$/, "Safe"],
+      [put("good.yaml", text), /regulator-fails\.html#/, "Radio safe"],
+      [put("long.yaml", `${text}${noise}\n`), /regulator-fails\.html$/, "Radio safe"],
       [put("bad.yaml", `${text}main fuze: x\n`), /file\.html#/, "1 problem"],
     ] as const) {
       const visit = await desk.visit("index.html");

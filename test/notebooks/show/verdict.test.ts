@@ -25,9 +25,9 @@ describe("the tag", () => {
     remedy: "",
   } as unknown as Verdict;
   test.each([
-    [safe, "Safe", "safe"],
-    [{ ...safe, grade: "withstood" } as Verdict, "Withstood", "withstood"],
-    [harmed, "Endangered", "endangered"],
+    [safe, "Radio safe", "safe"],
+    [{ ...safe, grade: "withstood" } as Verdict, "Radio withstood it", "withstood"],
+    [harmed, "Radio endangered", "endangered"],
     [close, "Too close to call", "close"],
     [none, "No verdict", "none"],
   ])("is written: %#", (verdict, words, tone) => {
@@ -36,6 +36,69 @@ describe("the tag", () => {
     view.show(verdict);
     expect(texts(view.element, ".verdict-tag")).toEqual([words]);
     expect(view.element.dataset.tone).toBe(tone);
+  });
+});
+
+describe("what stands beside the answer on the radio", () => {
+  const badges = (verdict: Judged) => {
+    const view = verdictView(emptyPage().document);
+    view.show(verdict);
+    const tags = [...view.element.querySelectorAll<HTMLElement>(".verdict-badges > .verdict-tag")];
+    return { view, said: tags.map((tag) => [tag.textContent, tag.dataset.tone]) };
+  };
+  const [finding] = safe.findings;
+  const passed = { ...finding, severity: "beyond" as const, rating: 1 };
+
+  test("nothing where nothing else is hurt or goes on", () => {
+    expect(badges({ ...safe, findings: [], pending: [] }).said).toEqual([["Radio safe", "safe"]]);
+  });
+
+  test("a fire hazard, by the part that may burn; it goes before what is only beyond its rating", () => {
+    const burns = { ...passed, subject: "lead of the supply", hazard: "fire" as const };
+    const { said } = badges({ ...safe, findings: [{ ...passed, subject: "crowbar" }, burns, burns], pending: [] });
+    expect(said).toEqual([
+      ["Radio safe", "safe"],
+      ["Fire hazard: lead of the supply", "endangered"],
+    ]);
+  });
+
+  test("what is beyond its rating; more than two parts are counted", () => {
+    const parts = ["crowbar", "clamp", "main fuse", "battery"].map((subject) => ({ ...passed, subject }));
+    expect(badges({ ...safe, findings: parts, pending: [] }).said[1]?.[0]).toBe(
+      "Beyond its rating: crowbar, clamp and 2 more",
+    );
+  });
+
+  test("what is not over yet, with its sentence; it goes away with the next verdict", () => {
+    const pending = [{ subject: "crowbar", kind: "held on" as const, sentence: "The line holds the crowbar on." }];
+    const { view, said } = badges({ ...safe, findings: [], pending });
+    expect(said[1]?.[0]).toBe("Not over yet: crowbar is held on");
+    expect(texts(view.element, ".verdict-pending")).toEqual(["Not over yet The line holds the crowbar on."]);
+    expect(plain(view.element.textContent)).toContain("Nothing went beyond its rating in this run.");
+    view.show({ ...safe, findings: [], pending: [] });
+    expect(texts(view.element, ".verdict-tag")).toEqual(["Radio safe"]);
+    expect(texts(view.element, ".verdict-pending")).toEqual([]);
+  });
+
+  test("whether the radio has a supply afterwards, of several the one that fares worst", () => {
+    const { view } = badges(safe);
+    expect(texts(view.element, ".verdict-after > p")).toEqual([
+      "Drive up Afterwards the relay radio has no supply until somebody goes there.",
+    ]);
+    const [load] = safe.loads;
+    const back = {
+      ...load,
+      name: "lamp",
+      starved: load.starved && { ...load.starved, comesBack: "came back" as const },
+    };
+    view.show({ ...safe, loads: [back, load] });
+    expect(texts(view.element, ".verdict-after .state-tag")).toEqual(["Drive up"]);
+    view.show({ ...safe, loads: [back] });
+    expect(texts(view.element, ".verdict-after > p")).toEqual([
+      "Back alone The lamp lost its supply for a while and came back by itself.",
+    ]);
+    view.show({ ...safe, loads: [{ ...load, starved: null }] });
+    expect(texts(view.element, ".verdict-after > p")).toEqual([]);
   });
 });
 

@@ -7,12 +7,16 @@ export interface Tag {
   readonly words: string;
 }
 
-/** The verdict in a word or two: always written, never told by a colour alone. */
+/** The verdict on the radio in a word or two: always written, never told by a colour alone. */
 export function tagOf(verdict: Verdict): Tag {
   if (verdict.kind !== "verdict") return { tone: "none", words: "No verdict" };
   if (verdict.tooClose.length > 0) return { tone: "close", words: "Too close to call" };
-  if (verdict.grade === "beyond") return { tone: "endangered", words: "Endangered" };
-  return verdict.grade === "withstood" ? { tone: "withstood", words: "Withstood" } : { tone: "safe", words: "Safe" };
+  const several = verdict.loads.length > 1;
+  if (verdict.grade === "beyond")
+    return { tone: "endangered", words: several ? "A radio endangered" : "Radio endangered" };
+  if (verdict.grade === "withstood")
+    return { tone: "withstood", words: `${several ? "Radios" : "Radio"} withstood it` };
+  return { tone: "safe", words: several ? "Radios safe" : "Radio safe" };
 }
 
 const severityTones: Readonly<Record<Severity, VerdictTone>> = {

@@ -1,8 +1,9 @@
 import type { Judged, NotJudged, Verdict } from "@railfault/sim";
 import { formatQuantity } from "@railfault/sim";
 import { el, setText } from "../controls/index.ts";
+import { afterwardsOf, besideOf } from "./beside.ts";
 import { headroomTable } from "./headroom-table.ts";
-import { tagOf } from "./tags.ts";
+import { type Tag, tagOf } from "./tags.ts";
 import { unbroken } from "./words.ts";
 
 export interface VerdictView {
@@ -16,7 +17,7 @@ export interface VerdictView {
 type Body = readonly (Node | null)[];
 
 /**
- * The verdict's own sentences: the answer first with a written tag, then what the protection did and what was hurt; the rest on request.
+ * The verdict's own sentences: the answer first with a written tag, beside it what else burns or is not over yet, then what the protection did and what was hurt; the rest on request.
  *
  * @param options `parts`: `answer` alone, `rest` without it, or all; `label` tells several on one page apart
  * @example const verdict = verdictView(document); verdict.show(answered.verdict);
@@ -26,9 +27,17 @@ export function verdictView(
   options: { readonly parts?: "answer" | "rest" | "all"; readonly label?: string } = {},
 ): VerdictView {
   const wanted = options.parts ?? "all";
-  const tag = el(document, "strong", { class: "verdict-tag" });
+  const badges = el(document, "div", { class: "verdict-badges" });
   const headline = el(document, "p", { class: "verdict-headline" });
-  const answer = el(document, "div", { class: "verdict-line", role: "status", "aria-live": "polite" }, tag, headline);
+  const after = el(document, "div", { class: "verdict-after" });
+  const answer = el(
+    document,
+    "div",
+    { class: "verdict-line", role: "status", "aria-live": "polite" },
+    badges,
+    headline,
+    after,
+  );
   const summary = el(document, "div", { class: "verdict-parts" });
   const more = el(document, "div", { class: "verdict-more" });
   const element = el(document, "section", {
@@ -52,9 +61,10 @@ export function verdictView(
   return {
     element,
     show(verdict) {
-      const { tone, words } = verdict === null ? { tone: "none", words: "No verdict yet" } : tagOf(verdict);
-      element.dataset.tone = tone;
-      setText(tag, words);
+      const first: Tag = verdict === null ? { tone: "none", words: "No verdict yet" } : tagOf(verdict);
+      element.dataset.tone = first.tone;
+      badgesIn(document, badges, [first, ...(verdict === null ? [] : besideOf(verdict))]);
+      fillLines(document, after, verdict);
       setText(headline, unbroken(verdict?.headline ?? "The first run is on its way."));
       if (wanted === "answer") return;
       fill(summary, verdict === null ? [] : summaryOf(document, verdict));
@@ -64,6 +74,33 @@ export function verdictView(
       element.setAttribute("aria-busy", String(running));
     },
   };
+}
+
+/** A badge that stays the same is left alone: what is written anew is read aloud anew. */
+function badgesIn(document: Document, row: HTMLElement, tags: readonly Tag[]): void {
+  while (row.children.length > tags.length) row.lastElementChild?.remove();
+  for (const [index, { tone, words }] of tags.entries()) {
+    const badge = row.children.item(index) ?? row.appendChild(el(document, "strong", { class: "verdict-tag" }));
+    badge.setAttribute("data-tone", tone);
+    setText(badge, words);
+  }
+}
+
+/** What becomes of the radio's supply, and what is not over yet. */
+function fillLines(document: Document, parent: HTMLElement, verdict: Verdict | null): void {
+  const after = verdict?.kind === "verdict" ? afterwardsOf(verdict) : null;
+  const pending = verdict?.kind === "verdict" ? verdict.pending : [];
+  const chip = (tone: string, words: string) => el(document, "span", { class: "state-tag", "data-tone": tone }, words);
+  const lines = [
+    ...(after === null ? [] : [el(document, "p", {}, chip(after.tone, after.words), " ", after.sentence)]),
+    ...pending.map(({ sentence }) =>
+      el(document, "p", { class: "verdict-pending" }, chip("close", "Not over yet"), " ", unbroken(sentence)),
+    ),
+  ];
+  // Said again only where it is another.
+  const same =
+    parent.children.length === lines.length && lines.every((line, i) => line.isEqualNode(parent.children[i]));
+  if (!same) parent.replaceChildren(...lines);
 }
 
 function fill(parent: Element, body: Body): void {
@@ -96,8 +133,11 @@ function judged(document: Document, verdict: Judged): Body {
     section(document, verdict.loads.length > 1 ? "What each radio saw" : "What the radio saw", [...each, ...starved]),
     section(document, "What the protection did", verdict.done),
     hurt.length === 0
-      ? section(document, "What else was hurt", ["Nothing went beyond its rating."])
+      ? section(document, "What else was hurt", [
+          `Nothing went beyond its rating${verdict.pending.length === 0 ? "" : " in this run"}.`,
+        ])
       : section(document, "What else was hurt or may burn", sentences(hurt), "hurt"),
+    section(document, "Not over yet", sentences(verdict.pending)),
     section(document, "Repeated tripping", sentences(verdict.tripping)),
     section(document, "Before the next use, in this order", verdict.replace, "ol"),
   ];

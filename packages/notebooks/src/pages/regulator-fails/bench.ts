@@ -24,8 +24,10 @@ export function answerView(opened: OpenedLine): AnswerView {
   const progress = progressView(document, { stop: () => opened.stop("line") });
   let shown: Answer | null = null;
   verdict.show(null);
+  const element = el(document, "div", {}, verdict.element, problems.element, failed);
+  reserveAbove(element);
   return {
-    element: el(document, "div", {}, verdict.element, problems.element, failed),
+    element,
     progress: progress.element,
     show({ status, answer, issues, message, progress: reached }) {
       if (answer !== shown) verdict.show(answer?.verdict ?? null);
@@ -40,6 +42,15 @@ export function answerView(opened: OpenedLine): AnswerView {
       else if (status !== "running") progress.done();
     },
   };
+}
+
+/** Tells the style sheet how high the answer stands in sight: what is turned keeps below it. */
+function reserveAbove(answer: HTMLElement): void {
+  if (typeof ResizeObserver === "undefined") return;
+  new ResizeObserver(() => {
+    const above = answer.parentElement;
+    above?.parentElement?.style.setProperty("--answer-height", `${above.offsetHeight}px`);
+  }).observe(answer);
 }
 
 /** Calls back with each new answer of a run, not with the steps on the way to it. */
