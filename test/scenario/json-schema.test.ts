@@ -65,6 +65,7 @@ test("it is plain JSON of the 2020-12 draft with keywords that the draft knows",
     "const",
     "minItems",
     "maxItems",
+    "maxLength",
   ];
   const rules = everyRule(schema);
   expect(rules.length).toBeGreaterThan(200);

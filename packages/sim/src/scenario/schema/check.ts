@@ -75,6 +75,9 @@ function tell(found: Found, path: Path, sheet: Sheet): void {
     sheet.error(problem.code, path, found.message, { allowed: problem.allowed, hint: problem.hint });
   } else if (received === null) {
     sheet.error("nothing-written", path, "Nothing is written here.", { allowed: expectedAt(path).text, at: "key" });
+  } else if (found.code === "too_big" && found.origin === "string") {
+    const allowed = `up to ${found.maximum} characters`;
+    sheet.error("too-long", path, "This name is too long.", { allowed, received: `${received.length} characters` });
   } else if (found.code === "too_big" || found.code === "too_small") {
     const allowed = found.code === "too_big" ? `at most ${found.maximum}` : `at least ${found.minimum}`;
     sheet.error("wrong-number-of-entries", path, "This number of entries is not allowed.", { allowed });

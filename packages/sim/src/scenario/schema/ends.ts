@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { none, quantity, text, words, yesNo } from "./leaf.ts";
+import { name, none, quantity, words, yesNo } from "./leaf.ts";
 import { clamp, crowbar, lead } from "./line-parts.ts";
 
 const faultKinds = [
@@ -68,7 +68,7 @@ const fault = z.union([
 ]);
 
 export const source = z.strictObject({
-  name: text("what it is called in the verdict; unique").optional(),
+  name: name("what it is called in the verdict; unique").optional(),
   kind: words(["supply", "charger", "battery", "panel"], "what it is; a part class says it too").optional(),
   part: z
     .string()
@@ -142,7 +142,7 @@ const withstandNames = ["strict", "parts rated 16 V", "vehicle"] as const;
 const withstandName = z.enum(withstandNames).meta({ description: "a withstand curve by name" });
 
 export const load = z.strictObject({
-  name: text("what it is called in the verdict; unique").optional(),
+  name: name("what it is called in the verdict; unique").optional(),
   kind: words(
     ["resistive", "constant current", "constant power", "lamp"],
     "how it draws current; a part class says it too",

@@ -80,6 +80,11 @@ export function text(about: string) {
   return z.string().meta({ description: about });
 }
 
+/** What something is called in sentences and figures: longer names leave them no room. */
+export function name(about: string) {
+  return z.string().max(80).meta({ description: about });
+}
+
 export const none = z.literal("none").meta({ description: "there is none, whatever the part class says" });
 
 function refuse(context: z.RefinementCtx, input: string, message: string, problem: LeafProblem): never {

@@ -1,7 +1,9 @@
-import { isMap, isScalar, isSeq, type Node, parseDocument, type YAMLMap } from "yaml";
+import { isMap, isScalar, isSeq, type Node, type YAMLMap } from "yaml";
 import type { Issue } from "../../issue/issue.ts";
+import { isForbidden, isReordering } from "./characters.ts";
 import { guardText } from "./guard.ts";
 import { type Lines, positionOf } from "./lines.ts";
+import { syntaxIssues, yamlOf } from "./syntax.ts";
 
 /** A value in a text, with the offsets at which it stands. */
 export type TextNode = { readonly from: number; readonly to: number } & (
@@ -18,15 +20,6 @@ export interface TextEntry {
   readonly value: TextNode;
 }
 
-/** What helps, by the reader's own code. */
-const HINTS: Readonly<Record<string, string>> = {
-  TAB_AS_INDENT: "indent with blanks, two for each level",
-  BAD_INDENT: "begin all entries of one map or list in the same column, and close every bracket",
-  BLOCK_AS_IMPLICIT_KEY: "put a text that holds a colon in quotes, and begin all entries of one map in the same column",
-  MISSING_CHAR: "close every quote, and begin all entries of one map or list in the same column",
-  MULTILINE_IMPLICIT_KEY: "begin all entries of one map in the same column",
-};
-
 /**
  * Reads a text into a tree of strings that knows its offsets; numbers and truth values stay as they were written.
  * The tree is null where the text cannot be read at all.
@@ -34,21 +27,9 @@ const HINTS: Readonly<Record<string, string>> = {
 export function readText(lines: Lines): { tree: TextNode | null; issues: Issue[] } {
   const guarded = guardText(lines);
   if (guarded.length > 0) return { tree: null, issues: guarded };
-  // The library's own search for double keys takes quadratic time; ours, below, does not.
-  const document = parseDocument(lines.text, {
-    schema: "failsafe",
-    uniqueKeys: false,
-    prettyErrors: false,
-    logLevel: "silent",
-  });
-  // A tab throws the reader off its track: what it goes on to complain of is no mistake of the file's author.
-  const tabs = document.errors.filter(({ code }) => code === "TAB_AS_INDENT");
-  const errors = tabs.length > 0 ? tabs : document.errors;
-  const issues: Issue[] = errors.slice(0, 50).map((error) => {
-    const message = `This cannot be read: ${error.message.replace(/\.?$/, ".")}`;
-    return issueAt(lines, "yaml-syntax", message, error.pos[0], error.pos[1], HINTS[error.code] ?? null);
-  });
-  if (issues.length > 0) return { tree: null, issues };
+  const document = yamlOf(lines.text);
+  if (document.errors.length > 0) return { tree: null, issues: syntaxIssues(lines, document.errors) };
+  const issues: Issue[] = [];
   const tree = toTree(document.contents as Node | null, lines, issues);
   return { tree, issues };
 }
@@ -60,10 +41,29 @@ function toTree(node: Node | null, lines: Lines, issues: Issue[]): TextNode {
     return { kind: "list", from, to, items: node.items.map((item) => toTree(item as Node | null, lines, issues)) };
   if (isScalar(node)) {
     const value = String(node.value);
+    tellUnseen(value, from, to, lines, issues);
     // An empty plain scalar is a key without a value; an empty text in quotes is one that somebody wrote.
     return value === "" && node.type === "PLAIN" ? { kind: "nothing", from, to } : { kind: "text", from, to, value };
   }
   return { kind: "nothing", from, to };
+}
+
+/** What the guard refuses where it stands as it is can be spelled out in quotes, too: `"\\u202e"`. */
+function tellUnseen(value: string, from: number, to: number, lines: Lines, issues: Issue[]): void {
+  let index = 0;
+  while (index < value.length && !isForbidden(value.charCodeAt(index))) index += 1;
+  if (index === value.length) return;
+  const code = value.charCodeAt(index);
+  const turns = isReordering(code);
+  const message = turns
+    ? "A character is spelled out here that changes the reading direction: the text would not be what it looks like."
+    : "An invisible control character is spelled out here.";
+  const name = `U+${code.toString(16).toUpperCase().padStart(4, "0")}`;
+  const hint = "delete the character";
+  issues.push({
+    ...issueAt(lines, turns ? "bidi-character" : "control-character", message, from, to, hint),
+    received: name,
+  });
 }
 
 function entriesOf(map: YAMLMap, lines: Lines, issues: Issue[]): TextEntry[] {
@@ -77,6 +77,7 @@ function entriesOf(map: YAMLMap, lines: Lines, issues: Issue[]): TextEntry[] {
       continue;
     }
     const key = String(keyNode.value);
+    tellUnseen(key, keyFrom, keyTo, lines, issues);
     if (pair.value === null && joinDecimalComma(entries, key, keyFrom, keyTo, lines)) continue;
     if (seen.has(key)) {
       const message = `The key \`${key}\` stands twice in the same place.`;
