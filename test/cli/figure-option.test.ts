@@ -17,10 +17,15 @@ describe("--figure", () => {
     ["headroom", protectedLine, "headroom", "part,quantity,found_with_unit,rating_with_unit,headroom_ratio,result"],
     ["time-current", protectedLine, "what goes first?", "what,kind,current_A,time_s,longest_time_s"],
     ["surge", protectedLine, "surge through the SCR", "what,window_s,I2t_A2s,allowed_A2s"],
-    ["fault", protectedLine, "", "time_s,relay_radio_V,protected_side_V,bench_supply_V,bench_supply_lead_A,SCR_A"],
-    ["currents", protectedLine, "what flowed?", "time_s,bench_supply_lead_A,SCR_A"],
-    ["states", protectedLine, "who did what?", "device,state,from_s,to_s"],
-    ["heat", protectedLine, "how hot?", "time_s,SCR_junction_degC,main_fuse_melt_share"],
+    [
+      "fault",
+      protectedLine,
+      "",
+      "time_s,time_after_fault_s,relay_radio_V,protected_side_V,bench_supply_V,bench_supply_lead_A,SCR_A",
+    ],
+    ["currents", protectedLine, "what flowed?", "time_s,time_after_fault_s,bench_supply_lead_A,SCR_A"],
+    ["states", protectedLine, "who did what?", "device,state,from_s,to_s,from_after_fault_s,to_after_fault_s"],
+    ["heat", protectedLine, "how hot?", "time_s,time_after_fault_s,SCR_junction_degC,main_fuse_melt_share"],
     ["withstand", radio, "how long above which voltage?", "load,kind,above_V,longest_time_s"],
   ])("%s draws that figure, and --figure-csv writes its columns with units", (name, input, title, header) => {
     const [svg, csv] = ["svg", "csv"].map((ending) => join(folder, `${name}.${ending}`));

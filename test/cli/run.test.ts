@@ -112,18 +112,23 @@ describe("files", () => {
     expect(readdirSync(folder).filter((name) => name.endsWith(".part"))).toEqual([]);
   });
 
-  test("hold in the CSV exactly the numbers of the JSON trace", () => {
+  test("hold in the CSV the numbers of the JSON trace, and the time after the fault beside its time", () => {
     const text = readFileSync(paths.csv, "utf8");
     expect(text.endsWith("\r\n")).toBe(true);
     const [head, ...rows] = text.trimEnd().split("\r\n");
     const columns: { name: string; unit: string; values: number[] }[] = result.trace.columns;
-    expect(head.split(",")).toEqual(columns.map(({ name }) => name));
-    expect(head).toMatch(/^time_s,.*relay_radio_V/);
+    const names = head.split(",");
+    expect(names.toSpliced(1, 1)).toEqual(columns.map(({ name }) => name));
+    expect(head).toMatch(/^time_s,time_after_fault_s,.*relay_radio_V/);
     expect(rows.length).toBeGreaterThan(200);
     const numbers = rows.map((row) => row.split(",").map(Number));
-    columns.forEach(({ values }, column) => {
-      expect(numbers.map((row) => row[column])).toEqual(values);
+    columns.forEach(({ name, values }) => {
+      const at = names.indexOf(name);
+      const written = numbers.map((row) => row[at]);
+      expect(written.length).toBe(values.length);
+      expect(written.filter((value, row) => Math.abs(value - values[row]) > 1e-8 * Math.abs(values[row]))).toEqual([]);
     });
+    expect(numbers.every(([start, after]) => Math.abs(start - after - result.scenario.faultTime) < 1e-9)).toBe(true);
     expect(columns[0].values.every((time, row) => row === 0 || time >= columns[0].values[row - 1])).toBe(true);
   });
 

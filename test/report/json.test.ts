@@ -92,7 +92,7 @@ test("a trace stands at the end, column by column", () => {
   });
 });
 
-test("CSV after RFC 4180: quotes where they are needed, CR LF, every digit", () => {
+test("CSV after RFC 4180: quotes where they are needed, CR LF, no more digits than anything is known to", () => {
   const trace = {
     time: Float64Array.of(0, 0.1 + 0.2),
     columns: [
@@ -102,7 +102,25 @@ test("CSV after RFC 4180: quotes where they are needed, CR LF, every digit", () 
   };
   expect([...csvLines(trace)]).toEqual([
     'time_s,"odd ""name"", V",plain_A\r\n',
-    "0,0.3333333333333333,1e+21\r\n",
-    "0.30000000000000004,5e-324,-2\r\n",
+    "0,0.333333333,1e+21\r\n",
+    "0.3,5e-324,-2\r\n",
   ]);
+});
+
+test("CSV counts from the fault too, and its times tell every two rows apart", () => {
+  const time = Float64Array.of(0, 0.005, 0.005, 0.005 + 2e-13, 0.0050237, 7932.06, 7932.06 + 1e-9);
+  const rows = [...csvLines({ time, columns: [] }, { time: 0.005, what: "fault" })].map((row) =>
+    row.trimEnd().split(","),
+  );
+  expect(rows[0]).toEqual(["time_s", "time_after_fault_s"]);
+  const written = rows.slice(1).map((row) => row.map(Number));
+  expect(rows[5]).toEqual(["0.0050237", "0.0000237"]);
+  expect(written[0]).toEqual([0, -0.005]);
+  for (const [i, [start, after]] of written.entries()) {
+    expect(Math.abs(start - time[i])).toBeLessThanOrEqual(1e-9 * time[i]);
+    if (i === 0) continue;
+    const order = Math.sign(time[i] - time[i - 1]);
+    expect([Math.sign(start - written[i - 1][0]), Math.sign(after - written[i - 1][1])]).toEqual([order, order]);
+  }
+  expect([...csvLines({ time, columns: [] }, { time: 0, what: "start" })][0]).toBe("time_s,time_after_start_s\r\n");
 });

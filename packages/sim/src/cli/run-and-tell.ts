@@ -1,6 +1,7 @@
 import { csvLines } from "../report/csv.ts";
 import { sizes } from "../report/figure/size.ts";
 import type { SizeName } from "../report/figure/types.ts";
+import { countedFrom } from "../report/figure-csv.ts";
 import { renderFits } from "../report/fits.ts";
 import { resultData, resultJson } from "../report/json.ts";
 import { renderPng } from "../report/png.ts";
@@ -65,7 +66,7 @@ async function writeTargets({ targets, figure }: RunRequest, answered: Answered,
   const wanted = figureOfRun(figure.name, answered);
   let svg: string | null = null;
   for (const target of targets) {
-    if (target.kind === "csv") writeOutput(target, csvLines(answered.run.trace));
+    if (target.kind === "csv") writeOutput(target, csvLines(answered.run.trace, countedFrom(answered.run.scenario)));
     else if ("missing" in wanted) {
       terminal.say(`${target.option}: ${wanted.missing}`);
       continue;

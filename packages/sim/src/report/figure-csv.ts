@@ -1,6 +1,8 @@
 import { columnName } from "../model/readings.ts";
+import type { Scenario } from "../scenario/types.ts";
 import type { Trace } from "../trace/types.ts";
-import { type Cell, csvLines, csvTable } from "./csv.ts";
+import { hasFault, zeroOf } from "../verdict/when.ts";
+import { afterColumn, type Cell, type CountedFrom, csvLines, csvTable, timeText } from "./csv.ts";
 import type { HeadroomData, SurgeData, TimeCurrentData } from "./figure/chart-types.ts";
 import type { HeatData } from "./figure/heat-types.ts";
 import type { PanelName, WaveformData } from "./figure/types.ts";
@@ -13,32 +15,49 @@ interface Curve {
   readonly values: Float64Array;
 }
 
-function overTime(time: Float64Array, curves: readonly (Curve & { readonly unit: string })[]): Generator<string> {
+type Timed = Pick<WaveformData, "time" | "faultTime" | "zero">;
+
+/** The instant after which a run's times are told. */
+export function countedFrom(scenario: Scenario): CountedFrom {
+  return { time: zeroOf(scenario), what: hasFault(scenario) ? "fault" : "start" };
+}
+
+function counted({ faultTime, zero }: Timed): CountedFrom {
+  return { time: faultTime, what: zero ?? "fault" };
+}
+
+function overTime(data: Timed, curves: readonly (Curve & { readonly unit: string })[]): Generator<string> {
   const columns: Trace["columns"] = curves.map(({ label, values, unit }) => ({
     name: columnName(label, unit),
     unit,
     values,
   }));
-  return csvLines({ time, columns });
+  return csvLines({ time: data.time, columns }, counted(data));
 }
 
 /** The curves of the panels asked for; states alone as spans. */
 export function waveformCsv(data: WaveformData, panels: readonly PanelName[]): Generator<string> {
   const only = panels.every((panel) => panel === "states");
   if (only) return statesCsv(data);
-  return overTime(data.time, [
+  return overTime(data, [
     ...(panels.includes("voltage") ? data.voltages.map((curve) => ({ ...curve, unit: "V" })) : []),
     ...(panels.includes("current") ? data.currents.map((curve) => ({ ...curve, unit: "A" })) : []),
   ]);
 }
 
-function statesCsv({ states }: WaveformData): Generator<string> {
-  const rows = states.flatMap(({ label, spans }) => spans.map(({ from, to, tag }): Cell[] => [label, tag, from, to]));
-  return csvTable(["device", "state", "from_s", "to_s"], rows);
+function statesCsv(data: WaveformData): Generator<string> {
+  const zero = counted(data);
+  const spans = data.states.flatMap(({ label, spans }) => spans.map((span) => ({ ...span, label })));
+  const rows = spans.map(({ label, tag, from, to }): Cell[] => {
+    const times = [from, to, from - zero.time, to - zero.time];
+    return [label, tag, ...times.map(timeText)];
+  });
+  return csvTable(["device", "state", "from_s", "to_s", afterColumn(zero, "from"), afterColumn(zero, "to")], rows);
 }
 
-export function heatCsv({ time, temperatures, melting }: HeatData): Generator<string> {
-  return overTime(time, [
+export function heatCsv(data: HeatData): Generator<string> {
+  const { temperatures, melting } = data;
+  return overTime(data, [
     ...temperatures.map((curve) => ({ ...curve, unit: "degC" })),
     ...melting.map(({ label, values }) => ({ label: `${label} melt`, values, unit: "share" })),
   ]);
