@@ -7,10 +7,13 @@ import { Background, type Found, type LaneNow } from "../../../packages/notebook
 import { returnTone, toneOf } from "../../../packages/notebooks/src/pages/hiccup/card.ts";
 import { dipsOf, tripsIn } from "../../../packages/notebooks/src/pages/hiccup/dips.ts";
 import { type Outcome, outcomeOf } from "../../../packages/notebooks/src/pages/hiccup/outcome.ts";
-import { remedyTasks, smallerFuse } from "../../../packages/notebooks/src/pages/hiccup/remedies.ts";
+import { dangerOf, type PeakSeen, peakOf, peakTold } from "../../../packages/notebooks/src/pages/hiccup/peak.ts";
+import { remedyNotes, remedyTasks, smallerFuse } from "../../../packages/notebooks/src/pages/hiccup/remedies.ts";
 import { returnOf } from "../../../packages/notebooks/src/pages/hiccup/return.ts";
+import { faultSentence } from "../../../packages/notebooks/src/pages/hiccup/strikes.ts";
 import { limitSchemes, limitStyles, watched } from "../../../packages/notebooks/src/pages/hiccup/styles.ts";
 import { bounds, rungsFound, sweeps, sweepTasks } from "../../../packages/notebooks/src/pages/hiccup/sweep.ts";
+import { drawOnTransmit, holdsOnTransmit } from "../../../packages/notebooks/src/pages/hiccup/transmit.ts";
 import type { RunRequest } from "../../../packages/notebooks/src/run/protocol.ts";
 import type { RunHandlers } from "../../../packages/notebooks/src/run/runner.ts";
 
@@ -100,11 +103,14 @@ describe("where the tripping begins and ends", () => {
 
   it("gives the smaller fuse that ends it, and two other remedies that do", () => {
     expect(smallerFuse(line.now, rungs)).toBe("blade fuse 5 A");
+    const told = new Map<string, readonly unknown[]>();
     const outcomes = remedyTasks(line.now, rungs).map(({ name, request }) => {
       const wanted = request();
       if (wanted === null) throw new Error(`${name} cannot be run`);
       const answer = answered(wanted);
       const outcome = outcomeOf(answer);
+      const notes = remedyNotes(name, answer, outcome, line.now).map(({ mark, sentence }) => [mark?.tag, sentence]);
+      told.set(name, notes);
       return [name, outcome.ending, returnOf(answer, outcome).sentence];
     });
     expect(outcomes).toEqual([
@@ -115,6 +121,16 @@ describe("where the tripping begins and ends", () => {
         "Nothing reaches the relay radio any more. Somebody must drive up to reset what was opened.",
       ],
       ["fuse", "fuse", "Somebody must drive up to replace the fuse."],
+    ]);
+    const voltage = [undefined, expect.stringMatching(/^relay radio: .* at most, limit 15\.9 V$/)];
+    expect(told.get("gate")).toEqual([voltage]);
+    expect(told.get("disconnect")).toEqual([
+      voltage,
+      ["Goes on", "It protects the radio, but it does not stop the tripping: supply and SCR go on."],
+    ]);
+    expect(told.get("fuse")).toEqual([
+      voltage,
+      ["Would not hold", expect.stringContaining("would not hold on transmit (21 A)")],
     ]);
   });
 });
@@ -165,6 +181,104 @@ describe("a line that trips until something gives in", () => {
     expect(bounds("Detection time", [rung("1 ms", quick), rung("1 s", hot), rung("3 s", dead)])).toBe(
       "It trips again and again at 1 s only. At 1 s the SCR gets hotter than it is rated. At 1 ms: fuse blown. At 3 s: SCR destroyed.",
     );
+  });
+});
+
+describe("whether the radio is in danger", () => {
+  const seen = (peak: number, grade: PeakSeen["grade"] = "inside"): PeakSeen => ({
+    load: "relay radio",
+    grade,
+    peak,
+    limit: 15.87,
+  });
+
+  it("is told of each run by its largest voltage and its limit", () => {
+    const found = peakOf(inStyle(open(), "hiccup").answer);
+    expect(found).toMatchObject({ load: "relay radio", grade: "inside", limit: 15.87 });
+    expect(found?.peak).toBeCloseTo(14.96, 2);
+    expect(peakTold(found ?? seen(0))).toEqual({ sentence: "relay radio: 15 V at most, limit 15.9 V", mark: null });
+  });
+
+  it("is marked where the voltage is above its limit, and told with digits enough to see it", () => {
+    const line = open();
+    line.set("high", [[["crowbar", "trip voltage"], "20 V"]]);
+    const found = peakOf(inStyle(line, "hiccup").answer);
+    expect(found?.peak).toBeGreaterThan(19);
+    expect(found?.grade).not.toBe("inside");
+    expect(peakTold(found ?? seen(0)).mark?.tag).toBe("Above its limit");
+    expect(peakTold(seen(15.872, "beyond"))).toMatchObject({
+      sentence: "relay radio: 15.872 V at most, limit 15.87 V",
+      mark: { tone: "endangered" },
+    });
+  });
+
+  it("is summed up by the worst of the runs", () => {
+    const runs = (...several: PeakSeen[]) =>
+      several.map((each, i) => ({ label: ["Foldback", "Hiccup", "No limit"][i], seen: each }));
+    expect(dangerOf(runs(seen(15), seen(14)))).toEqual({
+      tag: "Radio not in danger",
+      tone: "safe",
+      sentence: "The relay radio never sees more than it is made for: 15 V at most, limit 15.9 V.",
+    });
+    expect(dangerOf(runs(seen(15), seen(21, "beyond"), seen(17, "withstood")))).toEqual({
+      tag: "Radio endangered",
+      tone: "endangered",
+      sentence: "The relay radio sees more than it stands with hiccup (21 V at most, limit 15.9 V).",
+    });
+    expect(dangerOf(runs(seen(16, "withstood"), seen(17, "withstood"))).sentence).toBe(
+      "The relay radio sees more than its limit, within what it stands, with each of these 2 limit styles (17 V at most, limit 15.9 V).",
+    );
+  });
+
+  it("begins with the fault, read from the line", () => {
+    const faultOf = (name: string) => {
+      const { scenario } = open(name).now.parsed;
+      return scenario === null ? "" : faultSentence(scenario);
+    };
+    expect(faultOf("02-hiccup-supply")).toBe("The station supply loses its feedback and would rise to 22 V.");
+    expect(faultOf("01-shorted-pass-transistor")).toMatch(/^The pass transistor of .* fails short\.$/);
+    const line = open();
+    line.set("well", [[["sources", 0, "fault"], "none"]]);
+    const { scenario } = line.now.parsed;
+    expect(scenario === null ? "" : faultSentence(scenario)).toBe("No source of this line has a fault.");
+  });
+});
+
+describe("a smaller fuse", () => {
+  const fuseOf = (name: string) => {
+    const line = open();
+    line.set("fuse", [[["main fuse"], name]]);
+    const fuse = line.now.parsed.scenario?.mainFuse;
+    if (fuse == null) throw new Error(`no ${name}`);
+    return fuse;
+  };
+  const draw = drawOnTransmit(open().now);
+
+  it("must carry what the radio draws on transmit, by its class, though the line lets it receive", () => {
+    expect(open().now.parsed.scenario?.loads[0]).toMatchObject({ kind: "constant current", current: 1.5 });
+    expect(draw).toEqual({ loads: ["relay radio"], current: 21, transmits: true });
+  });
+
+  it("is told not to hold where it melts, to tire above three quarters of its rating, and else to hold", () => {
+    if (draw === null) throw new Error("no draw");
+    const five = fuseOf("blade fuse 5 A");
+    expect(five.minimumMeltingCurrent).toBeLessThan(21);
+    expect(holdsOnTransmit(five, draw)).toMatchObject({
+      holds: "no",
+      sentence: expect.stringContaining("This fuse would not hold on transmit (21 A): it melts from about"),
+    });
+    const told = ["blade fuse 20 A", "blade fuse 25 A", "blade fuse 30 A"].map(
+      (name) => holdsOnTransmit(fuseOf(name), draw).holds,
+    );
+    expect(told).toEqual(["not for long", "not for long", "yes"]);
+  });
+
+  it("is judged by what the line says where no class tells of transmitting", () => {
+    const line = open();
+    line.set("lamp", [[["loads", 0, "part"], "incandescent lamp 12 V 50 W"]]);
+    const lamp = drawOnTransmit(line.now);
+    expect(lamp).toMatchObject({ transmits: false });
+    expect(lamp?.current).toBeCloseTo(50 / 12, 6);
   });
 });
 

@@ -12,10 +12,17 @@ export interface Small {
   readonly axes: SharedAxes;
 }
 
+/** Something to be said of a run beside its ending. */
+export interface Note {
+  readonly label: string;
+  readonly mark: { readonly tag: string; readonly tone: string } | null;
+  readonly sentence: string;
+}
+
 /** One run among several: a small picture, how it ended, whether the radio comes back alone. */
 export interface Card {
   readonly element: HTMLElement;
-  show(small: Small, outcome: Outcome, back: Return): void;
+  show(small: Small, outcome: Outcome, back: Return, notes: readonly Note[]): void;
   /** Why there is no run. */
   refuse(issues: readonly Issue[]): void;
   busy(running: boolean): void;
@@ -66,20 +73,16 @@ export function runCard(document: Document, title: string, about: string): Card 
     reserve: height,
     title: ({ data }) => data.title,
   });
-  const tag = el(document, "strong", { class: "state-tag" });
-  const sentence = el(document, "span");
-  const backTag = el(document, "strong", { class: "state-tag" });
-  const back = el(document, "span");
   const refusal = el(document, "p", { class: "run-refused", hidden: true });
-  const ends = el(
-    document,
-    "dl",
-    { class: "run-ends" },
-    el(document, "dt", {}, "The line"),
-    el(document, "dd", {}, tag, " ", sentence),
-    el(document, "dt", {}, "The radio"),
-    el(document, "dd", {}, backTag, " ", back),
-  );
+  const ends = el(document, "dl", { class: "run-ends" });
+  const entry = ({ label, mark, sentence }: Note): readonly HTMLElement[] => {
+    const tag =
+      mark === null ? null : el(document, "strong", { class: "state-tag", "data-tone": mark.tone }, unbroken(mark.tag));
+    return [
+      el(document, "dt", {}, label),
+      el(document, "dd", {}, tag, mark === null ? null : " ", el(document, "span", {}, unbroken(sentence))),
+    ];
+  };
   const head = el(document, "p", { class: "run-about" }, about);
   const element = el(
     document,
@@ -97,15 +100,12 @@ export function runCard(document: Document, title: string, about: string): Card 
   };
   return {
     element,
-    show(small, outcome, returning) {
+    show(small, outcome, back, notes) {
       good(true);
       place.show(small);
-      tag.dataset.tone = toneOf(outcome);
-      setText(tag, outcome.tag);
-      setText(sentence, unbroken(outcome.sentence));
-      backTag.dataset.tone = returnTone(returning);
-      setText(backTag, returning.tag);
-      setText(back, unbroken(returning.sentence));
+      const line = { label: "The line", mark: { tag: outcome.tag, tone: toneOf(outcome) }, sentence: outcome.sentence };
+      const radio = { label: "The radio", mark: { tag: back.tag, tone: returnTone(back) }, sentence: back.sentence };
+      ends.replaceChildren(...[line, radio, ...notes].flatMap(entry));
     },
     refuse(issues) {
       good(false);

@@ -6,8 +6,9 @@ import type { RunMap, SchemeRun } from "../../line/runs.ts";
 import type { Answer } from "../../run/protocol.ts";
 import { figurePlace, issuesView } from "../../show/index.ts";
 import { unbroken } from "../../show/words.ts";
-import { returnTone, runCard, toneOf } from "./card.ts";
+import { type Note, returnTone, runCard, toneOf } from "./card.ts";
 import { type Outcome, outcomeOf } from "./outcome.ts";
+import { dangerOf, type PeakSeen, peakOf, peakTold } from "./peak.ts";
 import { type Return, returnOf } from "./return.ts";
 import { limitStyles, spanOf } from "./styles.ts";
 import { listed, small } from "./words.ts";
@@ -59,7 +60,17 @@ export function limitMultiples(opened: OpenedLine) {
   });
   const tag = el(document, "strong", { class: "verdict-tag" });
   const headline = el(document, "p", { class: "verdict-headline" });
-  const line = el(document, "div", { class: "verdict-line", role: "status" }, tag, headline);
+  const dangerTag = el(document, "strong", { class: "state-tag" });
+  const dangerSentence = el(document, "p", { class: "run-danger" });
+  const line = el(
+    document,
+    "div",
+    { class: "verdict-line run-verdict", role: "status" },
+    tag,
+    headline,
+    dangerTag,
+    dangerSentence,
+  );
   const summary = el(document, "section", { class: "verdict", "aria-label": "What ends the fault" }, line);
   setText(tag, "Computing");
   const issues = issuesView(document);
@@ -93,15 +104,23 @@ export function limitMultiples(opened: OpenedLine) {
     const outcomes = good.map(({ card, label, style, answer, data }) => {
       const outcome = outcomeOf(answer);
       const back = returnOf(answer, outcome);
-      card.show({ data, axes }, outcome, back);
-      return { label, style, outcome, back };
+      const seen = peakOf(answer);
+      card.show({ data, axes }, outcome, back, seen === null ? [] : [peakNote(seen)]);
+      return { label, style, outcome, back, seen };
     });
     returns.replaceChildren(...outcomes.map(({ label, back }) => returnEntry(label, back)));
     legend.show(good[0].data);
     const theme = outcomes.find(({ style }) => style === "hiccup") ?? outcomes[0];
     summary.dataset.tone = toneOf(theme.outcome);
-    setText(tag, theme.outcome.tag);
+    setText(tag, unbroken(theme.outcome.tag));
     setText(headline, unbroken(sumUp(outcomes)));
+    const seen = outcomes.flatMap(({ label, seen }) => (seen === null ? [] : [{ label, seen }]));
+    dangerTag.hidden = dangerSentence.hidden = seen.length === 0;
+    if (seen.length === 0) return;
+    const danger = dangerOf(seen);
+    dangerTag.dataset.tone = danger.tone;
+    setText(dangerTag, danger.tag);
+    setText(dangerSentence, unbroken(danger.sentence));
   };
   const show = (map: RunMap): void => {
     const runs = cards.map(({ style }) => map.get(style));
@@ -136,8 +155,11 @@ export function limitMultiples(opened: OpenedLine) {
   };
 }
 
+/** What a card says of the radio's voltage. */
+export const peakNote = (seen: PeakSeen): Note => ({ label: "Its voltage", ...peakTold(seen) });
+
 function returnEntry(label: string, back: Return): HTMLElement {
-  const tag = el(document, "strong", { class: "state-tag", "data-tone": returnTone(back) }, back.tag);
+  const tag = el(document, "strong", { class: "state-tag", "data-tone": returnTone(back) }, unbroken(back.tag));
   return el(document, "li", {}, el(document, "span", {}, label), tag);
 }
 

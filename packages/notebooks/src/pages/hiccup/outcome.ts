@@ -29,6 +29,9 @@ export interface Outcome {
   readonly later?: LaterEnd;
 }
 
+/** Whether a line goes on tripping, harmlessly or not. */
+export const tripsOn = ({ ending }: Pick<Outcome, "ending">): boolean => ending === "trips" || ending === "overheats";
+
 const current = (value: number): string => formatQuantity(value, "current");
 
 /** What ends the fault of a run; all times after the fault. */

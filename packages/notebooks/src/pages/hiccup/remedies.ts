@@ -4,15 +4,17 @@ import type { Change } from "../../kept/state.ts";
 import type { LineNow } from "../../line/line.ts";
 import type { Answer } from "../../run/protocol.ts";
 import type { Found, Task } from "./background.ts";
-import { runCard } from "./card.ts";
+import { type Note, runCard } from "./card.ts";
 import { bladeFuses, fuseClass } from "./controls.ts";
-import { commonAxes, smallData } from "./multiples.ts";
-import { outcomeOf } from "./outcome.ts";
+import { commonAxes, peakNote, smallData } from "./multiples.ts";
+import { type Outcome, outcomeOf, tripsOn } from "./outcome.ts";
+import { peakOf } from "./peak.ts";
 import { returnOf } from "./return.ts";
 import { spanOf } from "./styles.ts";
 import { hiccupRequest, type RungFound } from "./sweep.ts";
+import { drawOnTransmit, holdsOnTransmit } from "./transmit.ts";
 
-/** What may make the tripping stop. */
+/** What may help against the tripping. */
 interface Remedy {
   readonly name: string;
   readonly label: string;
@@ -78,7 +80,36 @@ export function remedyTasks(now: LineNow, rungs: readonly RungFound[]): readonly
   }));
 }
 
-/** Three ways to make it stop, side by side. */
+/** What is to be said of a remedy beside how its run ends: what it does not do, and what it costs. */
+export function remedyNotes(name: string, answer: Answer, outcome: Outcome, now: LineNow): readonly Note[] {
+  const seen = peakOf(answer);
+  const notes = seen === null ? [] : [peakNote(seen)];
+  if (tripsOn(outcome)) notes.push(stillTrips(answer));
+  const fuse = answer.scenario.mainFuse;
+  const draw = drawOnTransmit(now);
+  if (name !== "fuse" || fuse === null || draw === null) return notes;
+  const { tag, tone, sentence } = holdsOnTransmit(fuse, draw);
+  return [...notes, { label: "The load", mark: { tag, tone }, sentence }];
+}
+
+/** A line that trips on may still have been parted from its radios. */
+function stillTrips({ run, verdict }: Answer): Note {
+  const loads = verdict.kind === "verdict" ? verdict.loads : [];
+  const reached = loads.filter(({ name, minimum }) => {
+    const last = run.loads.find((load) => load.name === name)?.peakPerCycle.at(-1);
+    return last === undefined || last >= minimum;
+  });
+  const spared = reached.length === 0;
+  return {
+    label: "The tripping",
+    mark: { tag: "Goes on", tone: "withstood" },
+    sentence: spared
+      ? "It protects the radio, but it does not stop the tripping: supply and SCR go on."
+      : "It does not stop the tripping, and the pulses still reach the radio.",
+  };
+}
+
+/** Three ways that may help, side by side. */
 export function remedyCards() {
   const cards = REMEDIES.map((remedy) => ({
     ...remedy,
@@ -94,7 +125,7 @@ export function remedyCards() {
         if (each?.kind === "answer") {
           const fuse = name === "fuse" ? each.answer.scenario.mainFuse?.label : undefined;
           const title = fuse === undefined ? label : `${label}: ${fuse}`;
-          return [{ card, answer: each.answer, data: smallData(each.answer, title) }];
+          return [{ name, card, answer: each.answer, data: smallData(each.answer, title) }];
         }
         card.refuse(each?.kind === "refused" ? each.issues : []);
         return [];
@@ -104,9 +135,9 @@ export function remedyCards() {
         good.map(({ data }) => data),
         Math.max(spanOf(now), ...good.map(({ answer }) => AFTER_END * blownAfter(answer))),
       );
-      for (const { card, answer, data } of good) {
+      for (const { name, card, answer, data } of good) {
         const outcome = outcomeOf(answer);
-        card.show({ data, axes }, outcome, returnOf(answer, outcome));
+        card.show({ data, axes }, outcome, returnOf(answer, outcome), remedyNotes(name, answer, outcome, now));
       }
     },
     leave(): void {

@@ -1,7 +1,7 @@
 import { formatQuantity, type LoadVerdict, type Run } from "@railfault/sim";
 import type { Answer } from "../../run/protocol.ts";
 import type { LaterEnd } from "./later-end.ts";
-import type { Ending, Outcome } from "./outcome.ts";
+import { type Ending, type Outcome, tripsOn } from "./outcome.ts";
 import { capital, the, time } from "./words.ts";
 
 /** Whether the radio comes back alone. */
@@ -84,8 +84,7 @@ function forAWhile(who: string, { what, after }: LaterEnd): Return {
 /** Where the line goes on tripping and a load is cut off from it. */
 function spared(run: Run, load: LoadVerdict, ending: Ending): string {
   const peak = run.loads.find(({ name }) => name === load.name)?.peakPerCycle.at(-1);
-  const tripsOn = ending === "trips" || ending === "overheats";
-  if (!tripsOn || peak === undefined || peak >= load.minimum) return "";
+  if (!tripsOn({ ending }) || peak === undefined || peak >= load.minimum) return "";
   if (peak < NOTHING) return `Nothing reaches ${the(load.name)} any more. `;
   return `The pulses no longer reach ${the(load.name)}: at most ${formatQuantity(peak, "voltage", { digits: 2 })} in the last round. `;
 }

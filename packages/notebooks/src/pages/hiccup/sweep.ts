@@ -5,7 +5,7 @@ import type { LineNow } from "../../line/line.ts";
 import type { RunRequest } from "../../run/protocol.ts";
 import type { Found, Task } from "./background.ts";
 import { bladeFuses, fuseClass } from "./controls.ts";
-import { type Outcome, outcomeOf } from "./outcome.ts";
+import { type Outcome, outcomeOf, tripsOn } from "./outcome.ts";
 import { limited } from "./styles.ts";
 import { amperes, faultTakes, limitValues, ofSupply, roundOf, seconds, variedSupply } from "./supply.ts";
 import { capital, listed, small } from "./words.ts";
@@ -141,5 +141,3 @@ export function bounds(heading: string, rungs: readonly RungFound[]): string {
   const beside = (i: number): string => (known[i] === undefined ? "" : ` At ${at(i)}: ${small(known[i].outcome.tag)}.`);
   return `It trips again and again ${range}.${heat}${beside(first - 1)}${beside(last + 1)}`;
 }
-
-const tripsOn = ({ ending }: Outcome): boolean => ending === "trips" || ending === "overheats";

@@ -1,0 +1,92 @@
+import { describeValue, type Fuse, findPart, formatQuantity, type Load } from "@railfault/sim";
+import type { LineNow } from "../../line/line.ts";
+import { capital, listed, the } from "./words.ts";
+
+/** What a line's loads draw at their most. */
+export interface Draw {
+  readonly loads: readonly string[];
+  /** A, all together. */
+  readonly current: number;
+  /** Whether any of them is of a class that tells what it draws while transmitting. */
+  readonly transmits: boolean;
+}
+
+/** The ending of the classes of radios that transmit without a pause. */
+const TRANSMITTING = ", transmitting";
+/** Common practice: for hours a fuse carries this much of its rating. */
+const LASTING = 0.75;
+
+/** What the main fuse of a line must carry while its radios transmit, by their part classes; null where the line has errors. */
+export function drawOnTransmit(now: LineNow): Draw | null {
+  const { scenario } = now.parsed;
+  if (scenario === null) return null;
+  const each = scenario.loads.map((load, i) => {
+    const written = describeValue(now.parsed, ["loads", i, "part"])?.value;
+    const name = typeof written === "string" ? written : "";
+    const sending = name.endsWith(TRANSMITTING) ? name : `${name}${TRANSMITTING}`;
+    const typical = findPart("load", sending)?.values.current?.value;
+    const own = largestOwn(load);
+    return typeof typical === "number"
+      ? { current: Math.max(typical, own), transmits: true }
+      : { current: own, transmits: false };
+  });
+  return {
+    loads: scenario.loads.map(({ name }) => name),
+    current: each.reduce((sum, { current }) => sum + current, 0),
+    transmits: each.some(({ transmits }) => transmits),
+  };
+}
+
+/** The most that a load draws by its own values and schedule, A; of what rises as the voltage falls, at its lowest voltage. */
+function largestOwn(load: Load): number {
+  const planned = load.schedule.map(({ value }) => value);
+  switch (load.kind) {
+    case "constant current":
+      return Math.max(load.current, ...planned);
+    case "constant power":
+      return Math.max(load.power, ...planned) / Math.max(load.limits.minimum, load.kneeVoltage);
+    case "resistive":
+      return load.limits.maximum / Math.min(load.resistance, ...planned);
+    case "lamp":
+      return load.nominalPower / load.nominalVoltage;
+  }
+}
+
+export interface Holds {
+  readonly holds: "yes" | "not for long" | "no";
+  readonly tag: string;
+  readonly tone: string;
+  readonly sentence: string;
+}
+
+const amps = (value: number): string => formatQuantity(value, "current");
+
+/** Whether a fuse carries what the loads draw while they transmit. */
+export function holdsOnTransmit(fuse: Fuse, { loads, current, transmits }: Draw): Holds {
+  const who = loads.length === 1 ? the(loads[0]) : `${listed(loads.map(the))} together`;
+  const when = transmits ? "on transmit" : "at the most that this line tells";
+  const draws = `${capital(who)} ${loads.length === 1 ? "draws" : "draw"} ${amps(current)} ${when}`;
+  const melts = fuse.minimumMeltingCurrent;
+  if (current >= melts)
+    return {
+      holds: "no",
+      tag: "Would not hold",
+      tone: "endangered",
+      sentence: `This fuse would not hold ${when} (${amps(current)}): it melts from about ${amps(melts)} on.`,
+    };
+  const lasting = fuse.ratedCurrent === null ? melts : LASTING * fuse.ratedCurrent;
+  const rule = `${formatQuantity(LASTING, "ratio")} of its rating, ${amps(lasting)},`;
+  if (current > lasting)
+    return {
+      holds: "not for long",
+      tag: "Not for long",
+      tone: "withstood",
+      sentence: `${draws}. Practice allows a fuse ${rule} for hours: this one would tire.`,
+    };
+  return {
+    holds: "yes",
+    tag: "Holds",
+    tone: "safe",
+    sentence: `${draws}, and practice allows this fuse ${amps(lasting)} for hours.`,
+  };
+}
