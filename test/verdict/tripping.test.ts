@@ -46,7 +46,7 @@ describe("repeated tripping", () => {
     });
     expect(tripping({ longRun: estimate }).tripping[0]?.longRun).toEqual([
       "Estimate: the main fuse melts about 12 min (0.2 h) after the fault.",
-      "Estimate: the junction of the crowbar passes its limit of 125 °C about 2 h 14 min (134 min) after the fault and heads for 180 °C.",
+      "Estimate: the junction of the crowbar passes its limit of 125 °C about 2 h 14 min after the fault and heads for 180 °C.",
     ]);
   });
 
@@ -119,7 +119,7 @@ describe("pulse fatigue of a fuse (published pulse charts: 22/29/38/48 % for 100
 
   test("says how long that is, and that faster pulses are outside the table", () => {
     expect(pulseFatigue("main fuse", 70, 200, 20).sentence).toBe(
-      "The main fuse: each trip takes 35 % of its melting I²t, so by the published pulse table it stands between 1000 and 10 000 trips, that is 5 h 33 min (333 min) to 56 h (2.3 days) (estimate).",
+      "The main fuse: each trip takes 35 % of its melting I²t, so by the published pulse table it stands between 1000 and 10 000 trips, that is 5 h 33 min to 56 h (2.3 days) (estimate).",
     );
     expect(pulseFatigue("main fuse", 70, 200, 0.6).sentence).toContain(
       "these come every 600 ms, so it may stand fewer",
@@ -145,7 +145,7 @@ test.each([
   [48, "48 s (0.8 min)"],
   [240, "4 min (240 s)"],
   [720, "12 min (0.2 h)"],
-  [8040, "2 h 14 min (134 min)"],
+  [8040, "2 h 14 min"],
   [360_000, "100 h (4.2 days)"],
 ])("a long time of %f s is said twice", (seconds, text) => {
   expect(longTime(seconds)).toBe(text);

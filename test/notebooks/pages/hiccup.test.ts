@@ -6,14 +6,17 @@ import { Line } from "../../../packages/notebooks/src/line/line.ts";
 import { Background, type Found, type LaneNow } from "../../../packages/notebooks/src/pages/hiccup/background.ts";
 import { returnTone, toneOf } from "../../../packages/notebooks/src/pages/hiccup/card.ts";
 import { dipsOf, tripsIn } from "../../../packages/notebooks/src/pages/hiccup/dips.ts";
+import { fedInAll } from "../../../packages/notebooks/src/pages/hiccup/facts.ts";
 import { type Outcome, outcomeOf } from "../../../packages/notebooks/src/pages/hiccup/outcome.ts";
 import { dangerOf, type PeakSeen, peakOf, peakTold } from "../../../packages/notebooks/src/pages/hiccup/peak.ts";
 import { remedyNotes, remedyTasks, smallerFuse } from "../../../packages/notebooks/src/pages/hiccup/remedies.ts";
 import { returnOf } from "../../../packages/notebooks/src/pages/hiccup/return.ts";
+import { settling } from "../../../packages/notebooks/src/pages/hiccup/settling.ts";
 import { faultSentence } from "../../../packages/notebooks/src/pages/hiccup/strikes.ts";
 import { limitSchemes, limitStyles, watched } from "../../../packages/notebooks/src/pages/hiccup/styles.ts";
 import { bounds, rungsFound, sweeps, sweepTasks } from "../../../packages/notebooks/src/pages/hiccup/sweep.ts";
 import { drawOnTransmit, holdsOnTransmit } from "../../../packages/notebooks/src/pages/hiccup/transmit.ts";
+import { grouped, whole } from "../../../packages/notebooks/src/pages/hiccup/words.ts";
 import type { RunRequest } from "../../../packages/notebooks/src/run/protocol.ts";
 import type { RunHandlers } from "../../../packages/notebooks/src/run/runner.ts";
 
@@ -292,6 +295,18 @@ describe("what hangs on the line", () => {
     expect(dipsOf(inStyle(open(), "foldback").answer)).toBeNull();
   });
 
+  it("is fed in all for what its rounds are told to come to, however long it was followed", () => {
+    const told = [2.86e-3, 2.937e-3].map((fedEachRound) => fedInAll({ fedEachRound }, 189));
+    expect(told).toEqual(["550 ms", "550 ms"]);
+  });
+
+  it("has numbers that stay on one line with their thousands and units", () => {
+    expect(whole("10 000 trips, 8 h 48 min to 17 days at 7.5 A")).toBe(
+      "10\u202f000 trips, 8\u00a0h\u00a048\u00a0min to 17\u00a0days at 7.5\u00a0A",
+    );
+    expect([grouped(1000), grouped(100_000)]).toEqual(["1000", "100\u202f000"]);
+  });
+
   it("is held against a table whose harder pulses are stood less often", () => {
     const fractions = PULSE_WITHSTAND.map(({ fraction }) => fraction);
     expect(fractions).toEqual(fractions.toSorted((a, b) => b - a));
@@ -340,6 +355,33 @@ describe("runs in the background", () => {
     ]);
     background.leave();
     expect(log.slice(-2)).toEqual(["cancel lane", "dispose"]);
+  });
+
+  it("let go first what goes first, before each of them", async () => {
+    const { runner, log, open } = fake();
+    const first = settling();
+    const background = new Background(runner, 0, first.wait);
+    const tasks = ["a", "b"].map((text) => ({ name: text, request: () => ({ ...request, text }) }));
+    background.ask("lane", "key", tasks, () => {});
+    await settled();
+    expect(log).toEqual([]);
+    const seen = first.now();
+    first.busy();
+    // The end that was seen before the new start counts for nothing.
+    first.settled(seen);
+    await settled();
+    expect(log).toEqual([]);
+    first.settled(first.now());
+    await settled();
+    expect(log).toEqual(["run lane a"]);
+    first.busy();
+    open.get("lane")?.refused([]);
+    await settled();
+    expect(log).toEqual(["run lane a"]);
+    first.settled(first.now());
+    await settled();
+    expect(log).toEqual(["run lane a", "run lane b"]);
+    background.leave();
   });
 
   it("pass over what cannot be run", async () => {

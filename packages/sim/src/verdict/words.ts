@@ -24,14 +24,14 @@ export function duration(seconds: number, digits = 3): string {
   return formatQuantity(seconds, "time", { digits });
 }
 
-/** A long time said twice, so that nobody has to convert; a short one once: `48 s (0.8 min)`, `4 min (240 s)`, `12 min (0.2 h)`, `2 h 14 min (134 min)`. */
+/** A long time said twice, so that nobody has to convert: `48 s (0.8 min)`, `4 min (240 s)`, `12 min (0.2 h)`; a short one once, and one of hours and minutes: `2 h 14 min`. */
 export function longTime(seconds: number): string {
   const rough = (value: number, digits: number): string => String(Number(value.toPrecision(digits)));
   if (seconds < 10) return duration(seconds, 2);
   if (seconds < 120) return `${rough(seconds, 2)} s (${rough(seconds / 60, 2)} min)`;
   if (seconds < 360) return `${rough(seconds / 60, 2)} min (${Math.round(seconds)} s)`;
   if (seconds < 3600) return `${rough(seconds / 60, 2)} min (${rough(seconds / 3600, 2)} h)`;
-  if (seconds < 1e5) return `${duration(seconds)} (${Math.round(seconds / 60)} min)`;
+  if (seconds < 1e5) return duration(seconds);
   return `${rough(seconds / 3600, 2)} h (${rough(seconds / 86400, 2)} days)`;
 }
 

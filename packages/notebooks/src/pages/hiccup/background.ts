@@ -37,6 +37,8 @@ export class Background {
   constructor(
     private readonly runner: Runner,
     private readonly patience = PATIENCE,
+    /** Asked before each run; settles when what goes first is done. Null: nothing is under way. */
+    private readonly free: () => Promise<void> | null = () => null,
   ) {}
 
   /**
@@ -49,7 +51,7 @@ export class Background {
     const before = this.lanes.get(name);
     if (before?.key === key) return;
     before?.drop();
-    const lane = new Lane(name, key, tasks, this.runner, this.memory, tell);
+    const lane = new Lane(name, key, tasks, this.runner, this.memory, this.free, tell);
     this.lanes.set(name, lane);
     lane.start(this.patience);
   }
@@ -84,13 +86,14 @@ class Lane {
     tasks: readonly Task[],
     private readonly runner: Runner,
     private readonly memory: Map<string, Found>,
+    private readonly free: () => Promise<void> | null,
     private readonly tell: (now: LaneNow) => void,
   ) {
     this.open = [...tasks];
   }
 
   start(patience: number): void {
-    this.timer = setTimeout(() => this.next(), patience);
+    this.timer = setTimeout(() => this.begin(), patience);
     this.say(null);
   }
 
@@ -104,6 +107,12 @@ class Lane {
     if (!this.dropped) this.tell({ found: new Map(this.found), busy: this.open.length > 0, progress });
   }
 
+  private begin(): void {
+    const free = this.free();
+    if (free === null) this.next();
+    else void free.then(() => this.begin());
+  }
+
   private next(): void {
     const task = this.open[0];
     if (task === undefined || this.dropped) return;
@@ -115,7 +124,7 @@ class Lane {
       this.found.set(task.name, found);
       this.open.shift();
       this.say(null);
-      this.next();
+      this.begin();
     };
     const known = request === null ? NOTHING : this.memory.get(key);
     if (request === null || known !== undefined) {

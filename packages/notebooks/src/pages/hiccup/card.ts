@@ -2,9 +2,9 @@ import type { Issue } from "@railfault/sim";
 import { faultFigure, type SharedAxes, type WaveformData } from "@railfault/sim/figures";
 import { el, setText } from "../../controls/index.ts";
 import { figurePlace } from "../../show/index.ts";
-import { unbroken } from "../../show/words.ts";
 import type { Ending, Outcome } from "./outcome.ts";
 import type { Return } from "./return.ts";
+import { whole } from "./words.ts";
 
 /** What a small picture is drawn from. */
 export interface Small {
@@ -77,10 +77,10 @@ export function runCard(document: Document, title: string, about: string): Card 
   const ends = el(document, "dl", { class: "run-ends" });
   const entry = ({ label, mark, sentence }: Note): readonly HTMLElement[] => {
     const tag =
-      mark === null ? null : el(document, "strong", { class: "state-tag", "data-tone": mark.tone }, unbroken(mark.tag));
+      mark === null ? null : el(document, "strong", { class: "state-tag", "data-tone": mark.tone }, whole(mark.tag));
     return [
       el(document, "dt", {}, label),
-      el(document, "dd", {}, tag, mark === null ? null : " ", el(document, "span", {}, unbroken(sentence))),
+      el(document, "dd", {}, tag, mark === null ? null : " ", el(document, "span", {}, whole(sentence))),
     ];
   };
   const head = el(document, "p", { class: "run-about" }, about);

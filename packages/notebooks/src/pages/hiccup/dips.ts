@@ -12,6 +12,8 @@ export interface Dips {
   readonly fedEachRound: number;
   /** Largest voltage in the last full round, V; null where no round was full. */
   readonly peak: number | null;
+  /** Smallest voltage at which it works, V. */
+  readonly minimum: number;
 }
 
 const HOUR = 3600;
@@ -31,6 +33,7 @@ export function dipsOf({ run, verdict }: Answer): Dips | null {
     load: worst.name,
     longestWithout: worst.starved.longest,
     fedEachRound: Math.max(0, after - worst.starved.total) / found.count,
+    minimum: worst.minimum,
     peak: run.loads.find(({ name }) => name === worst.name)?.peakPerCycle.at(-1) ?? null,
   };
 }

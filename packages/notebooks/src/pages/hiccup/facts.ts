@@ -1,10 +1,9 @@
 import { formatQuantity, PULSE_WITHSTAND, type PulseFatigue, type Verdict } from "@railfault/sim";
 import { el } from "../../controls/index.ts";
 import type { Answer } from "../../run/protocol.ts";
-import { unbroken } from "../../show/words.ts";
 import { anHour, type Dips, dipsOf, tripsIn } from "./dips.ts";
 import type { Outcome } from "./outcome.ts";
-import { capital, grouped, the, time } from "./words.ts";
+import { capital, grouped, the, time, whole } from "./words.ts";
 
 const MINUTE = 60;
 const percent = (share: number): string => formatQuantity(share, "ratio");
@@ -14,7 +13,7 @@ export function factsView(document: Document) {
   const dips = el(document, "div", { class: "facts" });
   const heat = el(document, "div", { class: "facts" });
   const fuse = el(document, "div", { class: "facts" });
-  const paragraph = (text: string): HTMLElement => el(document, "p", {}, unbroken(text));
+  const paragraph = (text: string): HTMLElement => el(document, "p", {}, whole(text));
   return {
     dips,
     heat,
@@ -36,7 +35,7 @@ export function factsView(document: Document) {
 
 function list(document: Document, sentences: readonly string[]): HTMLElement[] {
   if (sentences.length === 0) return [];
-  return [el(document, "ul", {}, ...sentences.map((text) => el(document, "li", {}, unbroken(text))))];
+  return [el(document, "ul", {}, ...sentences.map((text) => el(document, "li", {}, whole(text))))];
 }
 
 /** What the verdict says of the long run, and of an SCR that is held on. */
@@ -50,9 +49,19 @@ function fatigueOf(verdict: Verdict): readonly PulseFatigue[] {
   return verdict.kind === "verdict" ? verdict.tripping.flatMap(({ fatigue }) => fatigue) : [];
 }
 
-function dipsSentence({ load, longestWithout, fedEachRound, peak }: Dips): string {
+function dipsSentence({ load, longestWithout, fedEachRound, peak, minimum }: Dips): string {
+  const start = `${capital(the(load))} goes without supply for ${time(longestWithout)} at a time.`;
+  if (peak !== null && peak < minimum) return `${start} The pulses no longer reach it.`;
   const up = peak === null ? "" : `, at up to ${formatQuantity(peak, "voltage")}`;
-  return `${capital(the(load))} goes without supply for ${time(longestWithout)} at a time. In each round it is fed for about ${time(fedEachRound, 2)}${up}: too short for a radio to start, long enough for a lamp to blink.`;
+  return `${start} In each round it is fed for about ${time(rough(fedEachRound))}${up}: too short for a radio to start, long enough for a lamp to blink.`;
+}
+
+/** The share of a round is a mean over the run, and no better known than this. */
+const rough = (value: number): number => Number(value.toPrecision(2));
+
+/** From what is told of a round, so that both agree; a longer run would move the digit behind. */
+export function fedInAll({ fedEachRound }: Pick<Dips, "fedEachRound">, trips: number): string {
+  return time(rough(fedEachRound) * trips, 2);
 }
 
 function dipsTable(document: Document, dips: Dips): HTMLElement {
@@ -64,13 +73,13 @@ function dipsTable(document: Document, dips: Dips): HTMLElement {
       {},
       el(document, "th", { scope: "row" }, label),
       el(document, "td", { class: "number" }, grouped(trips)),
-      el(document, "td", { class: "number" }, time(trips * dips.fedEachRound, 2)),
+      el(document, "td", { class: "number" }, whole(fedInAll(dips, trips))),
     );
   };
   return table(
     document,
     "At the rhythm of the last round",
-    ["After", "dips", "with supply, in all"],
+    ["After", "dips", "with supply, in all, about"],
     [row("a minute", MINUTE), row("an hour", anHour), row("a day", 24 * anHour)],
   );
 }
@@ -84,10 +93,10 @@ function pulseTable(document: Document, { share, fuse }: PulseFatigue, dips: Dip
       document,
       "tr",
       { "aria-current": i === here ? "true" : null },
-      el(document, "th", { scope: "row" }, `up to ${percent(fraction)}`),
+      el(document, "th", { scope: "row" }, whole(`up to ${percent(fraction)}`)),
       el(document, "td", { class: "number" }, grouped(pulses)),
-      el(document, "td", { class: "number" }, dips === null ? "–" : time(pulses * dips.period, 2)),
-      el(document, "td", {}, i === here ? `${the(fuse)}, ${percent(share)}` : ""),
+      el(document, "td", { class: "number" }, dips === null ? "–" : whole(time(pulses * dips.period, 2))),
+      el(document, "td", {}, i === here ? whole(`${the(fuse)}, ${percent(share)}`) : ""),
     ),
   );
   const heads = ["Each pulse takes, of the melting I²t", "pulses it stands", "at this rhythm", "here"];

@@ -10,9 +10,9 @@ import { spanOf } from "./styles.ts";
 import { rungsFound, type Sweep, sweeps, sweepTasks } from "./sweep.ts";
 
 /** Everything of the page that may come a moment later: sweeps, the long run, what makes it stop. */
-export function later(opened: OpenedLine) {
-  // A thread of its own: what is asked of the sliders never waits behind a sweep.
-  const background = new Background(createRunner({ workers: 1 }));
+export function later(opened: OpenedLine, five: { readonly painted: () => Promise<void> | null }) {
+  // A thread of its own, so that sliders never wait behind a sweep; where cores are few, it lets the five pictures go first.
+  const background = new Background(createRunner({ workers: 1 }), undefined, five.painted);
   const strips = sweeps.map((sweep) => ({ sweep, view: stripView(document, sweep) }));
   const long = longRun(background);
   const remedies = remedyCards();

@@ -7,7 +7,7 @@ import type { Background, LaneNow } from "./background.ts";
 import { factsView } from "./facts.ts";
 import { outcomeOf } from "./outcome.ts";
 import { followed, hiccupRequest } from "./sweep.ts";
-import { grouped, time } from "./words.ts";
+import { grouped, time, whole } from "./words.ts";
 
 const LANE = "long";
 /** Rows of waveforms kept while it runs, and handed over: drawing more takes longer and shows no more. */
@@ -44,7 +44,7 @@ export function longRun(background: Background) {
   const show = (answer: Answer): void => {
     const { run, verdict } = answer;
     const long = time(run.outcome.time - run.scenario.faultTime);
-    setText(told, `Computed: ${long} after the fault, in ${grouped(run.work.steps)} steps.`);
+    setText(told, whole(`Computed: ${long} after the fault, in ${grouped(run.work.steps)} steps.`));
     facts.show(answer, outcomeOf(answer));
     if (verdict.kind !== "verdict") return;
     // Thousands of trips take a while to go through: a task of its own.

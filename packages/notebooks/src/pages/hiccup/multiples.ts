@@ -5,13 +5,13 @@ import type { OpenedLine } from "../../line/open.ts";
 import type { RunMap, SchemeRun } from "../../line/runs.ts";
 import type { Answer } from "../../run/protocol.ts";
 import { figurePlace, issuesView } from "../../show/index.ts";
-import { unbroken } from "../../show/words.ts";
 import { type Note, returnTone, runCard, toneOf } from "./card.ts";
 import { type Outcome, outcomeOf } from "./outcome.ts";
 import { dangerOf, type PeakSeen, peakOf, peakTold } from "./peak.ts";
 import { type Return, returnOf } from "./return.ts";
+import { afterPaint, settling } from "./settling.ts";
 import { limitStyles, spanOf } from "./styles.ts";
-import { listed, small } from "./words.ts";
+import { listed, small, whole } from "./words.ts";
 
 /** Rows of states that matter here, of those that the line has. */
 const STATES = ["SCR", "main fuse"];
@@ -88,6 +88,7 @@ export function limitMultiples(opened: OpenedLine) {
     el(document, "h2", {}, "Does the radio come back alone, or must somebody drive up?"),
     returns,
   );
+  const rest = settling();
   let shown: readonly (Answer | null)[] = [];
   let span = Number.NaN;
 
@@ -112,20 +113,26 @@ export function limitMultiples(opened: OpenedLine) {
     legend.show(good[0].data);
     const theme = outcomes.find(({ style }) => style === "hiccup") ?? outcomes[0];
     summary.dataset.tone = toneOf(theme.outcome);
-    setText(tag, unbroken(theme.outcome.tag));
-    setText(headline, unbroken(sumUp(outcomes)));
+    setText(tag, whole(theme.outcome.tag));
+    setText(headline, whole(sumUp(outcomes)));
     const seen = outcomes.flatMap(({ label, seen }) => (seen === null ? [] : [{ label, seen }]));
     dangerTag.hidden = dangerSentence.hidden = seen.length === 0;
     if (seen.length === 0) return;
     const danger = dangerOf(seen);
     dangerTag.dataset.tone = danger.tone;
     setText(dangerTag, danger.tag);
-    setText(dangerSentence, unbroken(danger.sentence));
+    setText(dangerSentence, whole(danger.sentence));
   };
   const show = (map: RunMap): void => {
     const runs = cards.map(({ style }) => map.get(style));
     const running = runs.some((run) => run?.status === "running");
     const { parsed } = opened.line.now;
+    if (running) rest.busy();
+    // What is drawn here is painted in the next frame.
+    else {
+      const round = rest.now();
+      queueMicrotask(() => afterPaint(document, () => rest.settled(round)));
+    }
     issues.show(parsed.scenario === null ? parsed.issues : []);
     none.hidden = parsed.scenario === null || map.size > 0;
     // The old pictures stay; what is wrong with the text stands above them.
@@ -147,6 +154,8 @@ export function limitMultiples(opened: OpenedLine) {
     summary,
     key: el(document, "div", { class: "run-key" }, issues.element, none, legend.element),
     element: el(document, "div", { class: "multiples run-cards" }, ...cards.map(({ card }) => card.element), answer),
+    /** Settles once nothing of this runs, the pictures stand and the page has a moment; null: they do. */
+    painted: rest.wait,
     leave() {
       unfollow();
       legend.leave();
@@ -159,7 +168,7 @@ export function limitMultiples(opened: OpenedLine) {
 export const peakNote = (seen: PeakSeen): Note => ({ label: "Its voltage", ...peakTold(seen) });
 
 function returnEntry(label: string, back: Return): HTMLElement {
-  const tag = el(document, "strong", { class: "state-tag", "data-tone": returnTone(back) }, unbroken(back.tag));
+  const tag = el(document, "strong", { class: "state-tag", "data-tone": returnTone(back) }, whole(back.tag));
   return el(document, "li", {}, el(document, "span", {}, label), tag);
 }
 

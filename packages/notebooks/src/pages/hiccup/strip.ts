@@ -1,8 +1,8 @@
 import { el, setText } from "../../controls/index.ts";
-import { unbroken } from "../../show/words.ts";
 import { toneOf } from "./card.ts";
 import type { Ending } from "./outcome.ts";
 import { bounds, type RungFound, type Sweep } from "./sweep.ts";
+import { whole } from "./words.ts";
 
 /** A tag's words where there is little room. */
 const SHORT: Readonly<Record<Ending, string>> = {
@@ -43,8 +43,8 @@ export function stripView(document: Document, sweep: Sweep) {
       outcome === null ? "…" : SHORT[outcome.ending],
     );
     const mark = rung.here ? el(document, "span", { class: "strip-here" }, "your line") : null;
-    const value = el(document, "span", { class: "strip-value" }, rung.label, mark);
-    const words = el(document, "span", { class: "strip-words" }, unbroken(outcome?.brief ?? ""));
+    const value = el(document, "span", { class: "strip-value" }, whole(rung.label), mark);
+    const words = el(document, "span", { class: "strip-words" }, whole(outcome?.brief ?? ""));
     return el(document, "li", { "aria-current": rung.here ? "true" : null }, value, tag, words);
   };
   return {
@@ -57,8 +57,8 @@ export function stripView(document: Document, sweep: Sweep) {
       element.setAttribute("aria-busy", String(busy));
       list.replaceChildren(...rungs.map(entry));
       const refused = rungs.filter(({ outcome }) => outcome?.ending === "unknown");
-      setText(why, unbroken(refused.map(({ rung, outcome }) => `${rung.label}: ${outcome?.sentence}`).join(" ")));
-      setText(sentence, busy ? "Computing one run for each value …" : bounds(sweep.heading, rungs));
+      setText(why, whole(refused.map(({ rung, outcome }) => `${rung.label}: ${outcome?.sentence}`).join(" ")));
+      setText(sentence, busy ? "Computing one run for each value …" : whole(bounds(sweep.heading, rungs)));
     },
   };
 }

@@ -1,10 +1,18 @@
 import { formatQuantity } from "@railfault/sim";
+import { unbroken } from "../../show/words.ts";
 
 /** A time with its unit, as a person reads it. */
 export const time = (value: number, digits = 3): string => formatQuantity(value, "time", { digits });
 
-/** A whole number with its thousands apart. */
-export const grouped = (value: number): string => String(value).replace(/\B(?=(\d{3})+$)/g, "\u202f");
+/** Thousands are set apart by a thin blank that breaks no line, from five digits on, as verdicts do. */
+export const grouped = (value: number): string =>
+  value < 10_000 ? String(value) : String(value).replace(/\B(?=(\d{3})+$)/g, "\u202f");
+
+/** The same text, with numbers, their thousands and their units kept on one line. */
+export function whole(text: string): string {
+  const thousands = text.replace(/(\d) (?=\d{3}(?!\d))/g, "$1\u202f");
+  return unbroken(thousands.replace(/(\d) (?=days\b)/g, "$1\u00a0").replace(/(\d h) (?=\d+ min\b)/g, "$1\u00a0"));
+}
 
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 export const the = (name: string): string => (/^(the |[A-Z])/.test(name) ? name : `the ${name}`);
