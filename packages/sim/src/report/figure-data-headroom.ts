@@ -1,18 +1,22 @@
+import type { Run } from "../model/result.ts";
 import type { Finding, Judged } from "../verdict/types.ts";
 import { show, showApart } from "../verdict/words.ts";
 import type { HeadroomData, HeadroomLimit } from "./figure/chart-types.ts";
+import { runFacts } from "./run-facts.ts";
 
 /**
  * What the headroom figure draws of a verdict: the limits of the loads, then every other watched limit.
  *
+ * @param run says on which values the verdict rests; left out: the figure does not say it
  * @returns headroom as rating over found; values as text with their unit
  * @example headroomFigure(headroomData(verdict), { document })
  */
-export function headroomData(verdict: Judged): HeadroomData {
+export function headroomData(verdict: Judged, run?: Pick<Run, "scenario">): HeadroomData {
   const findings = [...verdict.loads.flatMap(({ limits }) => limits), ...verdict.findings];
   return {
     title: verdict.title === "" ? "A fault on a 12 V line: headroom" : `${verdict.title}: headroom`,
     subtitle: nearest(findings),
+    ...(run === undefined ? {} : { facts: runFacts(run, verdict) }),
     limits: findings.map(limitOf),
   };
 }

@@ -7,6 +7,7 @@ import { traceColumn } from "./conduction.ts";
 import type { HeatData } from "./figure/heat-types.ts";
 import type { LimitedCurve } from "./figure/limited-panel.ts";
 import { figureEvents } from "./figure-data.ts";
+import { runFacts } from "./run-facts.ts";
 
 /**
  * What the heat figure draws of a run: the junctions of SCRs and the line's clamp, the ways of the fuses to melting.
@@ -28,6 +29,7 @@ export function heatData(run: Run, verdict: Judged): HeatData | null {
   ];
   return {
     title: `${verdict.title === "" ? "A fault on a 12 V line" : verdict.title}: how hot?`,
+    facts: runFacts(run, verdict),
     subtitle: sentences.join(" "),
     time: trace.time,
     faultTime: zeroOf(scenario),

@@ -3,6 +3,7 @@ import type { Judged } from "../verdict/types.ts";
 import { duration, show } from "../verdict/words.ts";
 import { conductions, firedScr, integral, meltedFuse, type ScrOfRun } from "./conduction.ts";
 import type { SurgeData } from "./figure/chart-types.ts";
+import { runFacts } from "./run-facts.ts";
 
 /**
  * What the I²t bars draw of a run: the SCR's heaviest conduction, split into what the fuse carried until it melted, what it
@@ -29,6 +30,7 @@ export function surgeData(run: Run, verdict: Judged): SurgeData | null {
   const judged = `${Number((100 * worst).toPrecision(3))} % of what it stands`;
   return {
     title: `${verdict.title === "" ? "A fault on a 12 V line" : verdict.title}: surge through the ${scr.subject}`,
+    facts: runFacts(run, verdict),
     subtitle: `The ${scr.subject} (${scr.spec.label}) took ${show(total, "I2t")} in ${duration(to - from)}${which}; in its worst window ${judged}${scr.failed ? ", but in the end it overheated and failed" : ""}.`,
     subject: scr.subject,
     parts: partsOf(run, scr, spans[heaviest]),

@@ -9,6 +9,7 @@ import type { Judged } from "../verdict/types.ts";
 import { duration, show, the } from "../verdict/words.ts";
 import { conductions, firedScr, integral, meltedFuse, type ScrOfRun, traceColumn } from "./conduction.ts";
 import type { TimeCurrentCurve, TimeCurrentData } from "./figure/chart-types.ts";
+import { runFacts } from "./run-facts.ts";
 
 type Point = TimeCurrentCurve["points"][number];
 
@@ -36,6 +37,7 @@ export function timeCurrentData(run: Run, verdict: Judged, fits: readonly Fitted
   const point = pointOf(run);
   return {
     title: `${verdict.title === "" ? "A fault on a 12 V line" : verdict.title}: what goes first?`,
+    facts: runFacts(run, verdict),
     subtitle:
       point === null
         ? "No heavy current flowed in this run; the curves tell what would give way first."

@@ -5,6 +5,7 @@ import { capital, duration, show, the } from "../verdict/words.ts";
 import { traceColumn } from "./conduction.ts";
 import type { LoadWithstand, WithstandData, WithstandPoint } from "./figure/withstand-types.ts";
 import { longestAbove } from "./longest-above.ts";
+import { runFacts } from "./run-facts.ts";
 
 /** How many voltages the found curve is sampled at. */
 const LEVELS = 90;
@@ -24,6 +25,7 @@ export function withstandData(run: Run, verdict: Judged): WithstandData | null {
   const worst = [...loads].sort((a, b) => marginOf(a) - marginOf(b))[0];
   return {
     title: `${verdict.title === "" ? "A fault on a 12 V line" : verdict.title}: how long above which voltage?`,
+    facts: runFacts(run, verdict),
     subtitle: answer(worst),
     loads,
   };

@@ -8,6 +8,7 @@ import type { Verdict } from "../verdict/types.ts";
 import { hasFault, zeroOf } from "../verdict/when.ts";
 import { show, the } from "../verdict/words.ts";
 import type { CurrentCurve, FigureEvent, VoltageCurve, WaveformData } from "./figure/types.ts";
+import { runFacts } from "./run-facts.ts";
 import { stateRows } from "./state-rows.ts";
 
 /**
@@ -23,6 +24,7 @@ export function figureData(run: Run, verdict: Verdict): WaveformData {
   const { scenario, trace } = run;
   return {
     title: scenario.title === "" ? "A fault on a 12 V line" : scenario.title,
+    facts: runFacts(run, verdict),
     subtitle: verdict.headline,
     time: trace.time,
     faultTime: zeroOf(scenario),

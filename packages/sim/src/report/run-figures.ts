@@ -137,8 +137,8 @@ export const figures: readonly RunFigure[] = [
     name: "headroom",
     question: "Which limit came nearest?",
     shows: "every watched limit",
-    of: judged(({ verdict }) => {
-      const data = headroomData(verdict);
+    of: judged(({ run, verdict }) => {
+      const data = headroomData(verdict, run);
       if (data.limits.length === 0) return { missing: "nothing in this run has a limit that could be drawn" };
       return { title: data.title, draw: (options) => headroomFigure(data, options), csv: () => headroomCsv(data) };
     }),

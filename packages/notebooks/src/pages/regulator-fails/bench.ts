@@ -115,8 +115,8 @@ export function headroomView(): Shows {
   const nothing = el(document, "p", { class: "aside", hidden: true }, "Nothing in this run has a limit to draw.");
   return {
     element: el(document, "div", {}, place.element, nothing),
-    show({ verdict }) {
-      const data = verdict.kind === "verdict" ? headroomData(verdict) : null;
+    show({ run, verdict }) {
+      const data = verdict.kind === "verdict" ? headroomData(verdict, run) : null;
       nothing.hidden = data !== null && data.limits.length > 0;
       place.element.hidden = !nothing.hidden;
       if (data !== null && nothing.hidden) place.show(data);

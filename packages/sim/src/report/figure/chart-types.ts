@@ -4,10 +4,13 @@ import type { PictureOptions } from "./types.ts";
 /** Options of a chart that has no time axis. */
 export type ChartOptions = PictureOptions;
 
+/** What stands above a chart. */
 export interface Headed {
   readonly title: string;
   /** The answer in one sentence. */
   readonly subtitle: string;
+  /** How the run ended and on which values, in a few words; left out: nothing is written. */
+  readonly facts?: string;
 }
 
 /** Every watched limit of a run. */

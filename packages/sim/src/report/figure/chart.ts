@@ -1,10 +1,10 @@
 import { type PlotOptions, plot } from "@observablehq/plot";
 import { type Pen, write } from "./canvas.ts";
-import type { ChartOptions } from "./chart-types.ts";
+import type { ChartOptions, Headed } from "./chart-types.ts";
 import { add, createSvg, type Frame } from "./draw.ts";
 import { type Palette, palette } from "./palette.ts";
 import { extentOf } from "./size.ts";
-import { fontFamily, wrap } from "./text.ts";
+import { factsSize, fontFamily, wrap } from "./text.ts";
 
 interface Line {
   readonly text: string;
@@ -30,21 +30,18 @@ export interface Page extends Pen {
   readonly right: number;
   /** Where the body may begin. */
   readonly top: number;
-  readonly heading: { readonly title: string; readonly subtitle: string };
+  readonly heading: Headed;
   readonly titleSize: number;
   readonly titleLines: readonly Line[];
   readonly subtitleSize: number;
   readonly subtitleLines: readonly Line[];
+  readonly factsLines: readonly Line[];
 }
 
 /** Free space above the title and below the body. */
 export const outer = 14;
 
-export function planPage(
-  heading: { readonly title: string; readonly subtitle: string },
-  options: ChartOptions,
-  id: string,
-): Page {
+export function planPage(heading: Headed, options: ChartOptions, id: string): Page {
   const { width, height, narrow, scale, weight, fixed } = extentOf(options);
   const left = narrow ? 14 : 20;
   const room = width - 2 * left;
@@ -57,6 +54,7 @@ export function planPage(
     });
   const titleLines = stack(wrap(heading.title, titleSize, room, narrow ? 3 : 2, true), titleSize * 1.3);
   const subtitleLines = stack(wrap(heading.subtitle, subtitleSize, room, narrow ? 6 : 2), subtitleSize * 1.4);
+  const factsLines = stack(wrap(heading.facts ?? "", factsSize, room, narrow ? 4 : 2), factsSize * 1.4);
   return {
     document: options.document,
     id: options.id ?? id,
@@ -75,6 +73,7 @@ export function planPage(
     titleLines,
     subtitleSize,
     subtitleLines,
+    factsLines,
   };
 }
 
@@ -98,6 +97,7 @@ export function openPage(page: Page, height: number, description: string): SVGSV
     write(page, header, page.left, y, text, { size: page.titleSize, bold: true });
   }
   for (const { text, y } of page.subtitleLines) write(page, header, page.left, y, text, { size: page.subtitleSize });
+  for (const { text, y } of page.factsLines) write(page, header, page.left, y, text, { color: colors.muted });
   return svg;
 }
 

@@ -12,7 +12,7 @@ import type { ValueScale } from "./value-scale.ts";
 
 /** What one kind of figure over time draws. */
 export interface TimedSubject {
-  readonly data: TimedData & { readonly title: string; readonly subtitle: string };
+  readonly data: TimedData & { readonly title: string; readonly subtitle: string; readonly facts?: string };
   /** Of all panels that this kind of figure may have, so that leaving one out moves nothing. */
   readonly headings: readonly string[];
   readonly names: readonly string[];
@@ -46,7 +46,14 @@ export function compose(
   const plan = planOf(data, options, headings, names);
   const look = { colors: palette(options.scheme ?? "light"), weight: plan.weight };
   const panels = panelsOf(plan.axis, look);
-  const content = { ...plan, title: data.title, subtitle: data.subtitle, panels, compact: false };
+  const content = {
+    ...plan,
+    title: data.title,
+    subtitle: data.subtitle,
+    facts: data.facts ?? "",
+    panels,
+    compact: false,
+  };
   const { list, listLayout, layout, shown } = plan.bare
     ? bareOf(content, rows, options.axes?.rows ?? 0)
     : fitted(data, plan, content, rows);

@@ -9,6 +9,7 @@ export function describeRun(data: WaveformData, axis: TimeAxis, list: EventList)
   const { minimum, maximum } = data.window;
   return [
     data.subtitle,
+    ...factsTold(data),
     `Voltages, currents and device states over ${spanInWords(data, axis)}, on a ${axis.kind} time axis.`,
     `Allowed at the radio: ${formatNumber(minimum)} to ${formatNumber(maximum)} V.`,
     ...loads.map((load) => `${load.label}: at most ${formatNumber(highest(load.values))} V over the whole run.`),
@@ -18,6 +19,11 @@ export function describeRun(data: WaveformData, axis: TimeAxis, list: EventList)
     ...list.listed.map((event) => `${event.number}: ${event.when} after the ${data.zero ?? "fault"}, ${event.text}.`),
     ...(list.omitted > 0 ? [`${list.omitted} more events are not listed.`] : []),
   ].join(" ");
+}
+
+/** The line of facts as a sentence. */
+export function factsTold({ facts }: { readonly facts?: string }): string[] {
+  return facts === undefined || facts === "" ? [] : [`${facts}.`];
 }
 
 /** The time that an axis shows: `0 s to 590 ms after the fault`. */

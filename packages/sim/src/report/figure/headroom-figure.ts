@@ -4,6 +4,7 @@ import { write } from "./canvas.ts";
 import { drawMarks, openPage, type Page, planPage } from "./chart.ts";
 import { checkHeadroom } from "./chart-check.ts";
 import type { ChartOptions, HeadroomData } from "./chart-types.ts";
+import { factsTold } from "./describe.ts";
 import { add } from "./draw.ts";
 import { type HeadroomLayout, type HeadroomRow, layOutHeadroom, tagOf, valuesOf } from "./headroom-rows.ts";
 import { type LogScale, logScale } from "./log-scale.ts";
@@ -59,6 +60,7 @@ function description(data: HeadroomData, { rows }: HeadroomLayout): string {
   });
   return [
     data.subtitle,
+    ...factsTold(data),
     "Rating over what was found, on a logarithmic scale; below 1 the limit was passed.",
     ...told,
   ].join(" ");

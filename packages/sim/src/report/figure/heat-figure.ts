@@ -1,6 +1,6 @@
 import { checkHeat } from "./check.ts";
 import { compose } from "./composition.ts";
-import { spanInWords } from "./describe.ts";
+import { factsTold, spanInWords } from "./describe.ts";
 import type { EventList } from "./events.ts";
 import type { HeatData, HeatOptions } from "./heat-types.ts";
 import { type LimitedCurve, limitedPanel } from "./limited-panel.ts";
@@ -76,6 +76,7 @@ function describe(data: HeatData, percent: readonly LimitedCurve[], axis: TimeAx
     });
   return [
     data.subtitle,
+    ...factsTold(data),
     `Junction temperatures and the fuses' way to melting over ${spanInWords(data, axis)}, on a ${axis.kind} time axis.`,
     ...told(data.temperatures, "°C"),
     ...told(percent, "%"),

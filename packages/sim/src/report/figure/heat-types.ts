@@ -3,7 +3,7 @@ import type { FigureOptions, WaveformData } from "./types.ts";
 
 /** How hot junctions grew and how near fuses came to melting, over the time of a run. */
 export interface HeatData
-  extends Pick<WaveformData, "title" | "subtitle" | "time" | "faultTime" | "zero" | "events" | "restsUntil"> {
+  extends Pick<WaveformData, "title" | "subtitle" | "facts" | "time" | "faultTime" | "zero" | "events" | "restsUntil"> {
   /** °C. */
   readonly ambient: number;
   /** Junctions, °C. */

@@ -44,6 +44,7 @@ export function layOutBare(content: Content, heading: string, leastRows: number)
     height,
     title: [{ text: shorten(content.title, titleSize, room, true), y: 4 + titleHeight / 2 }],
     subtitle: [],
+    facts: [],
     titleSize,
     subtitleSize: titleSize,
     marks: { middle: top, bottom: top },

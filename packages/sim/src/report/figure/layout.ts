@@ -2,7 +2,7 @@ import type { Frame } from "./draw.ts";
 import type { EventListLayout } from "./event-list.ts";
 import { columnHeight, columnLegend, flowLegend, type LegendItem, type PlacedItem } from "./legend.ts";
 import type { RowFrame } from "./state-panel.ts";
-import { shorten, textWidth, wrap } from "./text.ts";
+import { factsSize, shorten, textWidth, wrap } from "./text.ts";
 import type { TimeAxis } from "./time-axis.ts";
 import type { ValuePanel } from "./value-panel.ts";
 
@@ -13,6 +13,7 @@ export interface Content {
   readonly narrow: boolean;
   readonly title: string;
   readonly subtitle: string;
+  readonly facts: string;
   readonly panels: readonly Pick<ValuePanel, "legend" | "least" | "share">[];
   /** Names of the devices whose states are drawn. */
   readonly devices: readonly string[];
@@ -48,6 +49,7 @@ export interface Layout {
   readonly height: number;
   readonly title: readonly TextLine[];
   readonly subtitle: readonly TextLine[];
+  readonly facts: readonly TextLine[];
   readonly titleSize: number;
   readonly subtitleSize: number;
   readonly marks: { readonly middle: number; readonly bottom: number };
@@ -130,7 +132,8 @@ function headerOf(content: Content) {
     });
   const title = stack(wrap(content.title, titleSize, room, narrow ? 3 : 2, true), titleSize * 1.3);
   const subtitle = stack(wrap(content.subtitle, subtitleSize, room, narrow ? 4 : 2), subtitleSize * 1.4);
-  return { title, subtitle, titleSize, subtitleSize, bottom: y + 8 };
+  const facts = stack(wrap(content.facts, factsSize, room, narrow ? 4 : 2), factsSize * 1.4);
+  return { title, subtitle, facts, titleSize, subtitleSize, bottom: y + 8 };
 }
 
 /** In the narrow form heading and legend stand above the frame, in the wide one beside it. */

@@ -4,6 +4,7 @@ import { write } from "./canvas.ts";
 import { drawMarks, openPage, outer, type Page, planPage } from "./chart.ts";
 import { checkSurge } from "./chart-check.ts";
 import type { ChartOptions, SurgeData } from "./chart-types.ts";
+import { factsTold } from "./describe.ts";
 import { add, type Frame } from "./draw.ts";
 import { drawHatches, type Hatch } from "./hatch.ts";
 import { shorten, textWidth } from "./text.ts";
@@ -40,6 +41,7 @@ const totalOf = ({ parts }: SurgeData): number => parts.reduce((sum, { i2t }) =>
 function description(data: SurgeData): string {
   return [
     data.subtitle,
+    ...factsTold(data),
     ...data.parts.map(({ label, i2t }) => `${label}: ${amount(i2t)}.`),
     `Together ${amount(totalOf(data))}; rating ${amount(data.rating.i2t)} for ${data.rating.label}.`,
     ...data.windows.map(

@@ -21,6 +21,9 @@ const others: Readonly<Record<string, number>> = {
   "▸": 502,
 };
 
+/** What a picture says of its own run. */
+export const factsSize = 12;
+
 /** The widest of the families below, so that an estimate never falls short. */
 export const fontFamily = "'DejaVu Sans', 'Segoe UI', system-ui, sans-serif";
 

@@ -4,6 +4,7 @@ import { drawMarks, openPage, type Page, planPage } from "./chart.ts";
 import { checkTimeCurrent } from "./chart-check.ts";
 import { frameChart } from "./chart-frame.ts";
 import type { ChartOptions, TimeCurrentCurve, TimeCurrentData } from "./chart-types.ts";
+import { factsTold } from "./describe.ts";
 import { add, type Frame } from "./draw.ts";
 import { lineHeight } from "./legend.ts";
 import { type LogScale, logScale } from "./log-scale.ts";
@@ -51,6 +52,7 @@ function description(data: TimeCurrentData): string {
   const { point } = data;
   return [
     data.subtitle,
+    ...factsTold(data),
     "Time over current, both on logarithmic scales.",
     ...data.curves.map(({ label, points }) => {
       const [first, last] = [points[0], points[points.length - 1]];

@@ -4,7 +4,7 @@ import { add, createSvg, type Frame } from "./draw.ts";
 import { drawEventList, drawEventMarks, drawEventRules } from "./event-list.ts";
 import { drawStateBars, drawStateTags } from "./state-panel.ts";
 import { placeLastingTags, placeTags } from "./state-tags.ts";
-import { fontFamily } from "./text.ts";
+import { factsSize, fontFamily } from "./text.ts";
 
 /** The alternative text of a figure: what a reader who cannot see it should know. */
 export interface Description {
@@ -65,6 +65,9 @@ function drawHeader(canvas: Canvas, { layout, plan, panels }: Composition): void
   }
   for (const { text, y } of layout.subtitle) {
     write(canvas, header, outerLeft, y, text, { size: layout.subtitleSize });
+  }
+  for (const { text, y } of layout.facts) {
+    write(canvas, header, outerLeft, y, text, { size: factsSize, color: canvas.colors.muted });
   }
 }
 

@@ -3,6 +3,8 @@ export interface WaveformData {
   readonly title: string;
   /** The verdict in one sentence. */
   readonly subtitle: string;
+  /** How the run ended and on which values, in a few words; left out: nothing is written. */
+  readonly facts?: string;
   /** Never falling; an instant may stand twice, just before and just after an event. At least two. */
   readonly time: Float64Array;
   /** Times are counted after this instant. */

@@ -4,6 +4,7 @@ import { openPage, type Page, planPage } from "./chart.ts";
 import { checkWithstand } from "./chart-check.ts";
 import { frameChart } from "./chart-frame.ts";
 import type { ChartOptions } from "./chart-types.ts";
+import { factsTold } from "./describe.ts";
 import { add, type Frame } from "./draw.ts";
 import { lineHeight } from "./legend.ts";
 import { logScale } from "./log-scale.ts";
@@ -57,9 +58,11 @@ export function withstandFigure(data: WithstandData, options: ChartOptions): SVG
   return svg;
 }
 
-function description({ subtitle, loads }: WithstandData): string {
+function description(data: WithstandData): string {
+  const { subtitle, loads } = data;
   return [
     subtitle,
+    ...factsTold(data),
     "Longest unbroken time above each voltage, on a logarithmic scale of time.",
     ...loads.flatMap(({ label, maximum, peak, allowed, assumed, nearest }) => [
       `${label}: at most ${formatNumber(peak, 4)} V; its window ends at ${formatNumber(maximum, 4)} V.`,
