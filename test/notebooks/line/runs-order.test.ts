@@ -1,3 +1,4 @@
+import { runScenario } from "@railfault/sim";
 import { describe, expect, it } from "vitest";
 import { Line } from "../../../packages/notebooks/src/line/line.ts";
 import { Runs } from "../../../packages/notebooks/src/line/runs.ts";
@@ -76,5 +77,28 @@ describe("a run of a line of its own", () => {
     line.set("trip", [[["crowbar", "trip voltage"], "15.5 V"]]);
     handlers.get("line")?.failed("enough");
     expect(begun).toEqual(["line", "later"]);
+  });
+});
+
+describe("the title of what was run", () => {
+  it("says that the line was changed, and no more once it is as it was", () => {
+    const { handlers, texts, line, runs } = stage();
+    const ended = (name: string) => {
+      const result = runScenario(texts.get(name) ?? "", `${name}.yaml`, { until: 120, secondRun: false });
+      if (result.kind === "refused") throw new Error(result.issues.map(({ message }) => message).join("; "));
+      handlers.get(name)?.answer(result);
+      const answer = runs.now.get(name)?.answer;
+      return [answer?.scenario.title, answer?.run.scenario.title, answer?.verdict.title].map(
+        (title) => title ?? "none",
+      );
+    };
+    const same = (title: string) => [title, title, title];
+    const [original] = ended("line");
+    expect(original).not.toContain("(changed)");
+    line.set("trip", [[["crowbar", "trip voltage"], "15.5 V"]]);
+    expect(ended("line")).toEqual(same(`${original} (changed)`));
+    expect(ended("other")[0]).not.toContain("(changed)");
+    line.reset();
+    expect(ended("line")).toEqual(same(original));
   });
 });

@@ -46,6 +46,8 @@ export class Runs {
   private map: RunMap = new Map();
   private readonly listeners = new Set<(map: RunMap) => void>();
   private readonly requests = new Map<string, string>();
+  /** Schemes that run the page's line with a person's changes. */
+  private readonly changed = new Set<string>();
   /** Runs that have not begun: others go first. */
   private readonly waiting = new Map<string, RunRequest>();
   private readonly endFollowing: () => void;
@@ -127,6 +129,8 @@ export class Runs {
     const key = JSON.stringify(request);
     if (before !== undefined && this.requests.get(name) === key) return { run: before, request: null };
     this.requests.set(name, key);
+    if (scheme.text === undefined && now.state.changes.length > 0) this.changed.add(name);
+    else this.changed.delete(name);
     const issues = scheme.text === undefined ? [...now.refused, ...refused] : refused;
     const common = { name, label, text, answer: before?.answer ?? null, message: null, progress: null };
     // Only the line's own text was read here; the others are read where they are run, so that a slider need not wait for them.
@@ -137,9 +141,13 @@ export class Runs {
   }
 
   private send(name: string, request: RunRequest): void {
+    const changed = this.changed.has(name);
     this.runner.run(name, request, {
       progress: (time, end) => this.put(name, { progress: { time, end } }),
-      answer: (answer) => this.put(name, { status: "answered", answer, progress: null }),
+      answer: (answer) => {
+        const titled = changed ? changedTitle(answer) : answer;
+        this.put(name, { status: "answered", answer: titled, progress: null });
+      },
       refused: (issues) => {
         const known = this.map.get(name)?.issues ?? [];
         this.put(name, { status: "refused", issues: [...issues, ...known], progress: null });
@@ -165,4 +173,17 @@ export class Runs {
       for (const listener of this.listeners) listener(this.map);
     });
   }
+}
+
+/** A title speaks of the file as it was; a picture of a changed line must not pass for it. */
+function changedTitle(answer: Answer): Answer {
+  const { run, scenario, verdict } = answer;
+  if (scenario.title === "") return answer;
+  const title = `${scenario.title} (changed)`;
+  return {
+    ...answer,
+    scenario: { ...scenario, title },
+    run: { ...run, scenario: { ...run.scenario, title } },
+    verdict: { ...verdict, title },
+  };
 }
