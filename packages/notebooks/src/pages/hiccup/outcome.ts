@@ -120,7 +120,7 @@ function tripping(run: Run, verdict: Judged): Outcome | null {
     ending: "overheats",
     tag: `SCR too hot after ${after}`,
     brief: `after ${after}, trips ${every}`,
-    sentence: `A trip ${every}. Nothing ends it, and the SCR gets hotter than it is rated for about ${after} after the fault (estimate).`,
+    sentence: `A trip ${every}. Nothing ends it before the SCR gets hotter than it is rated, about ${after} after the fault (estimate).`,
     later,
   };
 }
@@ -129,7 +129,9 @@ function held(run: Run): Outcome | null {
   const bar = barsOf(run).find(({ found }) => found.conductingAtEnd);
   if (bar === undefined) return null;
   const { crowbar } = run.scenario;
-  if (crowbar?.variant === "held" && (lastCurrent(run, bar) ?? 0) <= crowbar.holdingCurrent)
+  // A supply that tries again and again may be caught at its limit when the run ends.
+  const tries = run.scenario.sources.some((source) => source.kind === "supply" && source.limit.style === "hiccup");
+  if (crowbar?.variant === "held" && (tries || (lastCurrent(run, bar) ?? 0) <= crowbar.holdingCurrent))
     return {
       ending: "fired",
       tag: "Stays fired",
