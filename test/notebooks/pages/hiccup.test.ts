@@ -16,7 +16,7 @@ import { faultSentence } from "../../../packages/notebooks/src/pages/hiccup/stri
 import { limitSchemes, limitStyles, watched } from "../../../packages/notebooks/src/pages/hiccup/styles.ts";
 import { bounds, rungsFound, sweeps, sweepTasks } from "../../../packages/notebooks/src/pages/hiccup/sweep.ts";
 import { drawOnTransmit, holdsOnTransmit } from "../../../packages/notebooks/src/pages/hiccup/transmit.ts";
-import { grouped, whole } from "../../../packages/notebooks/src/pages/hiccup/words.ts";
+import { grouped, roughTime, whole } from "../../../packages/notebooks/src/pages/hiccup/words.ts";
 import type { RunRequest } from "../../../packages/notebooks/src/run/protocol.ts";
 import type { RunHandlers } from "../../../packages/notebooks/src/run/runner.ts";
 
@@ -298,6 +298,7 @@ describe("what hangs on the line", () => {
   it("is fed in all for what its rounds are told to come to, however long it was followed", () => {
     const told = [2.86e-3, 2.937e-3].map((fedEachRound) => fedInAll({ fedEachRound }, 189));
     expect(told).toEqual(["550 ms", "550 ms"]);
+    expect([59.6, 118, 791, 31_700, 2e6].map(roughTime)).toEqual(["60 s", "120 s", "13 min", "8.8 h", "23 days"]);
   });
 
   it("has numbers that stay on one line with their thousands and units", () => {

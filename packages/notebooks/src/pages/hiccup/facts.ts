@@ -3,7 +3,7 @@ import { el } from "../../controls/index.ts";
 import type { Answer } from "../../run/protocol.ts";
 import { anHour, type Dips, dipsOf, tripsIn } from "./dips.ts";
 import type { Outcome } from "./outcome.ts";
-import { capital, grouped, the, time, whole } from "./words.ts";
+import { capital, grouped, roughTime, the, time, whole } from "./words.ts";
 
 const MINUTE = 60;
 const percent = (share: number): string => formatQuantity(share, "ratio");
@@ -61,7 +61,7 @@ const rough = (value: number): number => Number(value.toPrecision(2));
 
 /** From what is told of a round, so that both agree; a longer run would move the digit behind. */
 export function fedInAll({ fedEachRound }: Pick<Dips, "fedEachRound">, trips: number): string {
-  return time(rough(fedEachRound) * trips, 2);
+  return roughTime(rough(fedEachRound) * trips);
 }
 
 function dipsTable(document: Document, dips: Dips): HTMLElement {
@@ -72,14 +72,14 @@ function dipsTable(document: Document, dips: Dips): HTMLElement {
       "tr",
       {},
       el(document, "th", { scope: "row" }, label),
-      el(document, "td", { class: "number" }, grouped(trips)),
+      el(document, "td", { class: "number" }, grouped(Number(trips.toPrecision(3)))),
       el(document, "td", { class: "number" }, whole(fedInAll(dips, trips))),
     );
   };
   return table(
     document,
     "At the rhythm of the last round",
-    ["After", "dips", "with supply, in all, about"],
+    ["After", "dips, about", "with supply, about"],
     [row("a minute", MINUTE), row("an hour", anHour), row("a day", 24 * anHour)],
   );
 }
@@ -95,7 +95,7 @@ function pulseTable(document: Document, { share, fuse }: PulseFatigue, dips: Dip
       { "aria-current": i === here ? "true" : null },
       el(document, "th", { scope: "row" }, whole(`up to ${percent(fraction)}`)),
       el(document, "td", { class: "number" }, grouped(pulses)),
-      el(document, "td", { class: "number" }, dips === null ? "–" : whole(time(pulses * dips.period, 2))),
+      el(document, "td", { class: "number" }, dips === null ? "–" : whole(roughTime(pulses * dips.period))),
       el(document, "td", {}, i === here ? whole(`${the(fuse)}, ${percent(share)}`) : ""),
     ),
   );

@@ -1,7 +1,7 @@
 import { type CrowbarFindings, formatQuantity, type Judged, type Run } from "@railfault/sim";
 import type { Answer } from "../../run/protocol.ts";
 import { type LaterEnd, laterEndOf } from "./later-end.ts";
-import { time } from "./words.ts";
+import { roughTime, time } from "./words.ts";
 
 export type Ending =
   | "fuse"
@@ -107,7 +107,7 @@ function tripping(run: Run, verdict: Judged): Outcome | null {
       brief: every,
       sentence: `A trip ${every}. Nothing in the line ends it.`,
     };
-  const after = time(later.after, 2);
+  const after = roughTime(later.after);
   if (later.what === "fuse")
     return {
       ending: "trips",

@@ -2,7 +2,7 @@ import { formatQuantity, type LoadVerdict, type Run } from "@railfault/sim";
 import type { Answer } from "../../run/protocol.ts";
 import type { LaterEnd } from "./later-end.ts";
 import { type Ending, type Outcome, tripsOn } from "./outcome.ts";
-import { capital, the, time } from "./words.ts";
+import { capital, roughTime, the, time } from "./words.ts";
 
 /** Whether the radio comes back alone. */
 export interface Return {
@@ -73,7 +73,7 @@ export function returnOf({ run, verdict }: Pick<Answer, "run" | "verdict">, outc
 
 /** A line that trips on works again by itself only while its parts hold out. */
 function forAWhile(who: string, { what, after }: LaterEnd): Return {
-  const span = time(after, 2);
+  const span = roughTime(after);
   return {
     alone: "for a while",
     tag: `Back alone only within ${span}`,

@@ -4,6 +4,20 @@ import { unbroken } from "../../show/words.ts";
 /** A time with its unit, as a person reads it. */
 export const time = (value: number, digits = 3): string => formatQuantity(value, "time", { digits });
 
+const MINUTE = 60;
+const HOUR = 3600;
+const DAY = 24 * HOUR;
+
+/** A time known to two digits, in one unit: `20 s`, `13 min`, `8.8 h`. */
+export function roughTime(value: number): string {
+  const rough = (part: number): string => String(Number(part.toPrecision(2)));
+  const seconds = Number(rough(value));
+  if (seconds < MINUTE) return time(seconds, 2);
+  if (seconds <= 2 * MINUTE) return `${rough(value)} s`;
+  if (seconds < 2 * HOUR) return `${rough(value / MINUTE)} min`;
+  return seconds < 2 * DAY ? `${rough(value / HOUR)} h` : `${rough(value / DAY)} days`;
+}
+
 /** Thousands are set apart by a thin blank that breaks no line, from five digits on, as verdicts do. */
 export const grouped = (value: number): string =>
   value < 10_000 ? String(value) : String(value).replace(/\B(?=(\d{3})+$)/g, "\u202f");
