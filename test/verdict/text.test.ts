@@ -83,25 +83,25 @@ test("one whole text, as a person reads it", () => {
         for few surges in a lifetime, each from a junction inside its limit).
 
     Headroom
-                                            found       limit  headroom
+                                            found        limit  headroom
       radio
-        voltage                            15.1 V      15.9 V     ×1.05  ok
+        voltage                            15.1 V       15.9 V     ×1.05  ok
       crowbar
-        RMS current over 1 ms               245 A       428 A      ×1.7  ok
-        RMS current over 10 ms              148 A       389 A      ×2.6  ok
-        RMS current over 100 ms              98 A       233 A      ×2.4  ok
-        RMS current over 1 s                 31 A       148 A      ×4.8  ok
-        current rise (first 1 µs)        200 A/µs    175 A/µs     ×0.88  UNKNOWN
-        junction temperature               140 °C      125 °C     ×0.87  used up
+        RMS current over 1 ms               245 A        428 A      ×1.7  ok
+        RMS current over 10 ms              148 A        389 A      ×2.6  ok
+        RMS current over 100 ms              98 A        233 A      ×2.4  ok
+        RMS current over 1 s                 31 A        148 A      ×4.8  ok
+        current rise (first 1 µs)        200 A/µs     175 A/µs     ×0.88  UNKNOWN
+        junction temperature               140 °C       125 °C     ×0.87  used up
       main fuse
-        voltage to keep off                23.9 V        32 V      ×1.3  ok
-        available short-circuit current     170 A        1 kA      ×5.9  ok
+        voltage to keep off                23.9 V         32 V      ×1.3  ok
+        available short-circuit current     170 A         1 kA      ×5.9  ok
       lead of the supply
-        copper, continuous limit          25.3 °C       70 °C      ×150  ok
-        I²t (IEC 60949)                   975 A²s  342000 A²s      ×350  ok
+        copper, continuous limit          25.3 °C        70 °C      ×150  ok
+        I²t (IEC 60949)                   975 A²s  342 000 A²s      ×350  ok
       lead of the radio
-        copper, continuous limit          25.1 °C       70 °C      ×450  ok
-        I²t (IEC 60949)                   120 A²s  134000 A²s     >×999  ok
+        copper, continuous limit          25.1 °C        70 °C      ×450  ok
+        I²t (IEC 60949)                   120 A²s  134 000 A²s     >×999  ok
 
     Good to know
       - The main fuse is open, the supply side is not dead: up to 23.9 V stood at

@@ -119,7 +119,7 @@ describe("pulse fatigue of a fuse (published pulse charts: 22/29/38/48 % for 100
 
   test("says how long that is, and that faster pulses are outside the table", () => {
     expect(pulseFatigue("main fuse", 70, 200, 20).sentence).toBe(
-      "The main fuse: each trip takes 35 % of its melting I²t, so by the published pulse table it stands between 1000 and 10 000 trips, that is 5 h 33 min to 56 h (2.3 days) (estimate).",
+      "The main fuse: each trip takes 35 % of its melting I²t, so by the published pulse table it stands between 1000 and 10\u202f000 trips, that is 5 h 33 min to 56 h (2.3 days) (estimate).",
     );
     expect(pulseFatigue("main fuse", 70, 200, 0.6).sentence).toContain(
       "these come every 600 ms, so it may stand fewer",
@@ -129,7 +129,7 @@ describe("pulse fatigue of a fuse (published pulse charts: 22/29/38/48 % for 100
   test("takes the I²t of a cycle from its mean load", () => {
     // 0.2 · (30 A)² · 0.6 s = 108 A²s of 1000 A²s.
     expect(tripping().tripping[0]?.fatigue[0]?.share).toBeCloseTo(0.108, 12);
-    expect(tripping().tripping[0]?.fatigue[0]?.sentence).toContain("more than 100 000 trips");
+    expect(tripping().tripping[0]?.fatigue[0]?.sentence).toContain("more than 100\u202f000 trips");
   });
 
   test("a fuse without a published melting I²t has none", () => {

@@ -33,7 +33,9 @@ export function renderText(verdict: Verdict, options: TextOptions = {}): string 
     options.colour === true ? how.reduce((inner, each) => `\u001b[${CODES[each]}m${inner}\u001b[0m`, text) : text;
   const pen = { width, paint };
   const body = verdict.kind === "verdict" ? judged(verdict, pen) : notJudged(verdict, pen);
-  return `${[wrap(verdict.title, width), ...body].filter((part) => part !== "").join("\n\n")}\n`;
+  const text = `${[wrap(verdict.title, width), ...body].filter((part) => part !== "").join("\n\n")}\n`;
+  // A terminal has one kind of blank; where lines may break is settled by now.
+  return text.replaceAll("\u202f", " ");
 }
 
 function judged(verdict: Judged, pen: Pen): readonly string[] {

@@ -1,4 +1,5 @@
 export { formatQuantity } from "./format.ts";
+export { groupDigits } from "./grouped.ts";
 export { editDistance, nearest } from "./nearest.ts";
 export { allowedText, type ParsedQuantity, parseQuantity } from "./parse.ts";
 export { type Dimension, dimensions, exampleOf, spellingsOf } from "./table.ts";

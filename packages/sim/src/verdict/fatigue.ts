@@ -1,4 +1,5 @@
 import { PULSE_WITHSTAND } from "../scenario/surge.ts";
+import { groupDigits } from "../units/index.ts";
 import type { PulseFatigue } from "./types.ts";
 import { capital, duration, longTime, show, the } from "./words.ts";
 
@@ -44,5 +45,4 @@ function stands(least: number | null, most: number | null, period: number): stri
   return `fewer than ${say(most ?? 0)} trips, that is less than ${longTime((most ?? 0) * period)}`;
 }
 
-const say = (count: number): string =>
-  count < 10_000 ? String(count) : String(count).replace(/\B(?=(\d{3})+$)/g, " ");
+const say = (count: number): string => groupDigits(String(count));

@@ -1,5 +1,5 @@
 import type { Subject } from "../model/result.ts";
-import { type Dimension, formatQuantity } from "../units/index.ts";
+import { type Dimension, formatQuantity, groupDigits } from "../units/index.ts";
 
 /** Below this nothing that a verdict speaks of can be told from zero, in SI units. */
 const NOTHING = 1e-15;
@@ -7,7 +7,7 @@ const NOTHING = 1e-15;
 /** A value with its unit, as a person reads it; `digits`: significant digits. */
 export function show(value: number, dimension: Dimension, digits = 3): string {
   // What is left of a decay to zero would read like a measurement.
-  return formatQuantity(Math.abs(value) < NOTHING ? 0 : value, dimension, { digits });
+  return groupDigits(formatQuantity(Math.abs(value) < NOTHING ? 0 : value, dimension, { digits }));
 }
 
 /** Two values with as many digits as keep them apart (at most 6): a peak of 15.91 V beside a maximum of 15.9 V. */
@@ -26,7 +26,7 @@ export function duration(seconds: number, digits = 3): string {
 
 /** A long time said twice, so that nobody has to convert: `48 s (0.8 min)`, `4 min (240 s)`, `12 min (0.2 h)`; a short one once, and one of hours and minutes: `2 h 14 min`. */
 export function longTime(seconds: number): string {
-  const rough = (value: number, digits: number): string => String(Number(value.toPrecision(digits)));
+  const rough = (value: number, digits: number): string => groupDigits(String(Number(value.toPrecision(digits))));
   if (seconds < 10) return duration(seconds, 2);
   if (seconds < 120) return `${rough(seconds, 2)} s (${rough(seconds / 60, 2)} min)`;
   if (seconds < 360) return `${rough(seconds / 60, 2)} min (${Math.round(seconds)} s)`;
@@ -37,12 +37,12 @@ export function longTime(seconds: number): string {
 
 /** `once`, `twice`, `17 times`. */
 export function times(count: number): string {
-  return count === 1 ? "once" : count === 2 ? "twice" : `${count} times`;
+  return count === 1 ? "once" : count === 2 ? "twice" : `${groupDigits(String(count))} times`;
 }
 
 /** `1 trip`, `2 trips`. */
 export function counted(count: number, noun: string, plural = `${noun}s`): string {
-  return `${count} ${count === 1 ? noun : plural}`;
+  return `${groupDigits(String(count))} ${count === 1 ? noun : plural}`;
 }
 
 /** A name inside a sentence: proper names and numbered ones stand alone, others get their article. */

@@ -1,4 +1,4 @@
-import { formatQuantity, type Judged, type Scenario, type Supply } from "@railfault/sim";
+import { formatQuantity, groupDigits, type Judged, type Scenario, type Supply } from "@railfault/sim";
 import { el } from "../../controls/index.ts";
 import type { Answer } from "../../run/protocol.ts";
 
@@ -60,7 +60,7 @@ export function whyFast({ scenario, run, verdict }: Answer): string {
 }
 
 const times = (late: number, early: number): string =>
-  early > 0 && late > 2 * early ? `, ${Number((late / early).toPrecision(2)).toLocaleString("en")} times as late` : "";
+  early > 0 && late > 2 * early ? `, ${groupDigits(String(Number((late / early).toPrecision(2))))} times as late` : "";
 
 function highest({ loads }: Judged): string[] {
   return loads.map(

@@ -5,6 +5,7 @@ import { type Content, type Layout, layOut, type PanelPlace } from "./layout.ts"
 import { layOutBare } from "./layout-bare.ts";
 import { type Look, palette } from "./palette.ts";
 import { type Plan, type PlanOptions, planOf, type TimedData } from "./plan.ts";
+import { type RowNote, rowNote } from "./state-notes.ts";
 import type { TimeAxis } from "./time-axis.ts";
 import type { PictureOptions, StateRow } from "./types.ts";
 import type { ValuePanel } from "./value-panel.ts";
@@ -64,7 +65,7 @@ export function compose(
   return { plan, look, zero: data.faultTime, rows: shown, panels: placed, list, listLayout, layout };
 }
 
-type Unlisted = Omit<Content, "list" | "panels" | "devices"> & { readonly panels: readonly ValuePanel[] };
+type Unlisted = Omit<Content, "list" | "panels" | "devices" | "notes"> & { readonly panels: readonly ValuePanel[] };
 
 const namesOf = (rows: readonly StateRow[]): string[] => rows.map(({ label }) => label);
 
@@ -72,7 +73,7 @@ function bareOf(content: Unlisted, shown: readonly StateRow[], leastRows: number
   const list: EventList = { listed: [], omitted: 0 };
   const listLayout: EventListLayout = { entries: [], whenWidth: 0, columnWidth: 0, height: 0 };
   const heading = content.panels.map((panel) => panel.heading).join(", ");
-  const layout = layOutBare({ ...content, devices: namesOf(shown), list: listLayout }, heading, leastRows);
+  const layout = layOutBare({ ...content, devices: namesOf(shown), notes: [], list: listLayout }, heading, leastRows);
   return { list, listLayout, layout, shown };
 }
 
@@ -81,13 +82,22 @@ function bareOf(content: Unlisted, shown: readonly StateRow[], leastRows: number
  * everything moves closer, and in the end devices that stayed as they were are left out.
  */
 function fitted(data: TimedData, plan: Plan, content: Unlisted, rows: readonly StateRow[]) {
-  const attempt = (most: number, compact = false, shown = rows) => {
+  const { outerLeft, legendLeft, outerRight } = plan.columns;
+  const noteRoom = outerRight - (plan.narrow ? outerLeft : legendLeft);
+  const noteOf = (row: StateRow, close: boolean): RowNote =>
+    rowNote(plan.axis, row, data.faultTime, noteRoom, plan.narrow ? "narrow" : close ? "close" : "wide");
+  const attempt = (most: number, compact = false, shown = rows, close = compact) => {
     const list = listEvents(data.events, data.faultTime, plan.range, most);
     const unshown = namesOf(rows.filter((row) => !shown.includes(row)));
-    const { outerLeft, outerRight } = plan.columns;
     // A slide keeps its height; on a page a long entry is better high than cut short.
     const listLayout = layoutEventList(list, outerLeft, outerRight, unshown, plan.fixed ? 2 : plan.narrow ? 5 : 3);
-    const layout = layOut({ ...content, compact, devices: namesOf(shown), list: listLayout });
+    const layout = layOut({
+      ...content,
+      compact,
+      devices: namesOf(shown),
+      notes: shown.map((row) => noteOf(row, close)),
+      list: listLayout,
+    });
     return { list, listLayout, layout, shown };
   };
   if (plan.narrow) return attempt(8);
@@ -96,6 +106,7 @@ function fitted(data: TimedData, plan: Plan, content: Unlisted, rows: readonly S
     ...[9, 6, 4].map((most) => () => attempt(most)),
     ...(plan.fixed
       ? [
+          ...[6, 4].map((most) => () => attempt(most, true, rows, false)),
           ...[6, 4, 2].map((most) => () => attempt(most, true)),
           ...[4, 2, 1].map((most) => () => attempt(most, true, busy)),
           // Who did most stands first in the order of the line; better some devices than none.

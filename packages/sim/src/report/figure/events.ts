@@ -1,4 +1,5 @@
 import { median } from "d3";
+import { groupDigits } from "../../units/index.ts";
 import { unbroken } from "./text.ts";
 import { formatTime } from "./time-format.ts";
 import type { FigureEvent } from "./types.ts";
@@ -77,7 +78,7 @@ function repeated(group: readonly FigureEvent[], faultTime: number): string {
   // A first period often differs (the supply was still charged): a rhythm is what nearly all of them keep.
   const regular = periods.filter((period) => Math.abs(period - usual) <= 0.2 * usual).length >= 0.8 * periods.length;
   const rhythm = regular && usual > 0 ? ` about every ${unbroken(formatTime(usual, 2))}` : "";
-  return `${group.length}\u00a0times${rhythm}, last at ${unbroken(formatTime(group[group.length - 1].time - faultTime))}`;
+  return `${groupDigits(String(group.length))}\u00a0times${rhythm}, last at ${unbroken(formatTime(group[group.length - 1].time - faultTime))}`;
 }
 
 /** Numbered marks that would touch are drawn as one: `2–4`. */

@@ -35,7 +35,15 @@ export function layOutBare(content: Content, heading: string, leastRows: number)
     const place = { left: columns.plotLeft, right: columns.plotRight, top: y, bottom: y + bar };
     y += bar + barGap;
     const name = shorten(label, 12, columns.plotLeft - columns.outerLeft - 4);
-    return { bar: place, nameX: columns.outerLeft, nameY: place.top + bar / 2, name };
+    return {
+      bar: place,
+      nameX: columns.outerLeft,
+      nameY: place.top + bar / 2,
+      name,
+      note: [],
+      noteX: 0,
+      noteEnds: false,
+    };
   });
   const rowsBottom = y - devices.length * (bar + barGap) + states - barGap;
   const plotBottom = rowCount > 0 ? rowsBottom : (places.at(-1)?.frame.bottom ?? top);

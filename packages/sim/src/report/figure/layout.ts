@@ -1,6 +1,7 @@
 import type { Frame } from "./draw.ts";
 import type { EventListLayout } from "./event-list.ts";
 import { columnHeight, columnLegend, flowLegend, type LegendItem, type PlacedItem } from "./legend.ts";
+import { noNote, type RowNote } from "./state-notes.ts";
 import type { RowFrame } from "./state-panel.ts";
 import { factsSize, shorten, textWidth, wrap } from "./text.ts";
 import type { TimeAxis } from "./time-axis.ts";
@@ -17,6 +18,8 @@ export interface Content {
   readonly panels: readonly Pick<ValuePanel, "legend" | "least" | "share">[];
   /** Names of the devices whose states are drawn. */
   readonly devices: readonly string[];
+  /** Of the same devices: what their bars do not say. */
+  readonly notes: readonly RowNote[];
   readonly list: EventListLayout;
   readonly columns: Columns;
   readonly axis: Pick<TimeAxis, "title" | "ticks">;
@@ -185,30 +188,40 @@ function placePanel(
   };
 }
 
-function rowHeight({ narrow, compact }: Content): number {
-  return narrow ? barHeight + 21 : barHeight + (compact ? 0 : 4);
+const noteLine = 15;
+
+function rowHeight({ narrow, compact, notes }: Content, row: number): number {
+  const { lines, beside } = notes[row] ?? noNote;
+  if (narrow) return barHeight + 21 + (beside ? 0 : noteLine * lines.length);
+  return Math.max(barHeight + (compact ? 0 : 4), lines.length > 1 ? noteLine * lines.length + 4 : 0);
 }
 
 function statesHeight(content: Content): number {
-  return content.devices.length * rowHeight(content);
+  return content.devices.reduce((sum, _, row) => sum + rowHeight(content, row), 0);
 }
 
 function placeStates(content: Content, top: number): RowFrame[] {
-  const { narrow, columns } = content;
+  const { narrow, columns, compact, notes } = content;
+  let rowTop = top;
   return content.devices.map((label, i) => {
-    const rowTop = top + i * rowHeight(content);
-    const barTop = narrow ? rowTop + 17 : rowTop;
+    const height = rowHeight(content, i);
+    const { lines, beside } = notes[i] ?? noNote;
+    const barTop = rowTop + height - barHeight - (compact && !narrow ? 0 : 4);
+    const bottom = barTop + barHeight - (compact ? 2 : 0);
+    const nameY = narrow ? rowTop + 8 : barTop + barHeight / 2 - (compact ? 1 : 0);
     const room = (narrow ? columns.outerRight : columns.plotLeft - 8) - columns.outerLeft;
+    // Beside its bar a longer note grows upwards: below stands the axis.
+    const lastLine = lines.length > 1 ? barTop + barHeight - noteLine / 2 : nameY;
+    const firstLine = narrow ? nameY + (beside ? 0 : noteLine) : lastLine - (lines.length - 1) * noteLine;
+    rowTop += height;
     return {
-      bar: {
-        left: columns.plotLeft,
-        right: columns.plotRight,
-        top: barTop,
-        bottom: barTop + barHeight - (content.compact ? 2 : 0),
-      },
+      bar: { left: columns.plotLeft, right: columns.plotRight, top: barTop, bottom },
       nameX: columns.outerLeft,
-      nameY: narrow ? rowTop + 8 : barTop + barHeight / 2 - (content.compact ? 1 : 0),
+      nameY,
       name: shorten(label, 12, room),
+      note: lines.map((text, line) => ({ text, y: firstLine + line * noteLine })),
+      noteX: narrow ? (beside ? columns.outerRight : columns.outerLeft) : columns.legendLeft,
+      noteEnds: narrow && beside,
     };
   });
 }

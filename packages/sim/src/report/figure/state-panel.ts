@@ -9,6 +9,11 @@ export interface RowFrame {
   readonly nameX: number;
   readonly nameY: number;
   readonly name: string;
+  /** What the bar does not say, and where it stands. */
+  readonly note: readonly { readonly text: string; readonly y: number }[];
+  readonly noteX: number;
+  /** Whether it ends there instead of beginning there. */
+  readonly noteEnds: boolean;
 }
 
 /** The tones; the tags come later, above the event rules. */
@@ -74,8 +79,10 @@ export function drawStateTags(
   place: (blocks: readonly Block[]) => readonly PlacedTag[],
 ) {
   for (const [i, row] of rows.entries()) {
-    const { bar, name, nameX, nameY } = frames[i];
+    const { bar, name, nameX, nameY, note, noteX, noteEnds } = frames[i];
     write(canvas, parent, nameX, nameY, name, { color: canvas.colors.ink });
+    const style = { color: canvas.colors.muted, anchor: noteEnds ? "end" : "start" } as const;
+    for (const { text, y } of note) write(canvas, parent, noteX, y, text, style);
     const middle = (bar.top + bar.bottom) / 2;
     for (const tag of place(blocksOf(canvas.axis, row.spans))) {
       write(canvas, parent, tag.x, middle, tag.text, { halo: true });

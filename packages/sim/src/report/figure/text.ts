@@ -13,6 +13,7 @@ const boldFactor = 1.16;
 const others: Readonly<Record<string, number>> = {
   µ: 636,
   "\u00a0": 318,
+  "\u202f": 250,
   "²": 401,
   "·": 318,
   "–": 500,
@@ -53,11 +54,21 @@ export function unbroken(text: string): string {
   return text.replaceAll(" ", "\u00a0");
 }
 
+/** The same text with each number on one line with its unit. */
+export function keepUnits(text: string): string {
+  return text.replace(
+    /(\d) (?=(?:[pnµmkM]?(?:V|A|s|Ω|F|H|W|J|K|A²s|Wh|Ah)|mm²|min|h|days|°C|%|K\/W|A\/µs|V\/(?:s|ms|h)|times)(?![\p{L}\d]))/gu,
+    "$1\u00a0",
+  );
+}
+
 /** Breaks a text between words into at most `most` lines of `room` pixels; what is left over is shortened. */
 export function wrap(text: string, size: number, room: number, most: number, bold = false): string[] {
   const lines: string[] = [];
   let line = "";
-  const words = text.split(/[ \t\n]+/).filter((word) => word !== "");
+  const words = keepUnits(text)
+    .split(/[ \t\n]+/)
+    .filter((word) => word !== "");
   for (const [index, word] of words.entries()) {
     const longer = line === "" ? word : `${line} ${word}`;
     if (line === "" || textWidth(longer, size, bold) <= room) {

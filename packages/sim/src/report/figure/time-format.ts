@@ -1,3 +1,5 @@
+import { groupDigits } from "../../units/index.ts";
+
 interface TimeUnit {
   readonly name: string;
   readonly seconds: number;
@@ -29,7 +31,7 @@ export function formatNumber(value: number, digits = 3): string {
   if (value === 0) return "0";
   const decimals = Math.max(0, digits - 1 - Math.floor(Math.log10(Math.abs(value))));
   const text = withoutTrailingZeros(value.toFixed(Math.min(decimals, 12)));
-  return text.replace(/^-/, "−").replace(/^−0$/, "0");
+  return groupDigits(text.replace(/^-/, "−").replace(/^−0$/, "0"));
 }
 
 /** A time span in words people use: `1.03 ms`, `12.5 s`, `2.5 h`. */
