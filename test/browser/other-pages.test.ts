@@ -77,7 +77,7 @@ describe.skipIf(withoutBrowser())("the other pages", () => {
 
   test("start: a first answer, and a card for every page that leads there", async () => {
     const { page, verdict, picture, settled, wrong } = await open("index.html");
-    expect(await verdict()).toMatch(/^Safe The relay radio never saw more than 14\.7 V/);
+    expect(await verdict()).toMatch(/^Radio safe The relay radio never saw more than 14\.7 V/);
     expect((await picture("What the radio saw")).length).toBeGreaterThan(2000);
     const pages = await page
       .getByRole("navigation", { name: "Pages" })

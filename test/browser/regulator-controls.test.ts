@@ -20,7 +20,7 @@ describe.skipIf(withoutBrowser())("when the regulator fails: what is turned and 
     const seen = seenBy(page);
     const trip = slider("Trip voltage");
     const [first, before] = [await volts(), await seen()];
-    expect(before.verdict).toMatch(/^Safe /);
+    expect(before.verdict).toMatch(/^Radio safe /);
 
     await trip.focus();
     for (let i = 0; i < 10; i++) await page.keyboard.press("ArrowRight");
@@ -41,7 +41,7 @@ describe.skipIf(withoutBrowser())("when the regulator fails: what is turned and 
     await page.mouse.up();
     await settled();
     expect(await trip.getAttribute("aria-valuetext")).toBe("18 V");
-    expect((await seen()).verdict).not.toMatch(/^Safe /);
+    expect((await seen()).verdict).not.toMatch(/^Radio safe /);
     expect(await volts()).toBeGreaterThan(15.9);
 
     await button(/^default 15 V$/).click();

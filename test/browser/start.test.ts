@@ -29,7 +29,7 @@ describe.skipIf(withoutBrowser())("start", () => {
     for (let i = 0; i < 5; i++) {
       const { page, wrong } = await desk.visit("index.html", { before: watchPicture });
       times.push(await page.evaluate(() => (window as unknown as { told: { first: number } }).told.first));
-      expect(await benchOn(page).verdict()).toMatch(/^Safe .*14\.7 V/);
+      expect(await benchOn(page).verdict()).toMatch(/^Radio safe .*14\.7 V/);
       expect(wrong()).toEqual([]);
       await page.close();
     }
@@ -70,7 +70,7 @@ describe.skipIf(withoutBrowser())("start", () => {
     await page.waitForURL(/regulator-fails\.html#/);
     await benchOn(page).settled();
     expect(await page.locator("main").innerText()).toContain(name);
-    expect(await benchOn(page).verdict()).toMatch(/^Safe /);
+    expect(await benchOn(page).verdict()).toMatch(/^Radio safe /);
   });
 
   test("a file opens on the page that fits it; what is no scenario is explained", async () => {

@@ -37,6 +37,9 @@ function wrongPackage(folder: string, specifier: string): string | null {
 }
 
 function wrongTarget(path: string, target: string): string | null {
+  // A page may show its own file: text, not code.
+  if (new RegExp(`^\\.\\./pages/${path.split("/")[1]}\\.html\\?raw$`).test(target) && path.startsWith("pages/"))
+    return null;
   if (target.startsWith("..")) return "outside the package's sources";
   const [from, to] = [folderOf(path), folderOf(target)];
   if (from === to && path !== "index.ts") return null;
