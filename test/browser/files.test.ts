@@ -77,7 +77,7 @@ describe.skipIf(withoutBrowser())("files of one's own", () => {
       [empty, /empty\.yaml was not opened.*empty/],
       [
         { name: "broken.yaml", text: "title: [a, b\nsources:\n\t- x" },
-        /broken\.yaml was not opened.*1 problem in it.*broken\.yaml:3:1 error.*Tabs/,
+        /broken\.yaml was not opened.*1 problem in it.*broken\.yaml:3:1 error.*A tab stands at the beginning/,
       ],
       [{ name: "list.yaml", text: "- just\n- a list\n" }, /list\.yaml was not opened/],
       [{ name: "deep.yaml", text: "[".repeat(50_000) }, /deep\.yaml was not opened/],
