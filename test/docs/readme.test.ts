@@ -110,7 +110,7 @@ describe.skipIf(process.platform === "win32")("the commands", () => {
     writeFileSync(join(folder, "mine.ts"), program?.text ?? "");
     writeFileSync(join(folder, "hut.yaml"), blocks("yaml")[0]?.text ?? "");
     const { stdout } = await start(process.execPath, ["--import", "tsx", "mine.ts"], { cwd: folder });
-    expect(stdout).toContain("The relay radio never saw more than 14.7 V: not above its window");
+    expect(stdout).toContain("The relay radio never saw more than 14.7 V: within its limit of 15.9 V");
   }, 30_000);
 });
 

@@ -204,7 +204,7 @@ describe("a starved load is said, not graded", () => {
 
   test("and never called inside a window that it fell out of downwards", () => {
     expect(judged(run({ loads: [loadFound({ belowMinimum: low })] })).headline).toBe(
-      "The radio never saw more than 15.1 V: not above its window (11.7 V to 15.9 V).",
+      "The radio never saw more than 15.1 V: within its limit of 15.9 V.",
     );
   });
 

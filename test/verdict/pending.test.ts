@@ -76,7 +76,7 @@ describe("what is not over when the run ends", () => {
     // A tenth of its capacity an hour and half of it missing: five hours from the end of the run, one hour after its start.
     const [told5h] = charging(current, 0.5);
     expect(told5h?.kind).toBe("charging");
-    expect(told5h?.sentence).toMatch(/Estimate: at that current it is full 6 h \(360 min\) after the start/);
+    expect(told5h?.sentence).toMatch(/Estimate: at that current it is full 6 h after the start/);
     expect(charging(current, 1.02)[0]?.sentence).toContain("It is full already and goes on being overcharged");
     expect(charging(battery.capacityAh / 200, 0.5)).toEqual([]);
     expect(charging(-current, 0.5)).toEqual([]);

@@ -48,7 +48,7 @@ test("one whole text, as a person reads it", () => {
   expect(renderText(verdict)).toMatchInlineSnapshot(`
     "Mountain hut relay: shorted pass transistor
 
-    The radio never saw more than 15.1 V: not above its window (11.7 V to 15.9 V).
+    The radio never saw more than 15.1 V: within its limit of 15.9 V.
 
     Below the minimum
       - The radio was below its minimum of 11.7 V for 298 ms; at the end it is still

@@ -97,6 +97,11 @@ describe("what stands beside the answer on the radio", () => {
     expect(texts(view.element, ".verdict-after > p")).toEqual([
       "Back alone The lamp lost its supply for a while and came back by itself.",
     ]);
+    const trips = { ended: false, sentence: "", longRun: [], fatigue: [] } as unknown as Judged["tripping"][number];
+    view.show({ ...safe, loads: [back], tripping: [trips] });
+    expect(texts(view.element, ".verdict-after > p")).toEqual([
+      "Back alone The lamp loses its supply with each trip; it comes back by itself once the line does.",
+    ]);
     view.show({ ...safe, loads: [{ ...load, starved: null }] });
     expect(texts(view.element, ".verdict-after > p")).toEqual([]);
   });

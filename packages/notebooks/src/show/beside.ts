@@ -55,12 +55,16 @@ const AFTERWARDS: Readonly<Record<Starved["comesBack"], (who: string) => string>
 const RANK: readonly Starved["comesBack"][] = ["came back", "by itself", "not told", "by hand"];
 
 /** Of the radios that lost their supply the one that fares worst; null where none did. */
-export function afterwardsOf({ loads }: Judged): (Tag & { readonly sentence: string }) | null {
+export function afterwardsOf({ loads, tripping }: Judged): (Tag & { readonly sentence: string }) | null {
   const hungry = loads.flatMap(({ name, starved }) => (starved === null ? [] : [{ name, ...starved }]));
   const worst = hungry.toSorted((a, b) => RANK.indexOf(b.comesBack) - RANK.indexOf(a.comesBack))[0];
   if (worst === undefined) return null;
   const { comesBack, name } = worst;
-  const sentence = AFTERWARDS[comesBack](the(name));
+  // Between two trips it may have just been fed when the run ended.
+  const pulsed = tripping.some(({ ended }) => !ended) && (comesBack === "came back" || comesBack === "by itself");
+  const sentence = pulsed
+    ? `${the(name)} loses its supply with each trip; it comes back by itself once the line does.`
+    : AFTERWARDS[comesBack](the(name));
   return {
     tone: comesBack === "by hand" ? "withstood" : comesBack === "not told" ? "close" : "safe",
     words: comesBackWords[comesBack],

@@ -61,9 +61,9 @@ function sentence(found: LoadFindings, load: Load, grade: Grade, hungry: Starved
   const { minimum, maximum, withstandAssumed } = load.limits;
   const [peak, most] = showApart(found.peak.value, maximum, "voltage");
   // A radio without supply has left its window too, downwards: harmless, but not inside.
-  const kept = hungry === null ? "inside" : "not above";
-  if (grade === "inside")
-    return `${who} never saw more than ${peak}: ${kept} its window (${show(minimum, "voltage")} to ${most}).`;
+  const window = `inside its window (${show(minimum, "voltage")} to ${most})`;
+  const kept = hungry === null ? window : `within its limit of ${most}`;
+  if (grade === "inside") return `${who} never saw more than ${peak}: ${kept}.`;
   const { total, longest } = found.aboveMaximum;
   const stretch =
     total > longest * 1.001 ? `${duration(total)} in all, ${duration(longest)} at the longest` : duration(total);

@@ -133,21 +133,3 @@ function watchLonger({ line }: OpenedLine): void {
   const hours = Math.round(Math.min(LONGEST, LONGER * present) / 3600);
   line.set(`Watched for: ${hours} h`, [[["run for"], `${hours} h`]]);
 }
-
-/** What a verdict on the radio does not say: what else is beyond its rating. */
-export function alsoHurt() {
-  const words = el(document, "span");
-  const tag = el(document, "span", { class: "state-tag", "data-tone": "endangered" }, "Beyond its rating");
-  const element = el(document, "p", { class: "also-hurt", hidden: true }, tag, " ", words);
-  return {
-    element,
-    show({ verdict }: Answer): void {
-      const beyond = verdict.kind === "verdict" ? verdict.findings.filter(({ severity }) => BAD.has(severity)) : [];
-      const subjects = [...new Set(beyond.map(({ subject }) => subject))];
-      element.hidden = subjects.length === 0;
-      setText(words, subjects.join(", "));
-    },
-  };
-}
-
-const BAD: ReadonlySet<string> = new Set(["beyond", "unknown", "used up"]);
