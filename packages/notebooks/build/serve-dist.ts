@@ -3,6 +3,7 @@ import { createReadStream, existsSync, statSync } from "node:fs";
 import { createServer } from "node:http";
 import type { AddressInfo } from "node:net";
 import { extname, join, normalize, sep } from "node:path";
+import { notFoundPage } from "./not-found.ts";
 import { siteFolder } from "./paths.ts";
 
 const types: Readonly<Record<string, string>> = {
@@ -30,6 +31,13 @@ export async function serveDist(options: ServeOptions = {}): Promise<{ url: stri
   const server = createServer((request, response) => {
     const file = fileFor(folder, base, request.url ?? "/");
     const known = request.method === "GET" || request.method === "HEAD";
+    const missing = join(folder, notFoundPage);
+    if (known && file === null && existsSync(missing)) {
+      response.writeHead(404, { "content-type": types[".html"] });
+      if (request.method === "HEAD") response.end();
+      else createReadStream(missing).pipe(response);
+      return;
+    }
     if (!known || file === null) {
       response.writeHead(known ? 404 : 405, { "content-type": "text/plain" });
       response.end(known ? "Not found.\n" : "Only GET and HEAD.\n");

@@ -2,6 +2,7 @@
 import { readdirSync, readFileSync, statSync } from "node:fs";
 import { basename, join, relative } from "node:path";
 import { gzipSync } from "node:zlib";
+import { notFoundPage } from "./not-found.ts";
 
 /** Limits in bytes. */
 export const limits = { site: 2_000_000, firstPage: 600_000 } as const;
@@ -22,7 +23,7 @@ export function measure(folder: string): Sizes {
   const site = all.filter((file) => !file.startsWith("single/"));
   const size = (file: string): number => statSync(join(folder, file)).size;
   const pages = site
-    .filter((file) => file.endsWith(".html"))
+    .filter((file) => file.endsWith(".html") && file !== notFoundPage)
     .map((name) => ({
       name,
       compressed: sum(loaded(folder, name, site).map((file) => compressed(join(folder, file)))),

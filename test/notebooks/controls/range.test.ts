@@ -96,6 +96,21 @@ describe("a wrong text", () => {
     expect([control.value, inputs, field.value]).toEqual([15, [], text]);
   });
 
+  test.each([
+    ["14,5", "use 14.5 V", 14.5],
+    ["fifteen", null, 15],
+    ["40,5", null, 15],
+  ] as const)("“%s” is offered as what was probably meant, and taken only by a press", (text, offered, taken) => {
+    const { window, control, field } = trip();
+    type(window, field, text);
+    const offer = control.querySelector<HTMLButtonElement>(".control-offer");
+    expect(offer === null ? null : plain(offer.textContent)).toBe(offered);
+    expect(control.value).toBe(15);
+    offer?.click();
+    expect(control.value).toBe(taken);
+    expect(control.querySelector(".control-offer") === null || offered === null).toBe(true);
+  });
+
   test("is gone after Escape, after a right one, and when the page sets another value", () => {
     const { window, control, field, problem } = trip();
     const wrong = () => type(window, field, "40 V");

@@ -8,7 +8,22 @@ export function startFrame(document: Document): void {
   if (scheme) chooseScheme(document, scheme);
   const showCode = document.querySelector<HTMLButtonElement>("#show-code");
   if (showCode) offerCode(document, showCode);
+  openFoldsOnPaper(document);
   for (const link of document.querySelectorAll<HTMLAnchorElement>(".on-this-page a")) goWithin(document, link);
+}
+
+/** What was assumed, and why it came so, cannot be opened on paper. */
+function openFoldsOnPaper(document: Document): void {
+  let opened: HTMLDetailsElement[] = [];
+  const window = document.defaultView;
+  window?.addEventListener("beforeprint", () => {
+    opened = [...document.querySelectorAll<HTMLDetailsElement>(".verdict-more > details:not([open])")];
+    for (const details of opened) details.open = true;
+  });
+  window?.addEventListener("afterprint", () => {
+    for (const details of opened) details.open = false;
+    opened = [];
+  });
 }
 
 /** The address holds the reader's line: a mark of a place would push it out, and a reload would lose it. */

@@ -5,10 +5,12 @@ export function rangeFoot(document: Document, id: string) {
   const source = el(document, "span", { class: "control-source", id: `${id}-source` });
   const back = el(document, "button", { type: "button", class: "quiet" });
   const problem = el(document, "span", { class: "control-problem", id: `${id}-problem`, role: "alert" });
+  const offer = el(document, "button", { type: "button", class: "quiet control-offer" });
   const element = el(document, "div", { class: "control-foot" }, source, back, problem);
   return {
     element,
     back,
+    offer,
     source(limits: string, from: string): void {
       setText(source, from === "" ? limits : `${limits} · ${from}`);
     },
@@ -18,8 +20,12 @@ export function rangeFoot(document: Document, id: string) {
       setText(back, value === null ? "" : `default ${value}`);
       setAttributes(back, { disabled: there });
     },
-    problem(text: string): void {
+    /** What is wrong, and the value that was probably meant: it is taken when the button is pressed. */
+    problem(text: string, meant: string | null = null): void {
       setText(problem, text);
+      setText(offer, meant === null ? "" : `use ${meant}`);
+      if (meant === null) offer.remove();
+      else element.append(offer);
     },
   };
 }

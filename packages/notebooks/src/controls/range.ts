@@ -1,5 +1,6 @@
 import { announce, asControl, type Control, freshId, hush } from "./control.ts";
 import { el, setAttributes, setText } from "./el.ts";
+import { meantBy } from "./meant.ts";
 import { defaultFormat, defaultParse } from "./number.ts";
 import { rangeFoot } from "./range-foot.ts";
 import { type Stops, type StopsOptions, stopsOf } from "./stops.ts";
@@ -60,6 +61,8 @@ export function range(document: Document, options: RangeOptions): Control<number
   // What the field last said, and whether a person has begun to change it.
   let said = Number.NaN;
   let typing = false;
+  // What a text that was refused probably means; it is taken only when somebody says so.
+  let meant: number | null = null;
 
   const format = (number: number): string => (shown.format ?? defaultFormat(shown.unit))(number);
   const share = (number: number): number => Math.min(1, Math.max(0, stops.placeOf(number) / (stops.count - 1)));
@@ -87,8 +90,11 @@ export function range(document: Document, options: RangeOptions): Control<number
 
   const refuse = (text: string, why: string): void => {
     setAttributes(field, { "aria-invalid": "true" });
-    foot.problem(`Received “${text}”. ${why} Still ${format(value)}.`);
+    meant = meantBy(text, format(value), (candidate) => read(candidate), shown);
+    foot.problem(`Received “${text}”. ${why} Still ${format(value)}.`, meant === null ? null : format(meant));
   };
+
+  const read = (text: string): number => (shown.parse ?? defaultParse(shown.unit))(text);
 
   const take = (number: number, from: "slider" | "field", ...types: readonly ("input" | "change")[]): void => {
     const before = value;
@@ -105,7 +111,7 @@ export function range(document: Document, options: RangeOptions): Control<number
     }
     const allowed = `Allowed: ${format(shown.min)} to ${format(shown.max)}.`;
     try {
-      const number = (shown.parse ?? defaultParse(shown.unit))(text);
+      const number = read(text);
       if (number >= shown.min && number <= shown.max) take(number, "field", "input", "change");
       else refuse(text, allowed);
     } catch (error) {
@@ -160,6 +166,11 @@ export function range(document: Document, options: RangeOptions): Control<number
     if (initial === null) return;
     take(initial, "field", "input", "change");
     slider.focus();
+  });
+  foot.offer.addEventListener("click", () => {
+    if (meant === null) return;
+    take(meant, "field", "input", "change");
+    field.focus();
   });
   apply();
 

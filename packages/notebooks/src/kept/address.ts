@@ -110,7 +110,8 @@ function lineOf(single: ReadonlyMap<string, string>, rules: AddressRules, proble
     const received = ["line", "own", "text"].filter((key) => single.has(key)).join(", ") || "none of them";
     found = problem("no-line", "line", "The address does not say which line is meant.", {
       received,
-      allowed: "line, or own together with text",
+      allowed: "the name of a line that comes with these pages, or a line of one's own with its text",
+      hint: "Ask for the whole address or the file.",
     });
   }
   if (found === null) return line;
@@ -178,9 +179,15 @@ function tooLong(length: number): Problem {
 
 function wrongVersion(version: string | undefined): Problem {
   const message =
-    version === undefined ? "The address does not say how it is written." : "The address is written in an unknown way.";
+    version === undefined
+      ? "The address is not whole, or does not come from these pages."
+      : "The address was written by another version of these pages, or was changed on the way.";
   const received = version === undefined ? {} : { received: `v=${version}` };
-  return problem("wrong-version", "address", message, { ...received, allowed: `v=${VERSION}, once` });
+  return problem("wrong-version", "address", message, {
+    ...received,
+    allowed: `an address as “Copy link” gives it, with v=${VERSION} behind the #`,
+    hint: "Ask for the link again, or for the file.",
+  });
 }
 
 function withoutTheirLine(count: number): Problem {

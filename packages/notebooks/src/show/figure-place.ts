@@ -14,7 +14,7 @@ export interface FigurePlaceOptions<Data> {
   readonly title?: (data: Data) => string;
   /** The data as CSV in pieces. */
   readonly csv?: (data: Data) => Iterable<string>;
-  /** Height kept free before the first picture, CSS pixels at a given width; default 9/16 of it, on a phone 1.6 times it. */
+  /** Height kept free before the first picture, CSS pixels at a given width; default that of a run with its states. */
   readonly reserve?: (width: number) => number;
   /** Told after each drawing. */
   readonly drawn?: (svg: SVGSVGElement, data: Data) => void;
@@ -36,7 +36,8 @@ export interface FigurePlace<Data> {
   leave(): void;
 }
 
-const reserved = (width: number): number => (width < 620 ? 1.6 * width : Math.max(360, (9 / 16) * width));
+/** A run with its states, measured: on a narrow screen labels and keys stand below each other. */
+const reserved = (width: number): number => (width < 620 ? 860 : 540);
 
 /**
  * A figure that stays drawn: anew on other data, another width, light or dark.

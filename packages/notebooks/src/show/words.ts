@@ -1,7 +1,14 @@
 /** Units as they stand behind numbers in sentences. */
 const unit = /(\d) (?=(?:[pnµmkM]?(?:V|A|s|Ω|F|H|W|J|K|A²s|Wh|Ah)|min|h|°C|%|A\/µs|times)(?![\p{L}\d]))/gu;
 
-/** The same text, with each number kept on one line with its unit. */
+/** Words of scripts that run from right to left, with the blanks between them. */
+const leftward =
+  /[\p{Script=Hebrew}\p{Script=Arabic}](?:[\p{Script=Hebrew}\p{Script=Arabic}\p{M}\s]*[\p{Script=Hebrew}\p{Script=Arabic}])?/gu;
+
+/**
+ * The same text, with each number kept on one line with its unit, and a name that runs from right to left kept to itself:
+ * the number behind it would change sides.
+ */
 export function unbroken(text: string): string {
-  return text.replace(unit, "$1\u00a0");
+  return text.replace(leftward, "\u2068$&\u2069").replace(unit, "$1\u00a0");
 }

@@ -4,12 +4,13 @@ import type { PageState } from "../state.ts";
 import { systemTimers, type Timers } from "../timers.ts";
 
 const DELAY_MS = 250;
+const LEAVING = ["beforeunload", "pagehide"] as const;
 
 /** What the binding needs of a window. */
 export interface AddressSurroundings {
   readonly location: Pick<Location, "href" | "hash">;
   readonly history: Pick<History, "replaceState" | "state">;
-  /** Where `hashchange` and `pagehide` are heard: the window. */
+  /** Where `hashchange`, `beforeunload` and `pagehide` are heard: the window. */
   readonly events: Pick<EventTarget, "addEventListener" | "removeEventListener">;
   readonly timers?: Timers;
 }
@@ -99,7 +100,8 @@ export function bindAddress(options: AddressOptions): BoundAddress {
   };
 
   events.addEventListener("hashchange", heard);
-  events.addEventListener("pagehide", flush);
+  // A reload takes the address as it stands when it begins: `pagehide` is too late for that.
+  for (const leaving of LEAVING) events.addEventListener(leaving, flush);
   return {
     first: decodeAddress(location.hash, options),
     put: (state) => {
@@ -115,7 +117,7 @@ export function bindAddress(options: AddressOptions): BoundAddress {
     stop: () => {
       flush();
       events.removeEventListener("hashchange", heard);
-      events.removeEventListener("pagehide", flush);
+      for (const leaving of LEAVING) events.removeEventListener(leaving, flush);
     },
   };
 }

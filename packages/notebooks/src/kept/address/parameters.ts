@@ -11,7 +11,7 @@ export interface Parameters {
 }
 
 const SINGLE = new Set(["v", "line", "own", "text"]);
-const KNOWN = "v, line, own, text, set.…, without, view.…";
+const KNOWN = "what “Copy link” writes: v, line, own, text, set.…, without, view.…";
 
 /** Takes `key=value&key=value` apart. A key that stands twice counts as if it stood nowhere. */
 export function readParameters(written: string): Parameters {
@@ -35,7 +35,7 @@ export function readParameters(written: string): Parameters {
     if (key === null || value === null) {
       const message = split < 0 ? "A word without a value stands here." : "What stands here cannot be read as text.";
       const where = key === null ? "address" : key;
-      problems.push(problem("unreadable", where, message, { received: part, allowed: "key=value, in UTF-8" }));
+      problems.push(problem("unreadable", where, message, { received: part, allowed: "a word, =, and its value" }));
     } else if (SINGLE.has(key)) once(single, key, key, value);
     else if (key.startsWith("set.")) changes.push([key.slice(4), value]);
     else if (key === "without") changes.push([value, null]);

@@ -10,6 +10,7 @@ import { folding } from "./fold.ts";
 import { historyButtons } from "./history-buttons.ts";
 import { KeptCopies } from "./kept-copy.ts";
 import { noticeView } from "./notice.ts";
+import { printedLine } from "./printed-line.ts";
 import { save, saveAsFile } from "./saving.ts";
 import { copyLink } from "./share.ts";
 import { counted, shownTitle } from "./words.ts";
@@ -40,6 +41,7 @@ export function workBar(document: Document, options: WorkBarOptions): WorkBar {
   const name = el(document, "button", { type: "button", class: "work-name", "aria-haspopup": "dialog" }, title);
   const standing = el(document, "span", { class: "work-standing" });
   const changes = changesList(work);
+  const printed = printedLine(document);
   const history = historyButtons(work);
   const press = (label: string, act: () => void): HTMLButtonElement => button(document, { label, press: act });
   const startOver = press("Start over", () => startAgain(work));
@@ -57,9 +59,10 @@ export function workBar(document: Document, options: WorkBarOptions): WorkBar {
   const element = el(
     document,
     "section",
-    { class: "work-bar no-print", "aria-label": "Line in hand" },
+    { class: "work-bar", "aria-label": "Line in hand" },
     row,
     notices.element,
+    printed.element,
   );
   // The line may change its name while it is chosen; the button is what the focus comes back to.
   name.addEventListener("click", () => void chooseLine(work));
@@ -73,6 +76,7 @@ export function workBar(document: Document, options: WorkBarOptions): WorkBar {
     setAttributes(name, { "aria-label": `${called}: choose another line`, title: called });
     setText(standing, standingOf(work, memory));
     changes.show(now);
+    printed.show(now, called);
     history.show();
     setAttributes(startOver, { "aria-disabled": isChanged(work) ? null : "true" });
     if (now.refused.length > 0 && now.refused !== refused) noteRefused(work, now);
@@ -155,9 +159,19 @@ function noteRefused({ notices }: Work, { refused }: LineNow): void {
   });
 }
 
-function noteProblems({ notices }: Work, problems: readonly Problem[]): void {
+/** With these the line that an address means is not the one that is shown. */
+const LINE_LOST = /^(?:wrong-version|no-line|unknown-line|text-.*|name-.*)$/;
+
+function noteProblems({ line, notices }: Work, problems: readonly Problem[]): void {
   const once = new Map(problems.map((each) => [JSON.stringify(each), each]));
-  notices.put("page", once.size === 0 ? null : { title: headingOf(problems), problems: [...once.values()] });
+  const lost = problems.some(({ code }) => LINE_LOST.test(code));
+  const instead = lost
+    ? { text: `Shown instead: “${shownTitle(calledIn(line.now))}”, not the line that was meant.` }
+    : {};
+  notices.put(
+    "page",
+    once.size === 0 ? null : { title: headingOf(problems), problems: [...once.values()], ...instead },
+  );
 }
 
 function headingOf(problems: readonly Problem[]): string {

@@ -71,6 +71,6 @@ export function changesList(work: Work): ChangesList {
 }
 
 /** A path as a person reads it: places in lists count from 1. */
-function pathWords(path: Path): string {
+export function pathWords(path: Path): string {
   return path.map((step) => (typeof step === "number" ? String(step + 1) : shownTitle(step))).join(" › ");
 }

@@ -1,3 +1,4 @@
+import type { Issue } from "@railfault/sim";
 import { figureData, figureOfRun } from "@railfault/sim/figures";
 import { el, setText } from "../../controls/index.ts";
 import type { OpenedLine } from "../../line/open.ts";
@@ -19,6 +20,7 @@ export function filePicture(opened: OpenedLine): FilePicture {
   const belongs = el(document, "p", { class: "belongs", role: "status" });
   const progress = progressView(document, { stop: () => opened.stop("line") });
   let shown: Answer | null = null;
+  verdict.show(null);
   const seen = faultView(document, {
     label: "What the radio saw",
     closeUp: false,
@@ -36,12 +38,21 @@ export function filePicture(opened: OpenedLine): FilePicture {
       verdict.show(newest.verdict);
       seen.show(figureData(newest.run, newest.verdict));
     }
+    // Without a run there is nothing to be shown, and no empty frame for it.
+    const nothing = newest === null && status !== "running";
+    verdict.element.hidden = nothing;
+    figure.hidden = nothing;
     verdict.busy(status === "running");
     seen.busy(status === "running");
     // While a run is under way the mark stays as it was: it would flicker with each letter.
     if (status !== "running") {
       const old = status !== "answered";
-      setText(belongs, old ? oldWords(newest !== null, message) : "Verdict and picture of the text as it stands");
+      setText(
+        belongs,
+        old
+          ? oldWords(newest !== null, message, opened.line.now.parsed.issues)
+          : "Verdict and picture of the text as it stands",
+      );
       for (const part of [answer, figure]) part.toggleAttribute("data-old", old);
     }
     if (status === "running" && reached !== null) progress.show(reached.time, reached.end);
@@ -61,7 +72,25 @@ export function filePicture(opened: OpenedLine): FilePicture {
   };
 }
 
-function oldWords(hasPicture: boolean, message: string | null): string {
-  const why = message === null ? "the text has problems and was not run" : `the run failed: ${message}`;
-  return hasPicture ? `Verdict and picture belong to an earlier text; ${why}` : `There is no picture yet; ${why}`;
+function oldWords(hasPicture: boolean, message: string | null, issues: readonly Issue[]): string {
+  const stands = hasPicture ? "Verdict and picture belong to an earlier text." : "There is no picture yet.";
+  if (message !== null) return `The run failed: ${message} ${stands}`;
+  const errors = issues.filter(({ severity }) => severity === "error");
+  if (errors.length === 0) return `The text was not run. ${stands}`;
+  const more = errors.length > 1 ? ` ${errors.length - 1} more below.` : "";
+  return `The text was not run. ${firstWords(errors[0])}${more} ${stands}`;
+}
+
+/** Of a long value or a long list of names only the beginning is said here: the list of problems has it whole. */
+const LONGEST = 120;
+
+/** A problem as a sentence or two: place, what is wrong, received, allowed or what helps. */
+function firstWords({ position, message, received, allowed, hint }: Issue): string {
+  const cut = (text: string): string => (text.length > LONGEST ? `${text.slice(0, LONGEST)}…` : text);
+  const place = position === null || message.startsWith("Line ") ? "" : `Line ${position.line}: `;
+  const parts = [`${place}${cut(message)}`];
+  if (received !== null) parts.push(`Received: ${cut(received)}.`);
+  if (allowed !== null) parts.push(`Allowed: ${cut(allowed)}.`);
+  else if (hint !== null) parts.push(`What helps: ${cut(hint)}.`);
+  return parts.join(" ");
 }

@@ -6,8 +6,9 @@ import { keysPanel } from "./keys-panel.ts";
 import type { TextEditor } from "./text-editor.ts";
 
 export interface TextBench {
-  /** The text, and below it what is wrong with it. */
   readonly element: HTMLElement;
+  /** What is wrong with the text: it stands where it is seen while one writes. */
+  readonly problems: HTMLElement;
   /** Which keys may be used where the cursor stands. */
   readonly keys: HTMLElement;
   leave(): void;
@@ -53,6 +54,7 @@ export function textBench(opened: OpenedLine): TextBench {
   let waits = false;
   let shown: readonly Issue[] | null = null;
   let gone = false;
+  let named = line.now.state.line.name;
 
   const take = (): void => {
     clearTimeout(pause);
@@ -88,7 +90,7 @@ export function textBench(opened: OpenedLine): TextBench {
       });
       place.append(editor.element);
       place.toggleAttribute("data-ready", true);
-      keys.show(editor.text, 0);
+      editor.begin();
       editor.mark(line.now.parsed.issues);
     } catch (error) {
       const again = button(document, { label: "Try again", press: () => void load() });
@@ -98,9 +100,12 @@ export function textBench(opened: OpenedLine): TextBench {
     }
   };
 
-  const endFollowing = line.follow(({ text, parsed }) => {
+  const endFollowing = line.follow(({ state, text, parsed }) => {
     setText(waiting, text);
     if (!waits) editor?.put(text);
+    // Another file is begun where its own words begin.
+    if (state.line.name !== named) editor?.begin();
+    named = state.line.name;
     show(parsed.issues);
   });
   const away = (): void => take();
@@ -109,7 +114,8 @@ export function textBench(opened: OpenedLine): TextBench {
   void load();
 
   return {
-    element: el(document, "div", { class: "text-bench" }, title, place, help, failed, problems.element),
+    element: el(document, "div", { class: "text-bench" }, title, place, help, failed),
+    problems: el(document, "div", { class: "file-problems" }, problems.element),
     keys: keys.element,
     leave() {
       take();

@@ -30,6 +30,8 @@ export interface TextEditor {
   mark(issues: readonly Issue[]): void;
   /** Puts the cursor at a line and column, both counted from 1, and the focus into the text. */
   jump(line: number, column: number, length: number): void;
+  /** Puts the cursor, without the focus, behind the comments that a file begins with, and shows that place. */
+  begin(): void;
   leave(): void;
 }
 
@@ -110,6 +112,18 @@ export function textEditor(options: TextEditorOptions): TextEditor {
         effects: EditorView.scrollIntoView(from, { y: "center" }),
       });
       view.focus();
+    },
+    begin() {
+      const from = /^(?:[ \t]*(?:#.*)?\r?\n)*/.exec(view.state.doc.toString())?.[0].length ?? 0;
+      view.dispatch({ selection: { anchor: from } });
+      // The editor's own way of scrolling would move the page, too.
+      view.requestMeasure({
+        read: () => view.lineBlockAt(Math.min(from, view.state.doc.length)).top,
+        write: (top) => {
+          view.scrollDOM.scrollTop = top;
+        },
+      });
+      moved(view.state.doc.toString(), from);
     },
     leave: () => view.destroy(),
   };
