@@ -119,6 +119,36 @@ describe("the fuse's place", () => {
   });
 });
 
+describe("a fuse that opens in the run", () => {
+  const fused = (fuse: string) => {
+    const { text } = applyChanges(shippedLine("08-charger-creep").text, [[["sources", 1, "lead", "fuse"], fuse]]);
+    const answer = answered(text);
+    const facts = placeFacts(answer);
+    if (facts === null) throw new Error("no facts");
+    return { ...tagOfPlace(facts), course: courseOf(facts, (amperes) => `${Math.round(amperes)} A`), answer };
+  };
+
+  it("is no rescue where the current is beyond what it is able to break: 5 × 20 mm glass breaks 50 A", () => {
+    const { tone, words, course, answer } = fused("cartridge fuse 5x20 5 A, time-lag");
+    expect([tone, words]).toEqual(["endangered", "The fuse may burst"]);
+    expect(course).toContain("more than it is able to break");
+    expect(afterwards(answer)).toContain("may burst");
+  });
+
+  it.each(["cartridge fuse 6.3x32 20 A, fast", "cartridge fuse 5x20 5 A, fast"])(
+    "is not called safe where nobody published what a %s breaks on direct current",
+    (fuse) => {
+      const { tone, words, course } = fused(fuse);
+      expect([tone, words]).toEqual(["close", "Breaking capacity unknown"]);
+      expect(course).toContain("nobody published for direct current");
+    },
+  );
+
+  it("is one where it is able to", () => {
+    expect(fused("cartridge fuse 6.3x32 20 A, slow").tone).toBe("safe");
+  });
+});
+
 describe("what the charger does afterwards", () => {
   const told = (name: string, ...changes: Change[]) => {
     const { text, refused } = applyChanges(shippedLine(name).text, changes);

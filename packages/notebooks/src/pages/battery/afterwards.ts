@@ -59,8 +59,15 @@ function ofBattery(run: Run, facts: PlaceFacts | null): readonly string[] {
   if (battery === null || facts === null)
     return ["There is no battery on this line that a fuse would have to take away."];
   const { fuse, wire } = facts;
-  if (fuse?.open != null)
-    return [`The ${fuse.label} takes the ${battery.name} away ${inWords(fuse.open)} after the trip.`];
+  if (fuse?.open != null) {
+    const doubt =
+      fuse.ableToBreak === false
+        ? " That is more than it is able to break, though: it may burst or go on burning."
+        : fuse.ableToBreak === null
+          ? " Whether it is able to break that current, nobody has published for direct current."
+          : "";
+    return [`The ${fuse.label} takes the ${battery.name} away ${inWords(fuse.open)} after the trip.${doubt}`];
+  }
   const gives = lastCurrent(run, battery.name);
   // Past molten copper a current would be of a line that is no more.
   const still =

@@ -1,6 +1,6 @@
-import type { Finding, Run } from "@railfault/sim";
+import type { Finding, FuseFindings, Run, Verdict } from "@railfault/sim";
 import type { Answer } from "../../run/protocol.ts";
-import { deadShort } from "./breaking.ts";
+import { breaksOnlyAlternating, deadShort } from "./breaking.ts";
 import { firstFiring, inWords } from "./clock.ts";
 
 /** What became of one path from the battery to the crowbar, after the trip. Times in s after it; null: it did not happen. */
@@ -18,6 +18,8 @@ export interface PlaceFacts {
     readonly carried: number;
     /** What a short circuit right behind it would give, A; null where it does not stand at the battery. */
     readonly deadShort: number | null;
+    /** Whether it is able to break what it faced here; null: not known, or it had nothing to break. */
+    readonly ableToBreak: boolean | null;
   } | null;
   readonly scr: {
     readonly failed: number | null;
@@ -70,6 +72,7 @@ export function placeFacts({ run, verdict }: Answer): PlaceFacts | null {
             open: since(inPath.openTime),
             carried: inPath.peakCurrent,
             deadShort: source.lead.fuse === null ? null : deadShort(run, source.lead.fuse.coldResistance),
+            ableToBreak: ableToBreak(verdict, inPath),
           },
     scr:
       crowbar === null
@@ -88,6 +91,19 @@ export function placeFacts({ run, verdict }: Answer): PlaceFacts | null {
     radio: verdict.headline,
     hurt: verdict.kind === "verdict" ? verdict.findings.filter(concerns).map(({ sentence }) => sentence) : [],
   };
+}
+
+const BREAKING = new Set(["available short-circuit current", "largest current of the run"]);
+
+/** What the verdict finds of a fuse's breaking capacity: it looks at a run in which that fuse cannot melt. */
+function ableToBreak(verdict: Verdict, { subject: { part, owner }, label }: FuseFindings): boolean | null {
+  if (verdict.kind !== "verdict" || breaksOnlyAlternating(label)) return null;
+  const found = verdict.findings.find(
+    ({ subject, quantity }) =>
+      BREAKING.has(quantity) && subject.startsWith(part) && (part === "main fuse" || subject.endsWith(owner)),
+  );
+  if (found === undefined || found.rating === null) return null;
+  return found.severity === "ok";
 }
 
 const BAD = new Set<Finding["severity"]>(["beyond", "unknown", "used up"]);
@@ -120,8 +136,12 @@ function firstAbove(run: Run, name: string, unit: string, level: number, after: 
 export function tagOfPlace({ trip, fuse, scr, wire }: PlaceFacts): { readonly tone: string; readonly words: string } {
   if (trip === null) return { tone: "none", words: "Nothing tripped" };
   if (wire.pastInsulation !== null) return { tone: "endangered", words: "Fire hazard" };
+  if (fuse?.melted != null && fuse.ableToBreak === false) return { tone: "endangered", words: "The fuse may burst" };
   if (scr?.failed != null) return { tone: "endangered", words: "SCR destroyed" };
-  if (fuse?.open != null) return { tone: "safe", words: "The fuse clears it" };
+  if (fuse?.open != null)
+    return fuse.ableToBreak === true
+      ? { tone: "safe", words: "The fuse clears it" }
+      : { tone: "close", words: "Breaking capacity unknown" };
   return { tone: "withstood", words: "Nothing opens" };
 }
 
@@ -141,9 +161,13 @@ export function courseOf({ trip, fuse, scr, wire, peakCurrent }: PlaceFacts, cur
   return `${opens}${ends} The wire passes what its insulation stands after ${inWords(wire.pastInsulation)}${melts}.`;
 }
 
-/** A fuse that cleared what it met here has not shown that it clears the worst. */
+/** A fuse that cleared what it met here has not shown that it clears the worst, nor that its class is able to clear this. */
 function clears(fuse: PlaceFacts["fuse"], current: (amperes: number) => string): string {
   if (fuse?.open == null) return "";
+  if (fuse.ableToBreak === false)
+    return " The run lets it open, but what it faces is more than it is able to break: it may burst or go on burning.";
+  if (fuse.ableToBreak === null)
+    return ` The run lets it open, but nobody published for direct current what it is able to break: the ${current(fuse.carried)} found here may be too much.`;
   const worst =
     fuse.deadShort === null
       ? ""
