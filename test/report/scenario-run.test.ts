@@ -12,6 +12,7 @@ import {
   ScenarioRun,
   simulate,
 } from "../../packages/sim/src/index.ts";
+import { runFacts } from "../../packages/sim/src/report/run-facts.ts";
 import { energyCloses } from "../../packages/sim/src/verdict/basis.ts";
 
 const folder = join(import.meta.dirname, "../../packages/sim/scenarios");
@@ -121,6 +122,37 @@ describe("stopped", () => {
     );
     expect(run.loads[0].peak.value).toBeCloseTo(meant.run.loads[0].peak.value, 9);
     expect(run.crowbar?.totalI2t).toBeCloseTo(meant.run.crowbar?.totalI2t ?? 0, 3);
+  });
+
+  test("its headline and its facts tell of the time up to there, and call no radio safe", () => {
+    const job = runTo(3);
+    job.stop();
+    const { run, verdict } = answered(job);
+    if (verdict.kind !== "verdict") throw new Error("no verdict");
+    expect(verdict.stoppedAt).toBe(run.outcome.time);
+    expect(verdict.headline).toMatch(/^Up to 3(\.\d+)? s: the relay radio never saw more than/);
+    expect(runFacts(run, verdict)).toMatch(/^Stopped early · /);
+    const whole = runScenario(text, "hiccup.yaml", { until: 3 });
+    if (whole.kind === "refused" || whole.verdict.kind !== "verdict") throw new Error("no verdict");
+    expect(whole.verdict.stoppedAt).toBeNull();
+    expect(whole.verdict.headline).toMatch(/^The relay radio/);
+  });
+
+  test("while the crowbar is about to fire: it was on its way through its level, not close to it", () => {
+    const shorted = read("01-shorted-pass-transistor.yaml");
+    const whole = runScenario(shorted, "x", { secondRun: false });
+    const firing = whole.kind === "refused" ? Number.NaN : (whole.run.crowbar?.firings[0] ?? Number.NaN);
+    // The hold at the gate lasts 2 µs; it begins where the level is passed.
+    const job = new ScenarioRun(shorted, "x");
+    while (job.time < firing - 2.1e-6 && job.advance(1) === "running");
+    expect(job.time).toBeLessThan(firing);
+    job.stop();
+    const { run, verdict } = answered(job);
+    const trip = run.scenario.crowbar?.tripVoltage ?? Number.NaN;
+    expect(Math.abs((run.crowbar?.peakSense.value ?? 0) / trip - 1)).toBeLessThan(1e-3);
+    if (verdict.kind !== "verdict") throw new Error("no verdict");
+    expect(verdict.tooClose).toEqual([]);
+    expect(verdict.headline).not.toContain("Too close");
   });
 
   test("before anything has happened there is no verdict, and it says why", () => {

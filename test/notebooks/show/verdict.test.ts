@@ -30,6 +30,9 @@ describe("the tag", () => {
     [harmed, "Radio endangered", "endangered"],
     [close, "Too close to call", "close"],
     [none, "No verdict", "none"],
+    [{ ...safe, stoppedAt: 2.15 } as Verdict, "Stopped early", "close"],
+    [{ ...close, stoppedAt: 2.15 } as Verdict, "Stopped early", "close"],
+    [{ ...harmed, stoppedAt: 2.15 } as Verdict, "Radio endangered", "endangered"],
   ])("is written: %#", (verdict, words, tone) => {
     expect(tagOf(verdict)).toEqual({ tone, words });
     const view = verdictView(emptyPage().document);

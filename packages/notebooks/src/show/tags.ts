@@ -10,6 +10,8 @@ export interface Tag {
 /** The verdict on the radio in a word or two: always written, never told by a colour alone. */
 export function tagOf(verdict: Verdict): Tag {
   if (verdict.kind !== "verdict") return { tone: "none", words: "No verdict" };
+  // What a radio has not survived yet it may still not survive; what is beyond stays so.
+  if (verdict.stoppedAt !== null && verdict.grade !== "beyond") return { tone: "close", words: "Stopped early" };
   if (verdict.tooClose.length > 0) return { tone: "close", words: "Too close to call" };
   const several = verdict.loads.length > 1;
   if (verdict.grade === "beyond")

@@ -23,6 +23,7 @@ export function runFacts({ scenario }: Pick<Run, "scenario">, verdict: Verdict):
 
 function gradeWords(verdict: Verdict): string {
   if (verdict.kind !== "verdict") return "No verdict";
+  if (verdict.stoppedAt !== null && verdict.grade !== "beyond") return "Stopped early";
   if (verdict.tooClose.length > 0) return "Too close to call";
   const several = verdict.loads.length > 1;
   if (verdict.grade === "beyond") return several ? "A radio endangered" : "Radio endangered";

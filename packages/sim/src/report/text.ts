@@ -81,11 +81,11 @@ function answer(verdict: Judged, pen: Pen): string {
   const colour: Paint =
     verdict.tooClose.length > 0
       ? "yellow"
-      : verdict.grade === "inside"
-        ? "green"
-        : verdict.grade === "withstood"
-          ? "yellow"
-          : "red";
+      : verdict.grade === "beyond"
+        ? "red"
+        : verdict.grade === "inside" && verdict.stoppedAt === null
+          ? "green"
+          : "yellow";
   const lines = wrap(verdict.headline, pen.width).split("\n");
   return lines.map((line) => pen.paint(line, colour, "bold")).join("\n");
 }

@@ -34,7 +34,7 @@ export interface JudgeContext {
 
 /**
  * The verdict on a run: grade, damage, headroom, repeated tripping, what to do next, all as data with plain sentences.
- * A run that failed, was stopped or whose energy does not close gives `kind: "not a verdict"` and no grade.
+ * A run that failed, was stopped before anything happened or whose energy does not close gives `kind: "not a verdict"` and no grade.
  *
  * @param run what the engine found out
  * @param context warnings, origins of values and the second run for a melted fuse's available short-circuit current
@@ -59,10 +59,12 @@ export function judge(run: Run, context: JudgeContext): Verdict {
   const findings = findingsOf(run, context.prospective);
   const close = tooClose(run, loads, findings);
   const safe = loads.every((load) => load.safe);
+  const stoppedAt = run.outcome.status === "stopped" ? run.outcome.time : null;
   return {
     ...common,
     kind: "verdict",
-    headline: headline(loads, close),
+    headline: upTo(stoppedAt, headline(loads, close)),
+    stoppedAt,
     grade: loads.reduce<Grade>((worst, { grade }) => worse(worst, grade), "inside"),
     safe,
     loads,
@@ -118,6 +120,10 @@ function headline(loads: readonly LoadVerdict[], close: readonly TooClose[]): st
   const first = close.find(({ subject }) => worst.grade !== "beyond" || subject === worst.name);
   return first === undefined ? answer : `Too close to call: ${first.sentence} ${answer}`;
 }
+
+/** A run that somebody stopped says nothing of what comes later. */
+const upTo = (time: number | null, said: string): string =>
+  time === null ? said : `Up to ${duration(time)}: ${said.replace(/^The /, "the ")}`;
 
 const nearness = ({ peak, maximum }: LoadVerdict): number => peak.value / maximum;
 

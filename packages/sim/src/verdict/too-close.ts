@@ -10,6 +10,24 @@ import { capital, show, showApart, the } from "./words.ts";
  * @param loads verdicts on the loads; findings: every other watched limit
  */
 export function tooClose(run: Run, loads: readonly LoadVerdict[], findings: readonly Finding[]): readonly TooClose[] {
+  return run.outcome.status === "stopped" ? passedBefore(run, loads, findings) : atTheEnd(run, loads, findings);
+}
+
+/** A run that somebody stopped may have been on its way to a level or through it: only what it passed, and stayed near to, was close. */
+function passedBefore(
+  run: Run,
+  loads: readonly LoadVerdict[],
+  findings: readonly Finding[],
+): ReturnType<typeof tooClose> {
+  const turned = loads.filter(({ peak }) => peak.time < run.outcome.time);
+  return [
+    ...turned.flatMap(({ limits }) => fromFindings(limits)),
+    ...failTemperatures(run),
+    ...fromFindings(findings),
+  ].filter(({ found, level: limit }) => found > limit);
+}
+
+function atTheEnd(run: Run, loads: readonly LoadVerdict[], findings: readonly Finding[]): ReturnType<typeof tooClose> {
   return [
     ...loads.flatMap(({ limits }) => fromFindings(limits)),
     ...run.loads.flatMap((found) => plateau(run, found.name)),

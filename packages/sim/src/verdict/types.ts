@@ -139,6 +139,8 @@ interface Common {
 /** A verdict on a finished run. */
 export interface Judged extends Common {
   readonly kind: "verdict";
+  /** When somebody stopped the run before its end, s: grade and safety tell of it up to there; null where it ran to its end. */
+  readonly stoppedAt: number | null;
   /** The worst load's grade. */
   readonly grade: Grade;
   /** No load was ever above its maximum. */
