@@ -17,6 +17,9 @@ describe("texts that are refused before parsing", () => {
     ["a quarter of a million quotes", '"'.repeat(250_000), "too-much"],
     ["50 000 keys", "a: 1\n".repeat(50_000), "too-much"],
     ["40 000 keys in braces", `a: {${"b: 1, ".repeat(40_000)}}`, "too-much"],
+    ["125 000 remarks", "#\n".repeat(125_000), "too-many-remarks"],
+    ["250 000 blank lines", "\n".repeat(250_000), "too-many-remarks"],
+    ["blank lines of another system", "\r\n".repeat(100_000), "too-many-remarks"],
     ["33 brackets", `a: ${"[".repeat(33)}${"]".repeat(33)}`, "too-deep"],
     ["brackets behind quoted brackets", '["]",'.repeat(20_000), "too-deep"],
     ["braces", "{a: ".repeat(20_000), "too-deep"],
@@ -43,6 +46,13 @@ describe("texts that are refused before parsing", () => {
     expect(issues[0].position).not.toBeNull();
     // A refusal costs about a pass over the text; a parse of these would take minutes or end the process.
     expect(performance.now() - started).toBeLessThan(2000);
+  });
+
+  test("remarks are allowed up to a number, and what is beyond it is told with its place", () => {
+    const { issues } = parseScenario(`ambient: 20 °C${"\n# x".repeat(10_000)}`, "long.yaml");
+    expect(issues.map(({ code }) => code)).not.toContain("too-many-remarks");
+    const [issue] = parseScenario(`ambient: 20 °C${"\n# x".repeat(20_000)}`, "long.yaml").issues;
+    expect(issue).toMatchObject({ allowed: "up to 10000 lines of remarks or of nothing", position: { line: 10_002, excerpt: "# x" } });
   });
 
   test("the place of a control character is exact", () => {

@@ -46,6 +46,14 @@ describe("changes of a text", () => {
     expect(result.taken).toEqual([changes[0], changes[2]]);
     expect(result.refused.map(({ code, path }) => [code, path])).toEqual([["cannot-change", "crowbar.trip voltage"]]);
   });
+
+  test("a text that cannot be read takes none of them, and says why once", () => {
+    const text = "# x\n".repeat(20_000);
+    const changes: Change[] = Array.from({ length: 40 }, (_, i) => [["ambient"], `${i} °C`]);
+    const result = applyChanges(text, changes);
+    expect([result.text, result.taken]).toEqual([text, []]);
+    expect(result.refused.map(({ code }) => code)).toEqual(["too-many-remarks"]);
+  });
 });
 
 describe("a line in hand", () => {

@@ -1,4 +1,4 @@
-import { changeText, InvalidInput, type Issue } from "@railfault/sim";
+import { changeTexts, InvalidInput, type Issue } from "@railfault/sim";
 import type { Change } from "../kept/state.ts";
 
 /**
@@ -11,17 +11,18 @@ export function applyChanges(
   text: string,
   changes: readonly Change[],
 ): { readonly text: string; readonly taken: readonly Change[]; readonly refused: readonly Issue[] } {
+  if (changes.length === 0) return { text, taken: [], refused: [] };
   const refused: Issue[] = [];
-  const taken: Change[] = [];
-  let changed = text;
-  for (const change of changes) {
-    try {
-      changed = changeText(changed, ...change);
-      taken.push(change);
-    } catch (error) {
-      if (!(error instanceof InvalidInput)) throw error;
-      refused.push(...error.issues);
-    }
+  const left = new Set<Change>();
+  try {
+    const changed = changeTexts(text, changes, (change, issues) => {
+      left.add(change);
+      refused.push(...issues);
+    });
+    return { text: changed, taken: changes.filter((change) => !left.has(change)), refused };
+  } catch (error) {
+    if (!(error instanceof InvalidInput)) throw error;
+    // A text that cannot be read takes no change at all, and one reading says why.
+    return { text, taken: [], refused: error.issues };
   }
-  return { text: changed, taken, refused };
 }

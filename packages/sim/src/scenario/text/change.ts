@@ -1,4 +1,4 @@
-import { InvalidInput } from "../../issue/issue.ts";
+import { InvalidInput, type Issue } from "../../issue/issue.ts";
 import type { Path } from "../keys.ts";
 import { mainKey } from "../schema/short-form.ts";
 import { withChange } from "./expected.ts";
@@ -32,15 +32,29 @@ export function changeText(text: string, path: Path, value: string | null): stri
 }
 
 /**
- * Several changes, one after the other, each as `changeText` makes it.
+ * Several changes, one after the other, each as `changeText` makes it; the text is read once for all of them.
  *
+ * @param leftOut called for each change that cannot be made, which then counts for nothing; without it the first one throws
+ * @returns the new text
+ * @throws InvalidInput when the text cannot be read, or, without `leftOut`, a change cannot be made
  * @example changeTexts(text, [[["crowbar"], null], [["clamp"], "TVS 5 kW, 15 V"]])
  */
-export function changeTexts(text: string, changes: readonly TextChange[]): string {
+export function changeTexts(
+  text: string,
+  changes: readonly TextChange[],
+  leftOut?: (change: TextChange, issues: readonly Issue[]) => void,
+): string {
   const { tree, issues } = readText(linesOf(text, "text"));
   if (tree === null || issues.length > 0) throw new InvalidInput(issues);
   let now = { text, tree };
-  for (const [path, value] of changes) now = changed(now, path, value);
+  for (const change of changes) {
+    try {
+      now = changed(now, ...change);
+    } catch (error) {
+      if (leftOut === undefined || !(error instanceof InvalidInput)) throw error;
+      leftOut(change, error.issues);
+    }
+  }
   return now.text;
 }
 

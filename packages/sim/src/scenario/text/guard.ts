@@ -9,6 +9,8 @@ const LARGEST_BYTES = 256 * 1024;
 const DEEPEST = 32;
 /** Keys, values, brackets and colons together; a full line of 20 sources and 20 loads has a tenth of it. A reader of more would hold up a page. */
 const MOST_PIECES = 30_000;
+/** Lines of remarks or of nothing: no pieces, but a reader stops at each. */
+const MOST_IDLE_LINES = 10_000;
 /** Enough to mend a text; a hostile one would fill the screen for hours. */
 const MOST = 50;
 const BYTE_ORDER_MARK = 0xfeff;
@@ -36,8 +38,22 @@ export function guardText(lines: Lines): Issue[] {
       },
     ];
   }
+  const idle = idleLines(lines);
+  if (idle.length > 0) return idle;
   const characters = forbiddenCharacters(lines);
   return characters.length > 0 ? characters : forbiddenStructure(lines);
+}
+
+function idleLines(lines: Lines): Issue[] {
+  let count = 0;
+  for (const { index } of lines.text.matchAll(/^[ \t]*(?:#|\r?$)/gm)) {
+    count += 1;
+    if (count <= MOST_IDLE_LINES) continue;
+    const message = "There are more remarks and blank lines in this file than anybody reads.";
+    const issue = structural(lines, "too-many-remarks", message, index, index + 1, null, "delete those that say nothing");
+    return [{ ...issue, allowed: `up to ${MOST_IDLE_LINES} lines of remarks or of nothing` }];
+  }
+  return [];
 }
 
 function forbiddenCharacters(lines: Lines): Issue[] {
