@@ -52,7 +52,10 @@ describe("texts that are refused before parsing", () => {
     const { issues } = parseScenario(`ambient: 20 °C${"\n# x".repeat(10_000)}`, "long.yaml");
     expect(issues.map(({ code }) => code)).not.toContain("too-many-remarks");
     const [issue] = parseScenario(`ambient: 20 °C${"\n# x".repeat(20_000)}`, "long.yaml").issues;
-    expect(issue).toMatchObject({ allowed: "up to 10000 lines of remarks or of nothing", position: { line: 10_002, excerpt: "# x" } });
+    expect(issue).toMatchObject({
+      allowed: "up to 10000 lines of remarks or of nothing",
+      position: { line: 10_002, excerpt: "# x" },
+    });
   });
 
   test("the place of a control character is exact", () => {

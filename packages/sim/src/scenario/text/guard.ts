@@ -50,7 +50,15 @@ function idleLines(lines: Lines): Issue[] {
     count += 1;
     if (count <= MOST_IDLE_LINES) continue;
     const message = "There are more remarks and blank lines in this file than anybody reads.";
-    const issue = structural(lines, "too-many-remarks", message, index, index + 1, null, "delete those that say nothing");
+    const issue = structural(
+      lines,
+      "too-many-remarks",
+      message,
+      index,
+      index + 1,
+      null,
+      "delete those that say nothing",
+    );
     return [{ ...issue, allowed: `up to ${MOST_IDLE_LINES} lines of remarks or of nothing` }];
   }
   return [];
