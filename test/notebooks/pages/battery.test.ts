@@ -12,6 +12,7 @@ import {
   fromTrip,
   timeAbove,
   usualLimit,
+  withoutTrip,
   withSigns,
 } from "../../../packages/notebooks/src/pages/battery/clock.ts";
 import { fallScheme, fallStory } from "../../../packages/notebooks/src/pages/battery/fall.ts";
@@ -68,6 +69,22 @@ describe("how long one has", () => {
     const creep = creepOf(answered(text), 14.4);
     expect(creep?.untilTrip).toBeNull();
     expect(creep?.watched).toBeCloseTo(3540, 3);
+  });
+
+  it("tells what else protects where there is no crowbar, and when that acts", () => {
+    const told = (name: string, ...changes: Change[]) => {
+      const { run } = answered(applyChanges(shippedLine(name).text, changes).text);
+      return withoutTrip(run, run.outcome.time - run.scenario.faultTime);
+    };
+    expect(told("09-panel-and-battery")).toMatch(
+      /no crowbar on this line; what protects the radio is the series transistor\. The switch begins to open 2 h 16 min after the fault/,
+    );
+    expect(told("24-isolated-sources")).toMatch(/The station supply’s own SCR fires 286 µs after the fault/);
+    expect(told("20-battery-terminal-falls-off")).toMatch(/begins to open 1\.2\d ms after the contact opens/);
+    expect(told("09-panel-and-battery", [["series switch"], null])).toBe(
+      "Nothing protects this line: nothing ever trips.",
+    );
+    expect(told("08-charger-creep", [["run for"], "1 h"])).toMatch(/^Nothing trips within the 59 min/);
   });
 
   it("takes the limit that the battery's chemistry is charged to", () => {

@@ -119,6 +119,32 @@ describe("the story", () => {
     for (const text of [whatBreaks(answer), whyFast(answer)]) expect(text).not.toMatch(/NaN|undefined|null|^$/);
   });
 
+  it("tells of a panel's controller, of a supply without a limit and of contacts what they are", () => {
+    const told = (name: string, change?: (line: Line) => void) => {
+      const line = open(name);
+      change?.(line);
+      const answer = answered(line.now.text);
+      return `${whatBreaks(answer)} ${whyFast(answer)}`;
+    };
+    const panel = told("09-panel-and-battery");
+    expect(panel).toMatch(
+      /controller keeps the roof panel.*When it shorts, the panel stands on the line itself, with up to 6 A and/,
+    );
+    expect(panel).not.toContain("No supply");
+    expect(told("02-hiccup-supply")).toContain("Its current limit still works.");
+    const unlimited = told("02-hiccup-supply", (line) => line.set("no limit", [[["sources", 0, "limit"], "none"]]));
+    expect(unlimited).toContain("It has no current limit.");
+    expect(unlimited).not.toContain("still works");
+    const fallen = told("20-battery-terminal-falls-off");
+    expect(fallen).toMatch(/1 s after the start the contact in the lead of the hut battery opens/);
+    expect(fallen).toMatch(/begins to open 1\.2\d ms after the contact opens/);
+    expect(fallen).not.toMatch(/after the fault|good health/);
+    expect(told("24-isolated-sources")).toMatch(/own SCR fires 286 µs after the fault/);
+    expect(told("08-charger-creep")).toMatch(
+      /The fuse in the lead of the hut battery melts 2 h 12 min after the fault/,
+    );
+  });
+
   it("has the numbers of the run", () => {
     const answer = answered(open("01-shorted-pass-transistor").now.text);
     expect(whatBreaks(answer)).toMatch(/13\.8 V.*24 V.*50 mF.*50 mΩ/);

@@ -1,6 +1,9 @@
 import { findPart, formatQuantity, type Run, type Verdict } from "@railfault/sim";
 import { figureData, type WaveformData } from "@railfault/sim/figures";
 import type { Answer } from "../../run/protocol.ts";
+import { protectionOf } from "../regulator-fails/compare.ts";
+import { firstAct } from "../regulator-fails/first-act.ts";
+import { zeroOf } from "../regulator-fails/story.ts";
 
 /** Of a battery that a charger creeps up. Times in s. */
 export interface Creep {
@@ -50,6 +53,24 @@ export function creepOf({ run, verdict }: Answer, limit: number): Creep | null {
 /** The instant of the line's first firing, s since the start of the run; null: it did not fire. */
 export function firstFiring({ crowbar }: Run): number | null {
   return crowbar?.firings[0] ?? null;
+}
+
+/**
+ * What trips in place of a crowbar that did not fire: another protector with its time, or none.
+ *
+ * @param watched from the fault to the end of the run, s
+ */
+export function withoutTrip(run: Run, watched: number): string {
+  const { scenario } = run;
+  const within = `within the ${inWords(watched)} of this run`;
+  if (scenario.crowbar !== null) return `Nothing trips ${within}.`;
+  const others = protectionOf(scenario);
+  if (others === null) return "Nothing protects this line: nothing ever trips.";
+  const act = firstAct(run);
+  const none = `There is no crowbar on this line; what protects the radio is ${others}.`;
+  if (act === null) return `${none} Nothing trips ${within}.`;
+  const { time, words } = zeroOf(run);
+  return `${none} ${act.words} ${inWords(act.time - time)} ${words}.`;
 }
 
 function chargeSentence(verdict: Verdict, battery: string): string | null {

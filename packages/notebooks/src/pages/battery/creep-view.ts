@@ -6,7 +6,9 @@ import type { OpenedLine } from "../../line/open.ts";
 import type { Answer } from "../../run/protocol.ts";
 import { faultView, figurePlace } from "../../show/index.ts";
 import { unbroken } from "../../show/words.ts";
-import { creepOf, firstFiring, fromTrip, inWords, usualLimit, withSigns } from "./clock.ts";
+import { protectionOf } from "../regulator-fails/compare.ts";
+import { firstAct } from "../regulator-fails/first-act.ts";
+import { creepOf, firstFiring, fromTrip, inWords, usualLimit, withoutTrip, withSigns } from "./clock.ts";
 import { ofBattery, wordOf } from "./part-of-line.ts";
 import { type ViewRangeOptions, viewRange, viewValue } from "./view-range.ts";
 
@@ -100,13 +102,10 @@ export function clockView(opened: OpenedLine) {
       return;
     }
     const { untilTrip, watched, aboveLimit, beyondFull, battery, warning } = creep;
-    const crowbar = last.run.scenario.crowbar;
-    const nothing =
-      crowbar === null
-        ? "There is no crowbar on this line: nothing ever trips."
-        : `Nothing trips within the ${inWords(watched)} of this run.`;
+    const nothing = withoutTrip(last.run, watched);
     setText(trip, unbroken(untilTrip === null ? nothing : `${inWords(untilTrip)} from the first creep to the trip.`));
-    longer.hidden = untilTrip !== null || crowbar === null || watched >= LONGEST * 0.99;
+    const waits = untilTrip === null && firstAct(last.run) === null && protectionOf(last.run.scenario) !== null;
+    longer.hidden = !waits || watched >= LONGEST * 0.99;
     const volts = formatQuantity(limit, "voltage");
     const facts: readonly (readonly [string, string])[] = [
       [`The ${battery} above ${volts}`, aboveLimit > 0 ? inWords(aboveLimit) : "never"],
