@@ -50,6 +50,44 @@ describe("runs that let another go first", () => {
     expect(texts.get("later")).toContain("15.5 V");
   });
 
+  it("are still under way where an older one has ended while the newest waits for its turn", () => {
+    const { handlers, line, runs } = stage();
+    const older = handlers.get("line");
+    line.set("trip", [[["crowbar", "trip voltage"], "15.5 V"]]);
+    const newest = handlers.get("line");
+    const text = runs.now.get("line")?.text ?? "";
+    const result = runScenario(text, "x");
+    if (result.kind === "refused") throw new Error("refused");
+    older?.answer(result);
+    // Its picture is drawn meanwhile, but it is not the end.
+    expect(runs.now.get("line")).toMatchObject({ status: "running", answer: { kind: "answered" } });
+    older?.failed("late");
+    expect(runs.now.get("line")?.status).toBe("running");
+    newest?.answer(result);
+    expect(runs.now.get("line")?.status).toBe("answered");
+  });
+
+  it("tell that an answer is of another line, from its opening until the new one is answered", () => {
+    const { handlers, line, runs } = stage();
+    const answerNow = (): void => {
+      const result = runScenario(runs.now.get("line")?.text ?? "", "x");
+      if (result.kind === "refused") throw new Error("refused");
+      handlers.get("line")?.answer(result);
+    };
+    answerNow();
+    const stale = () => runs.now.get("line")?.stale;
+    expect(stale()).toBe(false);
+    line.set("trip", [[["crowbar", "trip voltage"], "15.5 V"]]);
+    expect(stale()).toBe(false);
+    answerNow();
+    line.open({ kind: "shipped", name: "09-panel-and-battery" });
+    expect([stale(), runs.now.get("line")?.status]).toEqual([true, "running"]);
+    answerNow();
+    expect(stale()).toBe(false);
+    // A line of the scheme's own is no other.
+    expect(runs.now.get("other")?.stale).toBe(false);
+  });
+
   it("begin at once when the line's text cannot run", () => {
     const { begun, line, runs } = stage();
     line.set("trip", [[["crowbar", "trip voltage"], "13 V"]]);

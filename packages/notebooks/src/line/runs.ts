@@ -1,5 +1,5 @@
 import type { Issue } from "@railfault/sim";
-import type { Change } from "../kept/state.ts";
+import type { Change, PageState } from "../kept/state.ts";
 import type { Answer, RunRequest } from "../run/protocol.ts";
 import type { Runner } from "../run/runner.ts";
 import { applyChanges } from "./apply.ts";
@@ -27,6 +27,8 @@ export interface SchemeRun {
   readonly status: "running" | "answered" | "refused" | "failed";
   /** The latest good one; it stays while the next is computed, and while the text has errors. */
   readonly answer: Answer | null;
+  /** The answer is of another line than the one in hand: it must not be taken for its. */
+  readonly stale: boolean;
   /** Of a text that was refused, and changes that the line could not take. */
   readonly issues: readonly Issue[];
   /** Why the run failed. */
@@ -46,6 +48,9 @@ export class Runs {
   private map: RunMap = new Map();
   private readonly listeners = new Set<(map: RunMap) => void>();
   private readonly requests = new Map<string, string>();
+  /** Of which line the newest request of a scheme is, and of which its answer. */
+  private readonly wanted = new Map<string, string>();
+  private readonly answered = new Map<string, string>();
   /** Schemes that run the page's line with a person's changes. */
   private readonly changed = new Set<string>();
   /** Runs that have not begun: others go first. */
@@ -109,11 +114,12 @@ export class Runs {
     this.begin();
   }
 
-  /** Begins what waits for no other run any more. */
-  private begin(): void {
+  /** Begins what waits for no other run any more; one that `ended` keeps nobody waiting, even where it is to run anew. */
+  private begin(ended?: string): void {
     for (const { name, after } of this.schemes) {
       const request = this.waiting.get(name);
-      if (request === undefined || (after !== undefined && this.map.get(after)?.status === "running")) continue;
+      const waits = after !== undefined && after !== ended && this.map.get(after)?.status === "running";
+      if (request === undefined || waits) continue;
       this.waiting.delete(name);
       this.send(name, request);
     }
@@ -127,12 +133,20 @@ export class Runs {
     const file = `${scheme.text === undefined ? now.title : label}.yaml`;
     const request: RunRequest = { ...scheme.options?.(now), text, file };
     const key = JSON.stringify(request);
-    if (before !== undefined && this.requests.get(name) === key) return { run: before, request: null };
+    const of = scheme.text === undefined ? nameOf(now.state) : "";
+    this.wanted.set(name, of);
+    if (before !== undefined && this.requests.get(name) === key) {
+      // The same text under another name.
+      if (before.status === "answered") this.answered.set(name, of);
+      return { run: before, request: null };
+    }
     this.requests.set(name, key);
     if (scheme.text === undefined && now.state.changes.length > 0) this.changed.add(name);
     else this.changed.delete(name);
     const issues = scheme.text === undefined ? [...now.refused, ...refused] : refused;
-    const common = { name, label, text, answer: before?.answer ?? null, message: null, progress: null };
+    const answer = before?.answer ?? null;
+    const stale = answer !== null && this.answered.get(name) !== of;
+    const common = { name, label, text, answer, stale, message: null, progress: null };
     // Only the line's own text was read here; the others are read where they are run, so that a slider need not wait for them.
     const problems = text === now.text && now.parsed.scenario === null ? now.parsed.issues : null;
     if (problems === null) return { run: { ...common, status: "running" as const, issues }, request };
@@ -142,17 +156,27 @@ export class Runs {
 
   private send(name: string, request: RunRequest): void {
     const changed = this.changed.has(name);
+    const key = this.requests.get(name);
+    const of = this.wanted.get(name) ?? "";
+    // A newer request may wait for this run to end: then it is still the run that counts.
+    const ended = (change: Partial<SchemeRun>): void => {
+      const newest = this.requests.get(name) === key;
+      this.put(name, newest ? { ...change, progress: null } : { progress: null });
+      this.begin(name);
+    };
     this.runner.run(name, request, {
       progress: (time, end) => this.put(name, { progress: { time, end } }),
       answer: (answer) => {
+        this.answered.set(name, of);
         const titled = changed ? changedTitle(answer) : answer;
-        this.put(name, { status: "answered", answer: titled, progress: null });
+        this.put(name, { answer: titled, stale: this.wanted.get(name) !== of });
+        ended({ status: "answered" });
       },
       refused: (issues) => {
         const known = this.map.get(name)?.issues ?? [];
-        this.put(name, { status: "refused", issues: [...issues, ...known], progress: null });
+        ended({ status: "refused", issues: [...issues, ...known] });
       },
-      failed: (message) => this.put(name, { status: "failed", message, progress: null }),
+      failed: (message) => ended({ status: "failed", message }),
     });
   }
 
@@ -161,7 +185,6 @@ export class Runs {
     if (run === undefined) return;
     this.map = new Map(this.map).set(name, { ...run, ...change });
     this.tell();
-    if (change.status !== undefined) this.begin();
   }
 
   /** Several runs that come on at once are told once. */
@@ -187,3 +210,6 @@ function changedTitle(answer: Answer): Answer {
     verdict: { ...verdict, title },
   };
 }
+
+/** What tells one opened line from another, whatever is changed in it. */
+const nameOf = ({ line }: PageState): string => `${line.kind} ${line.name}`;
