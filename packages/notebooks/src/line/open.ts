@@ -75,6 +75,10 @@ export async function openLine(options: OpenLineOptions): Promise<OpenedLine> {
   bar.problems(held.early);
   const runner = patientRunner(createRunner());
   const runs = new Runs(line, schemes, runner);
+  // Until the line that was opened is answered, all that is told on the page is of the one before.
+  const endDimming = runs.follow((map) =>
+    document.body.toggleAttribute("data-stale", map.get(schemes[0].name)?.stale === true),
+  );
   return {
     line,
     kept,
@@ -89,6 +93,8 @@ export async function openLine(options: OpenLineOptions): Promise<OpenedLine> {
     look: (view) => line.look(view),
     say: status.say,
     leave: () => {
+      endDimming();
+      document.body.removeAttribute("data-stale");
       runs.leave();
       runner.dispose();
       bar.leave();

@@ -9,8 +9,9 @@ import { shippedLine } from "../../line/shipped.ts";
 import type { Answer } from "../../run/protocol.ts";
 import { faultView, verdictView } from "../../show/index.ts";
 import { unbroken } from "../../show/words.ts";
+import { runProgress } from "../regulator-fails/run-progress.ts";
 import { withSigns } from "./clock.ts";
-import { type ViewRangeOptions, viewRange } from "./view-range.ts";
+import { inRange, type ViewRangeOptions, viewRange } from "./view-range.ts";
 
 const NAME = "20-battery-terminal-falls-off";
 
@@ -22,6 +23,7 @@ interface FallValue extends Omit<ViewRangeOptions, "usual"> {
 /** Keys of the page's view for this line. */
 export const fallViews = { trip: "", response: "", capacitance: "", bare: "" } as const;
 
+/** As far as chargers go: beyond these the sum of the charger's current and its lateness would be hundreds of volts, which none survives. */
 const VALUES: readonly FallValue[] = [
   {
     path: ["series switch", "off voltage"],
@@ -29,7 +31,7 @@ const VALUES: readonly FallValue[] = [
     label: "Series switch opens above",
     dimension: "voltage",
     min: 14.7,
-    max: 17,
+    max: 16,
     step: 0.1,
   },
   {
@@ -38,8 +40,8 @@ const VALUES: readonly FallValue[] = [
     label: "Charger’s response time",
     help: "How long its regulator needs to notice that nobody takes the current any more.",
     dimension: "time",
-    min: 2e-5,
-    max: 1e-2,
+    min: 1e-4,
+    max: 3e-3,
   },
   {
     path: ["sources", 0, "output capacitance"],
@@ -47,15 +49,15 @@ const VALUES: readonly FallValue[] = [
     label: "Charger’s output capacitance",
     help: "What takes the current meanwhile.",
     dimension: "capacitance",
-    min: 4.7e-4,
+    min: 2.2e-3,
     max: 2.2e-2,
   },
 ];
 
 function changesOf({ state }: LineNow): readonly Change[] {
-  const moved = VALUES.flatMap(({ key, path }): readonly Change[] => {
-    const text = state.view[key] ?? "";
-    return text === "" ? [] : [[path, text]];
+  const moved = VALUES.flatMap(({ path, ...value }): readonly Change[] => {
+    const text = state.view[value.key] ?? "";
+    return inRange(value, text) === null ? [] : [[path, text]];
   });
   // Without the switch its trip voltage has no place.
   return state.view.bare === "yes"
@@ -98,6 +100,7 @@ export function fallView(opened: OpenedLine) {
   const answer = verdictView(document, { parts: "answer", label: "Verdict on the terminal that falls off" });
   const rest = verdictView(document, { parts: "rest", label: "Verdict on the terminal that falls off, in detail" });
   const problem = el(document, "p", { class: "aside", role: "alert", hidden: true });
+  const progress = runProgress(opened, ["fall"]);
   const seen = faultView(document, {
     label: "What the radio sees when the terminal falls off",
     panels: ["voltage", "states"],
@@ -118,11 +121,18 @@ export function fallView(opened: OpenedLine) {
     seen.show(withSigns(fromFall(figureData(shown.run, shown.verdict), shown.run), shown.run));
   });
   return {
-    answer: el(document, "div", {}, answer.element, problem),
-    figures: seen.element,
+    answer: el(document, "div", { "data-own-line": true }, answer.element, problem),
+    figures: el(
+      document,
+      "div",
+      { "data-own-line": true },
+      el(document, "div", { class: "bench-head" }, progress.element),
+      seen.element,
+    ),
     rest: el(document, "details", { class: "more" }, el(document, "summary", {}, "More on this run"), rest.element),
     leave() {
       stop();
+      progress.leave();
       seen.leave();
     },
   };

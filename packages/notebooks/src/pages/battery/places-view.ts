@@ -12,6 +12,7 @@ import type { OpenedLine } from "../../line/open.ts";
 import type { Answer } from "../../run/protocol.ts";
 import { type FigurePlace, figurePlace } from "../../show/index.ts";
 import { unbroken } from "../../show/words.ts";
+import { runProgress } from "../regulator-fails/run-progress.ts";
 import { COPPER_MELTS, courseOf, type PlaceFacts, placeFacts, tagOfPlace } from "./place-facts.ts";
 import { type FusePlace, fusePlaces, runOfPlace } from "./places.ts";
 
@@ -42,11 +43,18 @@ export function placesView(opened: OpenedLine): { readonly element: HTMLElement;
     draw: ({ data, axes }, drawing) => legendFigure(data, { ...drawing, axes, panels: ["current"] }),
   });
   const multiples = el(document, "div", { class: "places" }, ...cards.map(({ element }) => element));
+  const progress = runProgress(
+    opened,
+    fusePlaces.map(({ name }) => name),
+  );
   let shown: readonly (Answer | null)[] = [];
   const stop = opened.runs((runs) => {
     const found = fusePlaces.map(({ name }) => runOfPlace(runs, name, opened.line.now));
     const answers = found.map((run) => run?.answer ?? null);
-    for (const [i, card] of cards.entries()) card.busy(found[i]?.status === "running");
+    for (const [i, card] of cards.entries()) {
+      card.busy(found[i]?.status === "running");
+      card.element.toggleAttribute("data-stale", found[i]?.stale === true);
+    }
     const matters = found.every((run) => run !== null) || runs.size === 0;
     nothing.hidden = matters;
     multiples.hidden = !matters;
@@ -56,9 +64,10 @@ export function placesView(opened: OpenedLine): { readonly element: HTMLElement;
     if (answers.every((answer) => answer !== null)) showAll(cards, answers, legend);
   });
   return {
-    element: el(document, "div", {}, legend.element, multiples, nothing),
+    element: el(document, "div", {}, progress.element, legend.element, multiples, nothing),
     leave() {
       stop();
+      progress.leave();
       legend.leave();
       for (const card of cards) card.leave();
     },

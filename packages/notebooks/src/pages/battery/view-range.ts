@@ -19,10 +19,15 @@ export interface ViewRangeOptions {
 
 const DIGITS = 5;
 
+/** What a text of the address says, in SI units; null where it says nothing that the slider offers. */
+export function inRange({ dimension, min, max }: Omit<ViewRangeOptions, "usual">, text: string): number | null {
+  const read = parseQuantity(text, dimension);
+  return read.ok && read.value >= min && read.value <= max ? read.value : null;
+}
+
 /** The value of a page's slider that is no part of the line, in SI units. What an address wishes beyond its range counts for nothing. */
-export function viewValue(opened: OpenedLine, { key, dimension, min, max, usual }: ViewRangeOptions): number {
-  const kept = parseQuantity(opened.view(key), dimension);
-  return kept.ok && kept.value >= min && kept.value <= max ? kept.value : usual(opened.line.now).value;
+export function viewValue(opened: OpenedLine, options: ViewRangeOptions): number {
+  return inRange(options, opened.view(options.key)) ?? options.usual(opened.line.now).value;
 }
 
 /**

@@ -3,9 +3,10 @@ import { el, toggle } from "../../controls/index.ts";
 import type { OpenedLine } from "../../line/open.ts";
 import type { SchemeRun } from "../../line/runs.ts";
 import type { Answer } from "../../run/protocol.ts";
-import { faultView, figurePlace, issuesView, progressView, verdictView, whenSeen } from "../../show/index.ts";
+import { faultView, figurePlace, issuesView, verdictView, whenSeen } from "../../show/index.ts";
 import { keptView } from "./kept-view.ts";
 import type { Shows } from "./pictures.ts";
+import { runProgress } from "./run-progress.ts";
 import { worthView } from "./worth.ts";
 
 interface AnswerView {
@@ -14,6 +15,7 @@ interface AnswerView {
   /** How far a long run has come. */
   readonly progress: HTMLElement;
   show(run: SchemeRun): void;
+  leave(): void;
 }
 
 /** The answer above the pictures. */
@@ -21,7 +23,8 @@ export function answerView(opened: OpenedLine): AnswerView {
   const verdict = verdictView(document, { parts: "answer" });
   const problems = issuesView(document);
   const failed = el(document, "p", { class: "figure-failure", role: "alert", hidden: true });
-  const progress = progressView(document, { stop: () => opened.stop("line") });
+  // The comparison beside it, where there is one, is run behind it.
+  const progress = runProgress(opened, ["line", "bare"]);
   let shown: Answer | null = null;
   verdict.show(null);
   const element = el(document, "div", {}, verdict.element, problems.element, failed);
@@ -29,7 +32,8 @@ export function answerView(opened: OpenedLine): AnswerView {
   return {
     element,
     progress: progress.element,
-    show({ status, answer, issues, message, progress: reached }) {
+    leave: progress.leave,
+    show({ status, answer, issues, message }) {
       if (answer !== shown) verdict.show(answer?.verdict ?? null);
       shown = answer;
       verdict.busy(status === "running");
@@ -38,8 +42,6 @@ export function answerView(opened: OpenedLine): AnswerView {
       problems.show(status === "refused" ? issues : []);
       failed.hidden = status !== "failed";
       failed.textContent = message ?? "";
-      if (status === "running" && reached !== null) progress.show(reached.time, reached.end);
-      else if (status !== "running") progress.done();
     },
   };
 }
