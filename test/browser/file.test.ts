@@ -31,7 +31,7 @@ function textOn(page: Page) {
         );
       }, text);
     },
-    problems: page.locator(".text-bench .issues li"),
+    problems: page.locator(".file-problems .issues li"),
     belongs: page.locator(".belongs"),
     where: page.locator(".keys-where"),
   };

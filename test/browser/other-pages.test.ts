@@ -52,14 +52,14 @@ describe.skipIf(withoutBrowser())("the other pages", () => {
       await settled();
     };
     await write("crowbar: {part: SCR 55 A, trip voltage: <b>15</b> A, sense filter: fast}");
-    const problems = await page.locator(".text-bench").innerText();
+    const problems = await page.locator(".file-problems").innerText();
     expect(problems).toMatch(/trip voltage/);
     expect(problems).toMatch(/\.yaml:20:\d+/);
     expect(problems).toContain("<b>15</b> A");
     // The last good picture stays.
     expect(await picture("What the radio saw")).toBe(before);
     await write("crowbar: {part: SCR 55 A, trip voltage: 17.5 V, sense filter: slow} # tried");
-    expect(await page.locator(".text-bench").innerText()).toMatch(/sense filter/);
+    expect(await page.locator(".file-problems").innerText()).toMatch(/sense filter/);
     await write("crowbar: {part: SCR 55 A, trip voltage: 17.5 V, sense filter: fast} # tried");
     expect(await picture("What the radio saw")).not.toBe(before);
     expect(await verdict()).not.toBe(first);

@@ -91,6 +91,23 @@ test("a text field takes what passes its check, and Escape brings the old text b
   expect([...unnamed(main), ...brokenIds(main)]).toEqual([]);
 });
 
+test("what somebody is typing stays while the value is set from elsewhere, and is taken with Enter", () => {
+  const { window, document, main } = emptyPage();
+  const control = textField(document, { label: "to", value: "139 µs" });
+  main.append(control);
+  const field = control.querySelector("input") as HTMLInputElement;
+  const changes = heard(control, "change");
+  field.focus();
+  field.value = "3 ms";
+  control.value = "140 µs";
+  control.update({ help: "counted from the fault" });
+  expect([field.value, control.value]).toEqual(["3 ms", "140 µs"]);
+  field.dispatchEvent(new window.KeyboardEvent("keydown", { key: "Enter", bubbles: true }));
+  expect([control.value, changes]).toEqual(["3 ms", ["3 ms"]]);
+  control.value = "5 ms";
+  expect(field.value).toBe("5 ms");
+});
+
 test("a dropped file is the value", () => {
   const { window, document, main } = emptyPage();
   const control = fileButton(document, { label: "Open a scenario file", accept: ".yaml" });

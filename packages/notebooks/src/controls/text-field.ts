@@ -27,6 +27,9 @@ export function textField(document: Document, options: TextFieldOptions): Contro
   let shown = options;
   let value = options.value;
 
+  /** What somebody is typing at this moment is not taken from under their hands. */
+  const typed = (): boolean => document.activeElement === input && input.value !== value;
+
   const accept = (): void => {
     input.value = value;
     setAttributes(input, { "aria-invalid": null });
@@ -45,12 +48,12 @@ export function textField(document: Document, options: TextFieldOptions): Contro
     accept();
     if (changed) announce(root, "input", "change");
   };
-  const apply = (): void => {
+  const apply = (keeps = false): void => {
     setText(label, shown.label);
     setText(help, shown.help ?? "");
     help.hidden = shown.help === undefined;
     setAttributes(input, { disabled: shown.disabled ?? false });
-    if (input.getAttribute("aria-invalid") !== "true") input.value = value;
+    if (!keeps && input.getAttribute("aria-invalid") !== "true") input.value = value;
   };
   hush(input);
   input.addEventListener("change", commit);
@@ -63,13 +66,15 @@ export function textField(document: Document, options: TextFieldOptions): Contro
   return asControl<string, Partial<TextFieldOptions>>(root, {
     get: () => value,
     set: (text) => {
+      const keeps = typed();
       value = text;
-      accept();
+      if (!keeps) accept();
     },
     update: (changes) => {
       shown = { ...shown, ...changes };
+      const keeps = typed();
       if (changes.value !== undefined) value = changes.value;
-      apply();
+      apply(keeps);
     },
   });
 }
