@@ -1,42 +1,21 @@
 import { PULSE_WITHSTAND, runScenario } from "@railfault/sim";
 import { describe, expect, it } from "vitest";
 import type { Change } from "../../../packages/notebooks/src/kept/state.ts";
-import { applyChanges } from "../../../packages/notebooks/src/line/apply.ts";
-import { Line } from "../../../packages/notebooks/src/line/line.ts";
-import { Background, type Found, type LaneNow } from "../../../packages/notebooks/src/pages/hiccup/background.ts";
+import type { Found } from "../../../packages/notebooks/src/pages/hiccup/background.ts";
 import { returnTone, toneOf } from "../../../packages/notebooks/src/pages/hiccup/card.ts";
 import { dipsOf, tripsIn } from "../../../packages/notebooks/src/pages/hiccup/dips.ts";
 import { fedInAll } from "../../../packages/notebooks/src/pages/hiccup/facts.ts";
-import { type Outcome, outcomeOf } from "../../../packages/notebooks/src/pages/hiccup/outcome.ts";
+import { outcomeOf } from "../../../packages/notebooks/src/pages/hiccup/outcome.ts";
+import type { Outcome } from "../../../packages/notebooks/src/pages/hiccup/outcome-types.ts";
 import { dangerOf, type PeakSeen, peakOf, peakTold } from "../../../packages/notebooks/src/pages/hiccup/peak.ts";
 import { remedyNotes, remedyTasks, smallerFuse } from "../../../packages/notebooks/src/pages/hiccup/remedies.ts";
 import { returnOf } from "../../../packages/notebooks/src/pages/hiccup/return.ts";
-import { settling } from "../../../packages/notebooks/src/pages/hiccup/settling.ts";
 import { faultSentence } from "../../../packages/notebooks/src/pages/hiccup/strikes.ts";
 import { limitSchemes, limitStyles, watched } from "../../../packages/notebooks/src/pages/hiccup/styles.ts";
 import { bounds, rungsFound, sweeps, sweepTasks } from "../../../packages/notebooks/src/pages/hiccup/sweep.ts";
 import { drawOnTransmit, holdsOnTransmit } from "../../../packages/notebooks/src/pages/hiccup/transmit.ts";
 import { grouped, roughTime, whole } from "../../../packages/notebooks/src/pages/hiccup/words.ts";
-import type { RunRequest } from "../../../packages/notebooks/src/run/protocol.ts";
-import type { RunHandlers } from "../../../packages/notebooks/src/run/runner.ts";
-
-const open = (name = "02-hiccup-supply", view: Record<string, string> = {}) =>
-  new Line({ line: { kind: "shipped", name }, changes: [], view });
-
-function answered({ text, file, record }: RunRequest) {
-  const result = runScenario(text, file, record === undefined ? {} : { record });
-  if (result.kind === "refused") throw new Error(result.issues.map(({ message }) => message).join("\n"));
-  return result;
-}
-
-function inStyle(line: Line, style: string) {
-  const scheme = limitSchemes.find(({ name }) => name === style);
-  const { text, refused } = applyChanges(line.now.text, scheme?.changes?.(line.now) ?? []);
-  expect(refused).toEqual([]);
-  const answer = answered({ text, file: "line.yaml" });
-  const outcome = outcomeOf(answer);
-  return { answer, outcome, back: returnOf(answer, outcome) };
-}
+import { answered, changed, inStyle, open } from "./hiccup-lines.ts";
 
 describe("five limit styles on one line", () => {
   const line = open();
@@ -84,8 +63,8 @@ describe("where the tripping begins and ends", () => {
   const [fuses] = sweeps;
   const found = new Map<string, Found>(
     sweepTasks(fuses, line.now).map(({ name, request }) => {
-      const { text, file, record } = request() ?? { text: "", file: "" };
-      const result = runScenario(text, file, record === undefined ? {} : { record });
+      const { text, file } = request(new Map()) ?? { text: "", file: "" };
+      const result = runScenario(text, file, { record: false });
       return [
         name,
         result.kind === "refused" ? { kind: "refused", issues: result.issues } : { kind: "answer", answer: result },
@@ -108,8 +87,9 @@ describe("where the tripping begins and ends", () => {
     expect(smallerFuse(line.now, rungs)).toBe("blade fuse 5 A");
     const told = new Map<string, readonly unknown[]>();
     const outcomes = remedyTasks(line.now, rungs).map(({ name, request }) => {
-      const wanted = request();
-      if (wanted === null) throw new Error(`${name} cannot be run`);
+      const wanted = request(new Map());
+      // Nothing comes to rest here, so nothing is followed on.
+      if (wanted === null) return [name];
       const answer = answered(wanted);
       const outcome = outcomeOf(answer);
       const notes = remedyNotes(name, answer, outcome, line.now).map(({ mark, sentence }) => [mark?.tag, sentence]);
@@ -118,15 +98,21 @@ describe("where the tripping begins and ends", () => {
     });
     expect(outcomes).toEqual([
       ["gate", "fired", "Somebody must drive up to reset the crowbar."],
+      ["gate, followed on"],
       [
         "disconnect",
         "trips",
         "Nothing reaches the relay radio any more. Somebody must drive up to reset what was opened.",
       ],
+      ["disconnect, followed on"],
       ["fuse", "fuse", "Somebody must drive up to replace the fuse."],
+      ["fuse, followed on"],
     ]);
     const voltage = [undefined, expect.stringMatching(/^relay radio: .* at most, limit 15\.9 V$/)];
-    expect(told.get("gate")).toEqual([voltage]);
+    expect(told.get("gate")).toEqual([
+      voltage,
+      ["Stays below its limit", expect.stringMatching(/^Estimate: the SCR peaks at .* an hour after the fault/)],
+    ]);
     expect(told.get("disconnect")).toEqual([
       voltage,
       ["Goes on", "It protects the radio, but it does not stop the tripping: supply and SCR go on."],
@@ -140,8 +126,7 @@ describe("where the tripping begins and ends", () => {
 
 describe("a line that trips until something gives in", () => {
   const slow = (detection: string, further: Change[] = []) => {
-    const line = open();
-    line.set("slow", [[["sources", 0, "limit", "detection time"], detection], ...further]);
+    const line = changed("02-hiccup-supply", [["sources", 0, "limit", "detection time"], detection], ...further);
     return inStyle(line, "hiccup");
   };
 
@@ -203,8 +188,7 @@ describe("whether the radio is in danger", () => {
   });
 
   it("is marked where the voltage is above its limit, and told with digits enough to see it", () => {
-    const line = open();
-    line.set("high", [[["crowbar", "trip voltage"], "20 V"]]);
+    const line = changed("02-hiccup-supply", [["crowbar", "trip voltage"], "20 V"]);
     const found = peakOf(inStyle(line, "hiccup").answer);
     expect(found?.peak).toBeGreaterThan(19);
     expect(found?.grade).not.toBe("inside");
@@ -309,91 +293,7 @@ describe("what hangs on the line", () => {
   });
 
   it("is held against a table whose harder pulses are stood less often", () => {
-    const fractions = PULSE_WITHSTAND.map(({ fraction }) => fraction);
-    expect(fractions).toEqual(fractions.toSorted((a, b) => b - a));
-  });
-});
-
-describe("runs in the background", () => {
-  const request: RunRequest = { text: "a", file: "a", record: false };
-  const fake = () => {
-    const log: string[] = [];
-    const open = new Map<string, RunHandlers>();
-    const runner = {
-      run: (slot: string, { text }: RunRequest, handlers: RunHandlers) => {
-        log.push(`run ${slot} ${text}`);
-        open.set(slot, handlers);
-      },
-      stop: (slot: string) => log.push(`stop ${slot}`),
-      cancel: (slot: string) => log.push(`cancel ${slot}`),
-      dispose: () => log.push("dispose"),
-    };
-    return { runner, log, open };
-  };
-  const settled = () => new Promise((resolve) => setTimeout(resolve, 5));
-
-  it("go one after the other, are dropped for others, and are remembered where they are small", async () => {
-    const { runner, log, open } = fake();
-    const background = new Background(runner, 0);
-    const told: LaneNow[] = [];
-    const tasks = ["a", "b"].map((text) => ({ name: text, request: () => ({ ...request, text }) }));
-    background.ask("lane", "first", tasks, (now) => told.push(now));
-    background.ask("lane", "first", tasks, () => told.splice(0));
-    await settled();
-    expect(log).toEqual(["run lane a"]);
-    open.get("lane")?.refused([]);
-    expect(log).toEqual(["run lane a", "run lane b"]);
-    background.ask("lane", "second", tasks, (now) => told.push(now));
-    open.get("lane")?.refused([]);
-    await settled();
-    // The first is known from before; the answer that came after it was dropped counts for nothing.
-    expect(log).toEqual(["run lane a", "run lane b", "cancel lane", "run lane b"]);
-    open.get("lane")?.failed("broken");
-    expect(told.at(-1)).toMatchObject({ busy: false, progress: null });
-    expect([...(told.at(-1)?.found.entries() ?? [])].map(([name, { kind }]) => [name, kind])).toEqual([
-      ["a", "refused"],
-      ["b", "failed"],
-    ]);
-    background.leave();
-    expect(log.slice(-2)).toEqual(["cancel lane", "dispose"]);
-  });
-
-  it("let go first what goes first, before each of them", async () => {
-    const { runner, log, open } = fake();
-    const first = settling();
-    const background = new Background(runner, 0, first.wait);
-    const tasks = ["a", "b"].map((text) => ({ name: text, request: () => ({ ...request, text }) }));
-    background.ask("lane", "key", tasks, () => {});
-    await settled();
-    expect(log).toEqual([]);
-    const seen = first.now();
-    first.busy();
-    // The end that was seen before the new start counts for nothing.
-    first.settled(seen);
-    await settled();
-    expect(log).toEqual([]);
-    first.settled(first.now());
-    await settled();
-    expect(log).toEqual(["run lane a"]);
-    first.busy();
-    open.get("lane")?.refused([]);
-    await settled();
-    expect(log).toEqual(["run lane a"]);
-    first.settled(first.now());
-    await settled();
-    expect(log).toEqual(["run lane a", "run lane b"]);
-    background.leave();
-  });
-
-  it("pass over what cannot be run", async () => {
-    const { runner, log } = fake();
-    const background = new Background(runner, 0);
-    let last: LaneNow | null = null;
-    background.ask("lane", "key", [{ name: "none", request: () => null }], (now) => {
-      last = now;
-    });
-    await settled();
-    expect(log).toEqual([]);
-    expect(last).toMatchObject({ busy: false });
+    const shares = PULSE_WITHSTAND.map(({ fraction }) => fraction);
+    expect(shares).toEqual(shares.toSorted((a, b) => b - a));
   });
 });

@@ -1,6 +1,7 @@
-import { findPart, formatQuantity, type PartClass, parts, type Run } from "@railfault/sim";
+import { formatQuantity, type PartClass, parts, type Run } from "@railfault/sim";
 import { el } from "../../controls/index.ts";
 import type { Answer } from "../../run/protocol.ts";
+import { alternatingOnly } from "../../show/able-to-break.ts";
 import { unbroken } from "../../show/words.ts";
 
 /** One class of fuses against a short circuit right behind it. */
@@ -92,14 +93,6 @@ function nearestOfEach(rated: number): readonly PartClass[] {
     if (known === undefined || off(part) < off(known)) best.set(part.about, part);
   }
   return [...best.values()];
-}
-
-/** Alternating current goes out by itself a hundred times a second: what is known for it alone says nothing of a battery. */
-const alternatingOnly = (source: string): boolean => /\bAC\b/.test(source) && !/\bDC\b/.test(source);
-
-/** Whether what is known of a fuse class's breaking capacity holds for alternating current alone. */
-export function breaksOnlyAlternating(partClass: string): boolean {
-  return alternatingOnly(findPart("fuse", partClass)?.values.breakingCapacity?.source ?? "");
 }
 
 function judged({ breaks, mayFace, source }: BreakingDuty): { readonly tone: string; readonly words: string } {

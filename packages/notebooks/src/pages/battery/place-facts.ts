@@ -1,6 +1,7 @@
-import type { Finding, FuseFindings, Run, Verdict } from "@railfault/sim";
+import type { Finding, Run } from "@railfault/sim";
 import type { Answer } from "../../run/protocol.ts";
-import { breaksOnlyAlternating, deadShort } from "./breaking.ts";
+import { ableToBreak } from "../../show/able-to-break.ts";
+import { deadShort } from "./breaking.ts";
 import { firstFiring, inWords } from "./clock.ts";
 
 /** What became of one path from the battery to the crowbar, after the trip. Times in s after it; null: it did not happen. */
@@ -91,19 +92,6 @@ export function placeFacts({ run, verdict }: Answer): PlaceFacts | null {
     radio: verdict.headline,
     hurt: verdict.kind === "verdict" ? verdict.findings.filter(concerns).map(({ sentence }) => sentence) : [],
   };
-}
-
-const BREAKING = new Set(["available short-circuit current", "largest current of the run"]);
-
-/** What the verdict finds of a fuse's breaking capacity: it looks at a run in which that fuse cannot melt. */
-function ableToBreak(verdict: Verdict, { subject: { part, owner }, label }: FuseFindings): boolean | null {
-  if (verdict.kind !== "verdict" || breaksOnlyAlternating(label)) return null;
-  const found = verdict.findings.find(
-    ({ subject, quantity }) =>
-      BREAKING.has(quantity) && subject.startsWith(part) && (part === "main fuse" || subject.endsWith(owner)),
-  );
-  if (found === undefined || found.rating === null) return null;
-  return found.severity === "ok";
 }
 
 const BAD = new Set<Finding["severity"]>(["beyond", "unknown", "used up"]);

@@ -10,8 +10,8 @@ export type Found =
 
 export interface Task {
   readonly name: string;
-  /** Made when its turn comes: changing a text takes a while. Null: there is no such run. */
-  readonly request: () => RunRequest | null;
+  /** Made when its turn comes, from what the lane has found by then: changing a text takes a while. Null: there is no such run. */
+  readonly request: (found: ReadonlyMap<string, Found>) => RunRequest | null;
 }
 
 /** How a lane stands. */
@@ -116,7 +116,7 @@ class Lane {
   private next(): void {
     const task = this.open[0];
     if (task === undefined || this.dropped) return;
-    const request = task.request();
+    const request = task.request(this.found);
     const key = JSON.stringify(request);
     const done = (found: Found): void => {
       if (this.dropped) return;

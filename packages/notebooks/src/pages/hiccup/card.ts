@@ -1,8 +1,7 @@
-import type { Issue } from "@railfault/sim";
 import { faultFigure, type SharedAxes, type WaveformData } from "@railfault/sim/figures";
 import { el, setText } from "../../controls/index.ts";
 import { figurePlace } from "../../show/index.ts";
-import type { Ending, Outcome } from "./outcome.ts";
+import type { Ending, Outcome } from "./outcome-types.ts";
 import type { Return } from "./return.ts";
 import { whole } from "./words.ts";
 
@@ -22,9 +21,11 @@ export interface Note {
 /** One run among several: a small picture, how it ended, whether the radio comes back alone. */
 export interface Card {
   readonly element: HTMLElement;
-  show(small: Small, outcome: Outcome, back: Return, notes: readonly Note[]): void;
+  draw(small: Small): void;
+  /** @param watching more is still to come of it */
+  tell(outcome: Outcome, back: Return, notes: readonly Note[], watching: boolean): void;
   /** Why there is no run. */
-  refuse(issues: readonly Issue[]): void;
+  refuse(why: string): void;
   busy(running: boolean): void;
   leave(): void;
 }
@@ -32,9 +33,12 @@ export interface Card {
 /** How an ending is tinted; it is always written, too. */
 const TONES: Readonly<Record<Ending, string>> = {
   fuse: "safe",
+  "fuse in doubt": "close",
+  "fuse bursts": "endangered",
   shorted: "endangered",
   trips: "withstood",
   overheats: "endangered",
+  cycles: "withstood",
   held: "withstood",
   fired: "active",
   latched: "active",
@@ -42,6 +46,8 @@ const TONES: Readonly<Record<Ending, string>> = {
   "let go": "active",
   beyond: "endangered",
   quiet: "none",
+  watched: "none",
+  stopped: "none",
   unknown: "none",
 };
 
@@ -100,16 +106,19 @@ export function runCard(document: Document, title: string, about: string): Card 
   };
   return {
     element,
-    show(small, outcome, back, notes) {
+    draw(small) {
       good(true);
       place.show(small);
+    },
+    tell(outcome, back, notes, watching) {
+      ends.setAttribute("aria-busy", String(watching));
       const line = { label: "The line", mark: { tag: outcome.tag, tone: toneOf(outcome) }, sentence: outcome.sentence };
       const radio = { label: "The radio", mark: { tag: back.tag, tone: returnTone(back) }, sentence: back.sentence };
       ends.replaceChildren(...[line, radio, ...notes].flatMap(entry));
     },
-    refuse(issues) {
+    refuse(why) {
       good(false);
-      setText(refusal, `${title}: ${issues[0]?.message ?? "not possible in this line."}`);
+      setText(refusal, `${title}: ${why}`);
     },
     busy: (running) => place.busy(running),
     leave: () => place.leave(),

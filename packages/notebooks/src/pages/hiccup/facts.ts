@@ -2,7 +2,8 @@ import { formatQuantity, PULSE_WITHSTAND, type PulseFatigue, type Verdict } from
 import { el } from "../../controls/index.ts";
 import type { Answer } from "../../run/protocol.ts";
 import { anHour, type Dips, dipsOf, tripsIn } from "./dips.ts";
-import type { Outcome } from "./outcome.ts";
+import { heldHeatTold } from "./held-heat.ts";
+import type { Outcome } from "./outcome-types.ts";
 import { capital, grouped, roughTime, the, time, whole } from "./words.ts";
 
 const MINUTE = 60;
@@ -18,11 +19,12 @@ export function factsView(document: Document) {
     dips,
     heat,
     fuse,
-    show(answer: Answer, outcome: Outcome): void {
+    /** @param enough whether it was followed for long enough to tell what comes later */
+    show(answer: Answer, outcome: Outcome, enough = true): void {
       const seen = dipsOf(answer);
-      const nothing = paragraph(`This line does not trip again and again. ${outcome.sentence}`);
+      const nothing = paragraph(withoutDips(outcome));
       dips.replaceChildren(...(seen === null ? [nothing] : [dipsTable(document, seen), paragraph(dipsSentence(seen))]));
-      heat.replaceChildren(...list(document, heatSentences(answer.verdict)));
+      heat.replaceChildren(...list(document, heatSentences(answer, enough)));
       const worn = fatigueOf(answer.verdict);
       fuse.replaceChildren(
         ...(worn.length === 0
@@ -38,11 +40,25 @@ function list(document: Document, sentences: readonly string[]): HTMLElement[] {
   return [el(document, "ul", {}, ...sentences.map((text) => el(document, "li", {}, whole(text))))];
 }
 
-/** What the verdict says of the long run, and of an SCR that is held on. */
-function heatSentences(verdict: Verdict): readonly string[] {
+/** What is told in place of a table of dips. */
+export function withoutDips({ ending, sentence }: Outcome): string {
+  return ending === "stopped" ? sentence : `This line does not trip again and again. ${sentence}`;
+}
+
+const TOO_SHORT = "The run was stopped too early to estimate from it how hot the SCR and the fuse get in the end.";
+
+/** What the verdict says of the long run, and of an SCR that is held on; no estimate from a run that was ended too early for one. */
+export function heatSentences({ run, verdict }: Pick<Answer, "run" | "verdict">, enough: boolean): readonly string[] {
   if (verdict.kind !== "verdict") return [verdict.headline];
+  if (!enough) return [TOO_SHORT, ...verdict.notes];
   const held = verdict.pending.filter(({ kind }) => kind === "held on").map(({ sentence }) => sentence);
-  return [...verdict.tripping.flatMap(({ longRun }) => longRun), ...held, ...verdict.notes];
+  const gate = heldHeatTold(run);
+  return [
+    ...verdict.tripping.flatMap(({ longRun }) => longRun),
+    ...held,
+    ...(gate === null ? [] : [gate.sentence]),
+    ...verdict.notes,
+  ];
 }
 
 function fatigueOf(verdict: Verdict): readonly PulseFatigue[] {

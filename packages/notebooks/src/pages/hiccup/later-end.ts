@@ -1,4 +1,5 @@
 import type { Cycling, Run } from "@railfault/sim";
+import { barsOf } from "./bars.ts";
 
 /** What a line that goes on tripping comes to in the end: an estimate. */
 export interface LaterEnd {
@@ -12,25 +13,18 @@ const NEVER = Number.POSITIVE_INFINITY;
 
 /** The first fuse that melts, or the first SCR that gets hotter than it is rated; null where neither ever does. */
 export function laterEndOf(run: Run): LaterEnd | null {
-  const { crowbar, seriesSwitch, ownCrowbars, scenario } = run;
-  const bars = [...(crowbar === null ? [] : [crowbar]), ...ownCrowbars.map(({ findings }) => findings)];
-  const estimates = [...bars, ...(seriesSwitch === null ? [] : [seriesSwitch])].map(({ cycling }) => cycling);
-  const melts = Math.min(NEVER, ...estimates.flatMap(meltTimes));
-  const limits = [
-    scenario.crowbar,
-    ...ownCrowbars.map(({ source }) => {
-      const supply = scenario.sources.find(({ name }) => name === source);
-      return supply?.kind === "supply" ? supply.ownCrowbar : null;
-    }),
-  ].flatMap((spec) => (spec === null ? [] : [spec.ratings.junctionTemperature]));
+  const { seriesSwitch, scenario } = run;
+  const bars = barsOf(run);
+  const estimates = [...bars.map(({ found }) => found), ...(seriesSwitch === null ? [] : [seriesSwitch])];
+  const melts = Math.min(NEVER, ...estimates.flatMap(({ cycling }) => meltTimes(cycling)));
   const hot = Math.min(
     NEVER,
-    ...bars.map((bar, i) => {
-      const long = bar.cycling?.longRun;
-      if (long == null) return NEVER;
+    ...bars.map(({ found, spec }) => {
+      const long = found.cycling?.longRun;
+      if (long == null || spec === null) return NEVER;
       // A limit that was passed while the line was watched is no estimate.
-      if (bar.peakTemperature.value > limits[i]) return bar.peakTemperature.time;
-      return (bar.firings.at(-1) ?? 0) + Math.min(long.timeToPeakLimit ?? NEVER, long.timeToJunctionLimit ?? NEVER);
+      if (found.peakTemperature.value > spec.ratings.junctionTemperature) return found.peakTemperature.time;
+      return (found.firings.at(-1) ?? 0) + Math.min(long.timeToPeakLimit ?? NEVER, long.timeToJunctionLimit ?? NEVER);
     }),
   );
   const first = Math.min(melts, hot);

@@ -6,7 +6,8 @@ import { figurePlace, progressView } from "../../show/index.ts";
 import type { Background, LaneNow } from "./background.ts";
 import { factsView } from "./facts.ts";
 import { outcomeOf } from "./outcome.ts";
-import { followed, hiccupRequest } from "./sweep.ts";
+import { followed } from "./styles.ts";
+import { hiccupRequest } from "./sweep.ts";
 import { grouped, time, whole } from "./words.ts";
 
 const LANE = "long";
@@ -43,9 +44,13 @@ export function longRun(background: Background) {
   };
   const show = (answer: Answer): void => {
     const { run, verdict } = answer;
-    const long = time(run.outcome.time - run.scenario.faultTime);
-    setText(told, whole(`Computed: ${long} after the fault, in ${grouped(run.work.steps)} steps.`));
-    facts.show(answer, outcomeOf(answer));
+    const reached = run.outcome.time - run.scenario.faultTime;
+    const least = now === null ? 0 : followed(now);
+    const long = time(run.scenario.endTime - run.scenario.faultTime);
+    const how = run.outcome.status === "stopped" ? "Stopped by hand" : "Computed";
+    setText(told, whole(`${how}: ${long} after the fault, in ${grouped(run.work.steps)} steps.`));
+    const enough = verdict.kind !== "verdict" || verdict.stoppedAt === null || reached >= least;
+    facts.show(answer, outcomeOf(answer), enough);
     if (verdict.kind !== "verdict") return;
     // Thousands of trips take a while to go through: a task of its own.
     setTimeout(() => {
@@ -56,7 +61,7 @@ export function longRun(background: Background) {
   const ask = (): void => {
     if (now === null) return;
     const line = now;
-    const span = wanted ?? followed(line);
+    const span = Math.max(followed(line), wanted ?? 0);
     const request = (): RunRequest | null => {
       const own = hiccupRequest(line, [], span);
       return own === null ? null : { ...own, record: { most: KEPT }, rows: HANDED };

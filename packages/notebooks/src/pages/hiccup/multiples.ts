@@ -1,22 +1,31 @@
 import { figureData, legendFigure, type SharedAxes, sharedAxes, type WaveformData } from "@railfault/sim/figures";
-import { el, setText } from "../../controls/index.ts";
+import { el } from "../../controls/index.ts";
 import type { LineNow } from "../../line/line.ts";
 import type { OpenedLine } from "../../line/open.ts";
 import type { RunMap, SchemeRun } from "../../line/runs.ts";
 import type { Answer } from "../../run/protocol.ts";
 import { figurePlace, issuesView } from "../../show/index.ts";
-import { type Note, returnTone, runCard, toneOf } from "./card.ts";
-import { type Outcome, outcomeOf } from "./outcome.ts";
-import { dangerOf, type PeakSeen, peakOf, peakTold } from "./peak.ts";
-import { type Return, returnOf } from "./return.ts";
+import type { LaneNow } from "./background.ts";
+import { type Card, returnTone, runCard } from "./card.ts";
+import type { Return } from "./return.ts";
 import { afterPaint, settling } from "./settling.ts";
+import { styleTold } from "./style-told.ts";
 import { limitStyles, spanOf } from "./styles.ts";
-import { listed, small, whole } from "./words.ts";
+import { summaryView } from "./summary.ts";
+import { whole, whyRefused } from "./words.ts";
 
 /** Rows of states that matter here, of those that the line has. */
 const STATES = ["SCR", "main fuse"];
 /** What is shown before the fault, as a part of the time after it. */
 const BEFORE = 0.03;
+
+interface Drawn {
+  readonly style: string;
+  readonly label: string;
+  readonly card: Card;
+  readonly answer: Answer;
+  readonly data: WaveformData;
+}
 
 /** The data of a small picture: its own name, and the states that tell the story. */
 export function smallData({ run, verdict }: Answer, title: string): WaveformData {
@@ -58,21 +67,7 @@ export function limitMultiples(opened: OpenedLine) {
     reserve: (width) => (width < 620 ? 52 : 30),
     menu: false,
   });
-  const tag = el(document, "strong", { class: "verdict-tag" });
-  const headline = el(document, "p", { class: "verdict-headline" });
-  const dangerTag = el(document, "strong", { class: "state-tag" });
-  const dangerSentence = el(document, "p", { class: "run-danger" });
-  const line = el(
-    document,
-    "div",
-    { class: "verdict-line run-verdict", role: "status" },
-    tag,
-    headline,
-    dangerTag,
-    dangerSentence,
-  );
-  const summary = el(document, "section", { class: "verdict", "aria-label": "What ends the fault" }, line);
-  setText(tag, "Computing");
+  const summary = summaryView(document);
   const issues = issuesView(document);
   const none = el(
     document,
@@ -91,37 +86,34 @@ export function limitMultiples(opened: OpenedLine) {
   const rest = settling();
   let shown: readonly (Answer | null)[] = [];
   let span = Number.NaN;
+  let drawn: readonly Drawn[] = [];
+  let full: { readonly text: string; readonly lane: LaneNow } | null = null;
 
   const drawAll = (runs: readonly (SchemeRun | undefined)[], now: LineNow): void => {
-    const good = runs.flatMap((run, i) => {
+    drawn = runs.flatMap((run, i) => {
       const answer = run?.status === "answered" ? run.answer : null;
       return answer === null ? [] : [{ ...cards[i], answer, data: smallData(answer, cards[i].label) }];
     });
-    if (good.length === 0) return;
+    if (drawn.length === 0) return;
     const axes = commonAxes(
-      good.map(({ data }) => data),
+      drawn.map(({ data }) => data),
       spanOf(now),
     );
-    const outcomes = good.map(({ card, label, style, answer, data }) => {
-      const outcome = outcomeOf(answer);
-      const back = returnOf(answer, outcome);
-      const seen = peakOf(answer);
-      card.show({ data, axes }, outcome, back, seen === null ? [] : [peakNote(seen)]);
-      return { label, style, outcome, back, seen };
+    for (const { card, data } of drawn) card.draw({ data, axes });
+    legend.show(drawn[0].data);
+    tellAll(now);
+  };
+  /** Below the pictures: what was seen in them, until what is known for good has been found. */
+  const tellAll = (now: LineNow): void => {
+    if (drawn.length === 0) return;
+    const lane = full?.text === now.text ? full.lane : null;
+    const told = drawn.map((each) => {
+      const style = styleTold(now, each.style, each.answer, lane);
+      each.card.tell(style.outcome, style.back, style.notes, style.watching);
+      return { ...style, label: each.label, style: each.style };
     });
-    returns.replaceChildren(...outcomes.map(({ label, back }) => returnEntry(label, back)));
-    legend.show(good[0].data);
-    const theme = outcomes.find(({ style }) => style === "hiccup") ?? outcomes[0];
-    summary.dataset.tone = toneOf(theme.outcome);
-    setText(tag, whole(theme.outcome.tag));
-    setText(headline, whole(sumUp(outcomes)));
-    const seen = outcomes.flatMap(({ label, seen }) => (seen === null ? [] : [{ label, seen }]));
-    dangerTag.hidden = dangerSentence.hidden = seen.length === 0;
-    if (seen.length === 0) return;
-    const danger = dangerOf(seen);
-    dangerTag.dataset.tone = danger.tone;
-    setText(dangerTag, danger.tag);
-    setText(dangerSentence, whole(danger.sentence));
+    returns.replaceChildren(...told.map(({ label, back }) => returnEntry(label, back)));
+    summary.show(told);
   };
   const show = (map: RunMap): void => {
     const runs = cards.map(({ style }) => map.get(style));
@@ -139,7 +131,8 @@ export function limitMultiples(opened: OpenedLine) {
     if (parsed.scenario === null) return;
     for (const [i, run] of runs.entries()) {
       cards[i].card.busy(running);
-      if (run?.status === "refused") cards[i].card.refuse(run.issues);
+      if (run?.status === "refused") cards[i].card.refuse(whyRefused(run.issues));
+      if (run?.status === "failed") cards[i].card.refuse(run.message ?? "the run failed.");
     }
     const answers = runs.map((run) => run?.answer ?? null);
     const next = spanOf(opened.line.now);
@@ -151,11 +144,18 @@ export function limitMultiples(opened: OpenedLine) {
   };
   const unfollow = opened.runs(show);
   return {
-    summary,
+    summary: summary.element,
     key: el(document, "div", { class: "run-key" }, issues.element, none, legend.element),
     element: el(document, "div", { class: "multiples run-cards" }, ...cards.map(({ card }) => card.element), answer),
     /** Settles once nothing of this runs, the pictures stand and the page has a moment; null: they do. */
     painted: rest.wait,
+    /** What was found of the styles watched in full, of a line with this text. */
+    foundInFull(text: string, lane: LaneNow): void {
+      full = { text, lane };
+      const { now } = opened.line;
+      // Until the pictures of that line stand, what is below them speaks of them.
+      if (now.text === text && rest.wait() === null) tellAll(now);
+    },
     leave() {
       unfollow();
       legend.leave();
@@ -164,29 +164,7 @@ export function limitMultiples(opened: OpenedLine) {
   };
 }
 
-/** What a card says of the radio's voltage. */
-export const peakNote = (seen: PeakSeen): Note => ({ label: "Its voltage", ...peakTold(seen) });
-
 function returnEntry(label: string, back: Return): HTMLElement {
   const tag = el(document, "strong", { class: "state-tag", "data-tone": returnTone(back) }, whole(back.tag));
   return el(document, "li", {}, el(document, "span", {}, label), tag);
-}
-
-interface Told {
-  readonly label: string;
-  readonly style: string;
-  readonly outcome: Outcome;
-}
-
-/** How many styles blow the fuse, and what the one that this page is about does. */
-function sumUp(told: readonly Told[]): string {
-  const blown = told.filter(({ outcome }) => outcome.ending === "fuse").map(({ label }) => label.toLowerCase());
-  const first =
-    blown.length === 0
-      ? `None of these ${told.length} limit styles blows the fuse.`
-      : blown.length === told.length
-        ? `The fuse blows with each of these ${told.length} limit styles.`
-        : `The fuse blows with ${blown.length} of ${told.length} limit styles: ${listed(blown)}.`;
-  const hiccup = told.find(({ style }) => style === "hiccup");
-  return hiccup === undefined ? first : `${first} With hiccup, ${small(hiccup.outcome.sentence)}`;
 }

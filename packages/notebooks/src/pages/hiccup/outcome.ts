@@ -1,97 +1,57 @@
-import { type CrowbarFindings, formatQuantity, type Judged, type Run } from "@railfault/sim";
+import { formatQuantity, type Judged, type Run } from "@railfault/sim";
 import type { Answer } from "../../run/protocol.ts";
-import { type LaterEnd, laterEndOf } from "./later-end.ts";
-import { roughTime, time } from "./words.ts";
-
-export type Ending =
-  | "fuse"
-  | "shorted"
-  | "trips"
-  | "overheats"
-  | "held"
-  | "fired"
-  | "latched"
-  | "cut off"
-  | "let go"
-  | "beyond"
-  | "quiet"
-  | "unknown";
-
-/** How a fault ended, or why it does not end. */
-export interface Outcome {
-  readonly ending: Ending;
-  /** In a word or two. */
-  readonly tag: string;
-  /** When or how often, in as few words as fit under the tag. */
-  readonly brief: string;
-  readonly sentence: string;
-  /** Where it trips on: what gives in at last; left out: nothing. */
-  readonly later?: LaterEnd;
-}
-
-/** Whether a line goes on tripping, harmlessly or not. */
-export const tripsOn = ({ ending }: Pick<Outcome, "ending">): boolean => ending === "trips" || ending === "overheats";
+import { barsOf, currentAt, lastCurrent } from "./bars.ts";
+import { fuseBlown } from "./fuse-blown.ts";
+import { laterEndOf } from "./later-end.ts";
+import { otherwise } from "./otherwise.ts";
+import type { Outcome } from "./outcome-types.ts";
+import { capital, roughTime, since, small, the, time } from "./words.ts";
 
 const current = (value: number): string => formatQuantity(value, "current");
+
+/** How long after its fault a run ended, s. */
+const watchedFor = ({ scenario }: Run): number => scenario.endTime - scenario.faultTime;
 
 /** What ends the fault of a run; all times after the fault. */
 export function outcomeOf({ run, verdict }: Pick<Answer, "run" | "verdict">): Outcome {
   if (verdict.kind !== "verdict")
     return { ending: "unknown", tag: "No verdict", brief: "", sentence: verdict.headline };
-  return (
-    fuseBlown(run) ??
-    shorted(run) ??
+  const done = fuseBlown(run, verdict) ?? shorted(run);
+  if (done !== null) return done;
+  const found =
     tripping(run, verdict) ??
     held(run) ??
     latched(run) ??
     cutOff(run) ??
-    quiet(run, verdict)
-  );
+    goesOnAndOff(run, verdict) ??
+    otherwise(run, verdict);
+  return verdict.stoppedAt === null ? found : stopped(run, found);
 }
 
-interface Bar {
-  readonly found: CrowbarFindings;
-  /** Of the trace. */
-  readonly column: string;
-}
-
-/** The line's SCR and those inside its supplies. */
-function barsOf(run: Run): readonly Bar[] {
-  const own = run.ownCrowbars.map(({ source, findings }) => ({
-    found: findings,
-    column: `${source.replaceAll(/\s+/g, "_")}_own_crowbar_A`,
-  }));
-  return run.crowbar === null ? own : [{ found: run.crowbar, column: "crowbar_A" }, ...own];
-}
-
-const since = (run: Run, instant: number): string => time(instant - run.scenario.faultTime);
-
-function fuseBlown(run: Run): Outcome | null {
-  const open = run.fuses.filter(({ openTime }) => openTime !== null);
-  const first = open.toSorted((a, b) => (a.openTime ?? 0) - (b.openTime ?? 0))[0];
-  if (first?.openTime == null) return null;
-  const trips = run.crowbar?.firings.filter((at) => at <= (first.openTime ?? 0)).length ?? 0;
-  const which = trips > 1 ? `, at trip number ${trips}` : "";
+/** What was seen of a run that somebody ended: it tells nothing of what would have come. */
+function stopped(run: Run, { sentence, seen = sentence }: Outcome): Outcome {
+  const after = since(run, run.outcome.time);
   return {
-    ending: "fuse",
-    tag: "Fuse blown",
-    brief: `after ${since(run, first.openTime)}${trips > 1 ? `, trip ${trips}` : ""}`,
-    sentence: `The ${first.label} is open ${since(run, first.openTime)} after the fault${which}.`,
+    ending: "stopped",
+    tag: "Stopped",
+    brief: `after ${after}`,
+    sentence: `The run was stopped ${after} after the fault; what comes later is not known. Until then: ${small(seen)}`,
   };
 }
 
 function shorted(run: Run): Outcome | null {
   const bar = barsOf(run).find(({ found }) => found.failedShort);
   if (bar === undefined) return null;
-  const failed = run.events.find(({ kind, subject }) => kind === "fails short" && subject.part.endsWith("crowbar"));
+  const failed = run.events.find(
+    ({ kind, subject }) => kind === "fails short" && subject.part === bar.part && subject.owner === bar.owner,
+  );
   const when = failed === undefined ? "" : ` ${since(run, failed.time)} after the fault`;
-  const amps = lastCurrent(run, bar);
-  const by = amps === null ? "" : `Held on at ${current(amps)}, `;
+  const amps = failed === undefined ? null : currentAt(run, bar, failed.time);
   return {
     ending: "shorted",
     tag: "SCR destroyed",
     brief: failed === undefined ? "" : `after ${since(run, failed.time)}`,
-    sentence: `${by}${by ? "the" : "The"} SCR fails short${when}.`,
+    sentence: `The SCR fails short${when}${amps === null ? "" : `, with ${current(amps)} through it`}.`,
   };
 }
 
@@ -100,12 +60,14 @@ function tripping(run: Run, verdict: Judged): Outcome | null {
   if (found === undefined) return null;
   const later = laterEndOf(run);
   const every = `every ${time(found.period)}`;
+  const seen = `A trip ${every}.`;
   if (later === null)
     return {
       ending: "trips",
       tag: "Trips again and again",
       brief: every,
-      sentence: `A trip ${every}. Nothing in the line ends it.`,
+      seen,
+      sentence: `${seen} Nothing in the line ends it in the ${time(watchedFor(run))} that were watched.`,
     };
   const after = roughTime(later.after);
   if (later.what === "fuse")
@@ -113,14 +75,16 @@ function tripping(run: Run, verdict: Judged): Outcome | null {
       ending: "trips",
       tag: "Trips again and again",
       brief: `${every}; fuse melts at ${after}`,
-      sentence: `A trip ${every}. The fuse melts about ${after} after the fault (estimate).`,
+      seen,
+      sentence: `${seen} The fuse melts about ${after} after the fault (estimate).`,
       later,
     };
   return {
     ending: "overheats",
     tag: `SCR too hot after ${after}`,
     brief: `after ${after}, trips ${every}`,
-    sentence: `A trip ${every}. Nothing ends it before the SCR gets hotter than it is rated, about ${after} after the fault (estimate).`,
+    seen,
+    sentence: `${seen} Nothing ends it before the SCR gets hotter than it is rated, about ${after} after the fault (estimate).`,
     later,
   };
 }
@@ -129,34 +93,56 @@ function held(run: Run): Outcome | null {
   const bar = barsOf(run).find(({ found }) => found.conductingAtEnd);
   if (bar === undefined) return null;
   const { crowbar } = run.scenario;
+  const amps = lastCurrent(run, bar);
   // A supply that tries again and again may be caught at its limit when the run ends.
   const tries = run.scenario.sources.some((source) => source.kind === "supply" && source.limit.style === "hiccup");
-  if (crowbar?.variant === "held" && (tries || (lastCurrent(run, bar) ?? 0) <= crowbar.holdingCurrent))
-    return {
-      ending: "fired",
-      tag: "Stays fired",
-      brief: "until reset",
-      sentence: "The gate keeps the SCR fired until somebody resets it.",
-    };
-  const amps = lastCurrent(run, bar);
+  if (bar.part === "crowbar" && crowbar?.variant === "held" && (tries || (amps ?? 0) <= crowbar.holdingCurrent))
+    return fired(run);
   const at = amps === null ? "" : ` at ${current(amps)}`;
   return {
     ending: "held",
     tag: "Held on",
     brief: at.trim(),
+    seen: `The SCR is held on${at}.`,
     sentence: `The SCR is held on${at} until somebody switches off.`,
   };
 }
 
+/** A gate that is kept on holds no current where its supply gives none. */
+function fired(run: Run): Outcome {
+  const off = latchedOff(run);
+  const gate = "The gate keeps the SCR fired until somebody resets it.";
+  return {
+    ending: "fired",
+    tag: off === null ? "Stays fired" : "Latched off, stays fired",
+    brief: "until reset",
+    seen: off === null ? "The gate keeps the SCR fired." : `${off.says}, the gate keeps the SCR fired.`,
+    sentence: off === null ? gate : `${off.says}. The gate keeps the SCR fired, too: somebody must reset both.`,
+  };
+}
+
+/** A supply that stays off until somebody switches it off and on: `after` the fault, where the run tells. */
+function latchedOff(run: Run): { readonly after: string | null; readonly says: string } | null {
+  const source = run.sources.find(({ stateAtEnd }) => stateAtEnd === "latched off");
+  if (source === undefined) return null;
+  const last = run.events.findLast(
+    ({ kind, subject }) =>
+      (kind === "limiter trips" || kind === "over-voltage shutdown") && subject.owner === source.name,
+  );
+  const after = last === undefined ? null : since(run, last.time);
+  const does = last?.kind === "over-voltage shutdown" ? "shuts itself down at over-voltage" : "latches off";
+  return { after, says: `The supply ${does}${after === null ? "" : ` ${after} after the fault`}` };
+}
+
 function latched(run: Run): Outcome | null {
-  if (!run.sources.some(({ stateAtEnd }) => stateAtEnd === "latched off")) return null;
-  const last = run.events.findLast(({ kind }) => kind === "limiter trips" || kind === "over-voltage shutdown");
-  const when = last === undefined ? "" : ` ${since(run, last.time)} after the fault`;
+  const off = latchedOff(run);
+  if (off === null) return null;
+  const letsGo = barsOf(run).some(({ found }) => found.stops.length > 0);
   return {
     ending: "latched",
     tag: "Latched off",
-    brief: last === undefined ? "" : `after ${since(run, last.time)}`,
-    sentence: `The supply latches off${when}, the SCR lets go.`,
+    brief: off.after === null ? "" : `after ${off.after}`,
+    sentence: `${off.says}${letsGo ? ", the SCR lets go" : ""}.`,
   };
 }
 
@@ -173,30 +159,22 @@ function cutOff(run: Run): Outcome | null {
   };
 }
 
-function quiet(run: Run, { grade }: Judged): Outcome {
-  if (grade === "beyond")
-    return {
-      ending: "beyond",
-      tag: "Radio endangered",
-      brief: "",
-      sentence: "Nothing ends it before the radio sees more than it stands.",
-    };
-  const fired = barsOf(run).reduce((sum, { found }) => sum + found.firings.length, 0);
-  if (fired > 0)
-    return {
-      ending: "let go",
-      tag: "Let go",
-      brief: `fired ${counted(fired)}`,
-      sentence: `The crowbar fired ${counted(fired)} and let go; no fuse blew.`,
-    };
-  const what =
-    barsOf(run).length === 0 ? "There is no crowbar, and no fuse blew." : "The crowbar never fired, no fuse blew.";
-  return { ending: "quiet", tag: "Nothing happened", brief: "", sentence: what };
-}
-
-const counted = (count: number): string => (count === 1 ? "once" : `${count} times`);
-
-/** Current through an SCR at the end of a run, A. */
-function lastCurrent(run: Run, { column }: Bar): number | null {
-  return run.trace.columns.find(({ name }) => name === column)?.values.at(-1) ?? null;
+/** A supply that runs into its limit again and again, though no crowbar trips. */
+function goesOnAndOff(run: Run, { pending }: Judged): Outcome | null {
+  const found = pending.find(({ kind }) => kind === "going on and off");
+  if (found === undefined) return null;
+  const back = run.events.filter(({ kind, subject }) => kind === "restarts" && subject.owner === found.subject);
+  const last = back.length - 1;
+  const every = `every ${time(back[last].time - back[last - 1].time)}`;
+  const fired = barsOf(run).reduce((sum, { found: { firings } }) => sum + firings.length, 0);
+  const bar = fired > 0 ? " after the crowbar has let go" : "";
+  const no = fired > 0 ? "Below the trip point nothing" : "Nothing";
+  const seen = `${capital(the(found.subject))} goes off at its limit and tries again ${every}${bar}.`;
+  return {
+    ending: "cycles",
+    tag: "Supply goes on and off",
+    brief: every,
+    seen,
+    sentence: `${seen} ${no} in the line ends it in the ${time(watchedFor(run))} that were watched.`,
+  };
 }

@@ -1,6 +1,7 @@
-import { formatQuantity, type LoadVerdict } from "@railfault/sim";
+import type { LoadVerdict } from "@railfault/sim";
 import type { Answer } from "../../run/protocol.ts";
-import { listed, small, the } from "./words.ts";
+import type { Note } from "./card.ts";
+import { apart, listed, small, the } from "./words.ts";
 
 /** The largest voltage at the load that fares worst, held against its limit. */
 export interface PeakSeen {
@@ -29,17 +30,6 @@ export function peakOf({ verdict }: Pick<Answer, "verdict">): PeakSeen | null {
   return seen.toSorted(worse)[0] ?? null;
 }
 
-const DIGITS = 3;
-const MOST_DIGITS = 6;
-
-/** Two voltages with as many digits as it takes to tell them apart. */
-function apart(a: number, b: number): readonly [string, string] {
-  for (let digits = DIGITS; ; digits++) {
-    const [one, other] = [a, b].map((value) => formatQuantity(value, "voltage", { digits }));
-    if (one !== other || digits === MOST_DIGITS || a === b) return [one, other];
-  }
-}
-
 export interface PeakTold {
   readonly sentence: string;
   /** Null where it stays below its limit, which needs no mark. */
@@ -58,9 +48,12 @@ export function peakTold(seen: PeakSeen): PeakTold {
 }
 
 function heights({ peak, limit }: PeakSeen): string {
-  const [most, allowed] = apart(peak, limit);
+  const [most, allowed] = apart(peak, limit, "voltage");
   return `${most} at most, limit ${allowed}`;
 }
+
+/** What a card says of the radio's voltage. */
+export const peakNote = (seen: PeakSeen): Note => ({ label: "Its voltage", ...peakTold(seen) });
 
 /** Whether a radio is in danger in any of several runs. */
 export interface Danger {

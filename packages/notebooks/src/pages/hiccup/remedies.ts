@@ -1,18 +1,23 @@
-import { formatQuantity } from "@railfault/sim";
+import { findPart, formatQuantity } from "@railfault/sim";
 import { el } from "../../controls/index.ts";
 import type { Change } from "../../kept/state.ts";
 import type { LineNow } from "../../line/line.ts";
-import type { Answer } from "../../run/protocol.ts";
+import type { Answer, RunRequest } from "../../run/protocol.ts";
 import type { Found, Task } from "./background.ts";
 import { type Note, runCard } from "./card.ts";
 import { bladeFuses, fuseClass } from "./controls.ts";
-import { commonAxes, peakNote, smallData } from "./multiples.ts";
-import { type Outcome, outcomeOf, tripsOn } from "./outcome.ts";
-import { peakOf } from "./peak.ts";
+import { hazardNotes } from "./hazards.ts";
+import { heldHeatTold } from "./held-heat.ts";
+import { commonAxes, smallData } from "./multiples.ts";
+import { outcomeOf } from "./outcome.ts";
+import { blows, type Outcome, tripsOn } from "./outcome-types.ts";
+import { peakNote, peakOf } from "./peak.ts";
 import { returnOf } from "./return.ts";
-import { spanOf } from "./styles.ts";
+import { followed, spanOf } from "./styles.ts";
 import { hiccupRequest, type RungFound } from "./sweep.ts";
 import { drawOnTransmit, holdsOnTransmit } from "./transmit.ts";
+import { lastFound, onwardTask } from "./watching.ts";
+import { whyRefused } from "./words.ts";
 
 /** What may help against the tripping. */
 interface Remedy {
@@ -28,7 +33,7 @@ const REMEDIES: readonly Remedy[] = [
     label: "Crowbar with disconnect",
     does: "the firing also opens a relay towards the radio, for good",
   },
-  { name: "fuse", label: "A smaller fuse", does: "the largest of the series that still blows" },
+  { name: "fuse", label: "A smaller fuse", does: "the largest below yours that still blows, or else the next one" },
 ];
 
 /** The relay opens on the firing; its own level only has to lie above the trip point. */
@@ -37,6 +42,8 @@ const ABOVE_TRIP = 0.5;
 const RELAY = "relay 30 A";
 const PULSE = "250 A";
 
+/** s. */
+const HOUR = 3600;
 /** A picture goes on for a while after a fuse has blown. */
 const AFTER_END = 1.25;
 
@@ -61,30 +68,45 @@ function changesOf(name: string, now: LineNow, rungs: readonly RungFound[]): rea
   return [[["crowbar", "variant"], "crowbar with disconnect"], ...switched];
 }
 
-/** The largest fuse of the series that ends the tripping; where none does, the next below the line's own. */
+/** The largest fuse of the series below the line's own that ends the tripping; where none does, the next below; null: there is none. */
 export function smallerFuse(now: LineNow, rungs: readonly RungFound[]): string | null {
-  const ends = rungs.flatMap(({ outcome }, i) => (outcome?.ending === "fuse" ? [i] : [])).at(-1);
-  const own = bladeFuses.indexOf(fuseClass(now) ?? "");
-  const index = ends ?? own - 1;
-  return bladeFuses[index] ?? null;
+  const own = now.parsed.scenario?.mainFuse;
+  if (own == null) return null;
+  const named = bladeFuses.indexOf(fuseClass(now) ?? "");
+  const rated = bladeFuses.filter((name) => ratingOf(name) < (own.ratedCurrent ?? own.minimumMeltingCurrent)).length;
+  const below = named >= 0 ? named : rated;
+  const ends = rungs.slice(0, below).flatMap(({ outcome }, i) => (outcome !== null && blows(outcome) ? [i] : []));
+  return bladeFuses[ends.at(-1) ?? below - 1] ?? null;
 }
 
-/** The runs of all remedies. */
+function ratingOf(name: string): number {
+  const value = findPart("fuse", name)?.values.ratedCurrent?.value;
+  return typeof value === "number" ? value : Number.POSITIVE_INFINITY;
+}
+
+/** The runs of all remedies; one that comes to rest with its SCR held on is followed for longer. */
 export function remedyTasks(now: LineNow, rungs: readonly RungFound[]): readonly Task[] {
-  return REMEDIES.map(({ name }) => ({
-    name,
-    request: () => {
+  return REMEDIES.flatMap(({ name }) => {
+    const asked = (span: number) => (): RunRequest | null => {
       const changes = changesOf(name, now, rungs);
-      return changes === null ? null : hiccupRequest(now, changes, spanOf(now));
-    },
-  }));
+      return changes === null ? null : hiccupRequest(now, changes, span);
+    };
+    const span = Math.max(spanOf(now), followed(now));
+    return [{ name, request: asked(span) }, onwardTask(name, asked(Math.max(span, HOUR)))];
+  });
 }
 
 /** What is to be said of a remedy beside how its run ends: what it does not do, and what it costs. */
 export function remedyNotes(name: string, answer: Answer, outcome: Outcome, now: LineNow): readonly Note[] {
   const seen = peakOf(answer);
-  const notes = seen === null ? [] : [peakNote(seen)];
+  const notes: Note[] = seen === null ? [] : [peakNote(seen)];
   if (tripsOn(outcome)) notes.push(stillTrips(answer));
+  const heat = heldHeatTold(answer.run);
+  if (heat !== null) {
+    const { sentence, ...mark } = heat;
+    notes.push({ label: "Its heat", mark, sentence });
+  }
+  notes.push(...hazardNotes(answer.verdict));
   const fuse = answer.scenario.mainFuse;
   const draw = drawOnTransmit(now);
   if (name !== "fuse" || fuse === null || draw === null) return notes;
@@ -121,13 +143,13 @@ export function remedyCards() {
       for (const { card } of cards) card.busy(busy);
       if (busy) return;
       const good = cards.flatMap(({ name, label, card }) => {
-        const each = found.get(name);
+        const each = lastFound(found, name);
         if (each?.kind === "answer") {
           const fuse = name === "fuse" ? each.answer.scenario.mainFuse?.label : undefined;
           const title = fuse === undefined ? label : `${label}: ${fuse}`;
           return [{ name, card, answer: each.answer, data: smallData(each.answer, title) }];
         }
-        card.refuse(each?.kind === "refused" ? each.issues : []);
+        card.refuse(each?.kind === "failed" ? each.message : whyRefused(each?.issues ?? []));
         return [];
       });
       if (good.length === 0) return;
@@ -137,7 +159,8 @@ export function remedyCards() {
       );
       for (const { name, card, answer, data } of good) {
         const outcome = outcomeOf(answer);
-        card.show({ data, axes }, outcome, returnOf(answer, outcome), remedyNotes(name, answer, outcome, now));
+        card.draw({ data, axes });
+        card.tell(outcome, returnOf(answer, outcome), remedyNotes(name, answer, outcome, now), false);
       }
     },
     leave(): void {

@@ -1,7 +1,7 @@
 import { formatQuantity, type LoadVerdict, type Run } from "@railfault/sim";
 import type { Answer } from "../../run/protocol.ts";
 import type { LaterEnd } from "./later-end.ts";
-import { type Ending, type Outcome, tripsOn } from "./outcome.ts";
+import { type Ending, type Outcome, tripsOn } from "./outcome-types.ts";
 import { capital, roughTime, the, time } from "./words.ts";
 
 /** Whether the radio comes back alone. */
@@ -17,9 +17,12 @@ const NOTHING = 5e-3;
 
 const HANDS: Readonly<Record<Ending, string>> = {
   fuse: "to replace the fuse",
+  "fuse in doubt": "to replace the fuse",
+  "fuse bursts": "to see what is left of the fuse, and to replace it",
   shorted: "to switch off before it burns, and to replace the SCR",
   trips: "to reset what was opened",
   overheats: "to reset what was opened",
+  cycles: "to reset what was opened",
   held: "to switch the supply off",
   fired: "to reset the crowbar",
   latched: "to switch the supply off and on",
@@ -27,6 +30,8 @@ const HANDS: Readonly<Record<Ending, string>> = {
   "let go": "to reset what was opened",
   beyond: "to see what is left",
   quiet: "to see what happened",
+  watched: "to see what happened",
+  stopped: "to see what happened",
   unknown: "to see what happened",
 };
 
@@ -50,7 +55,7 @@ export function returnOf({ run, verdict }: Pick<Answer, "run" | "verdict">, outc
     return {
       alone: false,
       tag: "Drive up",
-      sentence: `${spared(run, load, ending)}Somebody must drive up ${HANDS[ending]}.`,
+      sentence: `${spared(run, load, ending)}Somebody must drive up ${handsOn(run, outcome)}.`,
     };
   if (comesBack === "not told")
     return { alone: null, tag: "Not told", sentence: "The run does not tell whether it comes back." };
@@ -58,7 +63,7 @@ export function returnOf({ run, verdict }: Pick<Answer, "run" | "verdict">, outc
   if (comesBack === undefined)
     return { alone: true, tag: "Never off", sentence: `${capital(who)} never lacks its supply.` };
   // Between two trips it may have just been fed when the run ended.
-  if (comesBack === "came back" && ending !== "trips")
+  if (comesBack === "came back" && ending !== "trips" && ending !== "cycles")
     return {
       alone: true,
       tag: "Back alone",
@@ -69,6 +74,12 @@ export function returnOf({ run, verdict }: Pick<Answer, "run" | "verdict">, outc
     tag: "Back alone",
     sentence: `${capital(who)} comes back alone once the supply is well again.`,
   };
+}
+
+/** A gate that is kept on is not all that waits where the supply has latched off, too. */
+function handsOn(run: Run, { ending }: Outcome): string {
+  const both = ending === "fired" && run.sources.some(({ stateAtEnd }) => stateAtEnd === "latched off");
+  return both ? `${HANDS.fired} and ${HANDS.latched}` : HANDS[ending];
 }
 
 /** A line that trips on works again by itself only while its parts hold out. */

@@ -1,15 +1,18 @@
 import { el, setText } from "../../controls/index.ts";
 import { toneOf } from "./card.ts";
-import type { Ending } from "./outcome.ts";
+import type { Ending } from "./outcome-types.ts";
 import { bounds, type RungFound, type Sweep } from "./sweep.ts";
 import { whole } from "./words.ts";
 
 /** A tag's words where there is little room. */
 const SHORT: Readonly<Record<Ending, string>> = {
   fuse: "fuse blows",
+  "fuse in doubt": "fuse blows",
+  "fuse bursts": "may burst",
   shorted: "SCR fails",
   trips: "trips on",
   overheats: "SCR too hot",
+  cycles: "on and off",
   held: "held on",
   fired: "stays fired",
   latched: "latched off",
@@ -17,6 +20,8 @@ const SHORT: Readonly<Record<Ending, string>> = {
   "let go": "lets go",
   beyond: "endangered",
   quiet: "nothing",
+  watched: "watched",
+  stopped: "stopped",
   unknown: "no run",
 };
 

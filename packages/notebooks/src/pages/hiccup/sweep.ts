@@ -5,10 +5,11 @@ import type { LineNow } from "../../line/line.ts";
 import type { RunRequest } from "../../run/protocol.ts";
 import type { Found, Task } from "./background.ts";
 import { bladeFuses, fuseClass } from "./controls.ts";
-import { type Outcome, outcomeOf, tripsOn } from "./outcome.ts";
-import { limited } from "./styles.ts";
-import { amperes, faultTakes, limitValues, ofSupply, roundOf, seconds, variedSupply } from "./supply.ts";
-import { capital, listed, small } from "./words.ts";
+import { outcomeOf } from "./outcome.ts";
+import { type Outcome, tripsOn } from "./outcome-types.ts";
+import { followed, limited } from "./styles.ts";
+import { amperes, type LimitValues, limitValues, ofSupply, seconds, variedSupply } from "./supply.ts";
+import { capital, listed, small, whyRefused } from "./words.ts";
 
 /** One value that is varied while everything else stays. */
 export interface Sweep {
@@ -23,6 +24,8 @@ export interface Rung {
   /** Whether the line stands here. */
   readonly here: boolean;
   readonly changes: readonly Change[];
+  /** What of the supply's limit is not the line's own. */
+  readonly changed?: Partial<LimitValues>;
 }
 
 /** A run of the sweep in a word; null outcome: not yet known. */
@@ -33,9 +36,6 @@ export interface RungFound {
 
 const DETECTION = [1e-3, 3e-3, 10e-3, 30e-3, 0.1, 0.3, 1, 3];
 const LIMITS = [10, 15, 20, 30, 40, 60, 80, 100];
-/** A hiccup is followed for so long, s, and for so many rounds at least. */
-const FOLLOWED = 10;
-const ROUNDS = 8;
 
 export const sweeps: readonly Sweep[] = [
   {
@@ -53,12 +53,12 @@ export const sweeps: readonly Sweep[] = [
   {
     name: "detection",
     heading: "Detection time",
-    rungs: valued(DETECTION, seconds, ofSupply("limit", "detection time"), ({ detectionTime }) => detectionTime),
+    rungs: valued(DETECTION, seconds, ofSupply("limit", "detection time"), "detectionTime"),
   },
   {
     name: "limit",
     heading: "Current limit",
-    rungs: valued(LIMITS, amperes, ofSupply("limit", "current"), ({ current }) => current),
+    rungs: valued(LIMITS, amperes, ofSupply("limit", "current"), "current"),
   },
 ];
 
@@ -73,41 +73,43 @@ function valued(
   steps: readonly number[],
   say: (value: number) => string,
   path: (now: LineNow) => Path,
-  own: (values: ReturnType<typeof limitValues>) => number,
+  key: keyof LimitValues,
 ): Sweep["rungs"] {
   return (now) => {
     const varied = variedSupply(now);
     if (varied === null) return [];
-    const present = own(limitValues(varied.supply));
+    const present = limitValues(varied.supply)[key];
     return [...new Set([...steps, present])]
       .sort((a, b) => a - b)
-      .map((value) => ({ label: say(value), here: value === present, changes: [[path(now), say(value)]] }));
+      .map((value) => ({
+        label: say(value),
+        here: value === present,
+        changes: [[path(now), say(value)]],
+        changed: { [key]: value },
+      }));
   };
 }
 
-/** How long a hiccup of this line is followed, s after the fault. */
-export function followed(now: LineNow, least = FOLLOWED): number {
-  const varied = variedSupply(now);
-  if (varied === null) return least;
-  return Math.max(least, faultTakes(varied.supply) + ROUNDS * roundOf(limitValues(varied.supply)));
-}
-
-/** The line as a hiccup supply with further changes; null where that cannot be. */
-export function hiccupRequest(now: LineNow, changes: readonly Change[], least?: number): RunRequest | null {
-  const own = limited(now, "hiccup", followed(now, least));
+/**
+ * The line as a hiccup supply with further changes; null where that cannot be.
+ *
+ * @param span how long it is watched, s after the fault; left out: as long as it takes to tell how it ends
+ */
+export function hiccupRequest(now: LineNow, changes: readonly Change[], span = followed(now)): RunRequest | null {
+  const own = limited(now, "hiccup", span);
   if (own === null) return null;
   // First the style, whole, then what is changed in it.
   const { text, refused } = applyChanges(now.text, [...own, ...changes]);
   return refused.length > 0 ? null : { text, file: `${now.title}.yaml` };
 }
 
-/** The runs of a sweep, without waveforms. */
+/** The runs of a sweep, without waveforms; a fuse that melts is run once more for what it has to break. */
 export function sweepTasks(sweep: Sweep, now: LineNow): readonly Task[] {
-  return sweep.rungs(now).map(({ label, changes }) => ({
+  return sweep.rungs(now).map(({ label, changes, changed }) => ({
     name: label,
     request: () => {
-      const request = hiccupRequest(now, changes);
-      return request === null ? null : { ...request, record: false, secondRun: false };
+      const request = hiccupRequest(now, changes, followed(now, changed));
+      return request === null ? null : { ...request, record: false };
     },
   }));
 }
@@ -119,7 +121,7 @@ export function rungsFound(sweep: Sweep, now: LineNow, found: ReadonlyMap<string
 function outcomeOfFound(found: Found | undefined): Outcome | null {
   if (found === undefined) return null;
   if (found.kind === "answer") return outcomeOf(found.answer);
-  const why = found.kind === "failed" ? found.message : (found.issues[0]?.message ?? "");
+  const why = found.kind === "failed" ? found.message : whyRefused(found.issues);
   return { ending: "unknown", tag: "Not possible", brief: "", sentence: `${capital(why)}` };
 }
 
@@ -131,10 +133,13 @@ export function bounds(heading: string, rungs: readonly RungFound[]): string {
   const trips = known.flatMap(({ outcome }, i) => (tripsOn(outcome) ? [i] : []));
   const [first] = trips;
   const last = trips.at(-1);
-  if (first === undefined || last === undefined) return `${heading}: at none of these values it trips again and again.`;
+  const cycling = known.flatMap(({ label, outcome }) => (outcome.ending === "cycles" ? [label] : []));
+  const below = cycling.length === 0 ? "" : ` At ${listed(cycling)} the supply goes on and off without a trip.`;
+  if (first === undefined || last === undefined)
+    return `${heading}: at none of these values it trips again and again.${below}`;
   const at = (i: number): string => known[i].label;
   const hot = known.flatMap(({ label, outcome }) => (outcome.ending === "overheats" ? [label] : []));
-  const heat = hot.length === 0 ? "" : ` At ${listed(hot)} the SCR gets hotter than it is rated.`;
+  const heat = `${hot.length === 0 ? "" : ` At ${listed(hot)} the SCR gets hotter than it is rated.`}${below}`;
   if (trips.length === known.length)
     return `It trips again and again at each of these values, from ${at(first)} to ${at(last)}.${heat}`;
   const range = first === last ? `at ${at(first)} only` : `from ${at(first)} to ${at(last)}`;

@@ -1,6 +1,6 @@
 import { describeValue, type Fuse, findPart, formatQuantity, type Load } from "@railfault/sim";
 import type { LineNow } from "../../line/line.ts";
-import { capital, listed, the } from "./words.ts";
+import { apart, capital, listed, the } from "./words.ts";
 
 /** What a line's loads draw at their most. */
 export interface Draw {
@@ -59,34 +59,36 @@ export interface Holds {
   readonly sentence: string;
 }
 
-const amps = (value: number): string => formatQuantity(value, "current");
-
 /** Whether a fuse carries what the loads draw while they transmit. */
 export function holdsOnTransmit(fuse: Fuse, { loads, current, transmits }: Draw): Holds {
   const who = loads.length === 1 ? the(loads[0]) : `${listed(loads.map(the))} together`;
   const when = transmits ? "on transmit" : "at the most that this line tells";
-  const draws = `${capital(who)} ${loads.length === 1 ? "draws" : "draw"} ${amps(current)} ${when}`;
+  const draws = (amount: string): string =>
+    `${capital(who)} ${loads.length === 1 ? "draws" : "draw"} ${amount} ${when}`;
   const melts = fuse.minimumMeltingCurrent;
-  if (current >= melts)
+  if (current >= melts) {
+    const [drawn, melting] = apart(current, melts, "current");
     return {
       holds: "no",
       tag: "Would not hold",
       tone: "endangered",
-      sentence: `This fuse would not hold ${when} (${amps(current)}): it melts from about ${amps(melts)} on.`,
+      sentence: `This fuse would not hold ${when} (${drawn}): it melts from about ${melting} on.`,
     };
+  }
   const lasting = fuse.ratedCurrent === null ? melts : LASTING * fuse.ratedCurrent;
-  const rule = `${formatQuantity(LASTING, "ratio")} of its rating, ${amps(lasting)},`;
+  const [drawn, allowed] = apart(current, lasting, "current");
+  const rule = `${formatQuantity(LASTING, "ratio")} of its rating, ${allowed},`;
   if (current > lasting)
     return {
       holds: "not for long",
       tag: "Not for long",
       tone: "withstood",
-      sentence: `${draws}. Practice allows a fuse ${rule} for hours: this one would tire.`,
+      sentence: `${draws(drawn)}. Practice allows a fuse ${rule} for hours: this one would tire.`,
     };
   return {
     holds: "yes",
     tag: "Holds",
     tone: "safe",
-    sentence: `${draws}, and practice allows this fuse ${amps(lasting)} for hours.`,
+    sentence: `${draws(drawn)}, and practice allows this fuse ${allowed} for hours.`,
   };
 }

@@ -1,8 +1,22 @@
-import { formatQuantity } from "@railfault/sim";
+import { type Dimension, formatQuantity, type Issue, type Run } from "@railfault/sim";
 import { unbroken } from "../../show/words.ts";
 
 /** A time with its unit, as a person reads it. */
 export const time = (value: number, digits = 3): string => formatQuantity(value, "time", { digits });
+
+/** How long after the fault an instant of a run is, as a person reads it. */
+export const since = (run: Run, instant: number): string => time(instant - run.scenario.faultTime);
+
+const DIGITS = 3;
+const MOST_DIGITS = 6;
+
+/** Two values with as many digits as it takes to tell them apart. */
+export function apart(a: number, b: number, dimension: Dimension): readonly [string, string] {
+  for (let digits = DIGITS; ; digits++) {
+    const [one, other] = [a, b].map((value) => formatQuantity(value, dimension, { digits }));
+    if (one !== other || digits === MOST_DIGITS || a === b) return [one, other];
+  }
+}
 
 const MINUTE = 60;
 const HOUR = 3600;
@@ -33,6 +47,14 @@ export const the = (name: string): string => (/^(the |[A-Z])/.test(name) ? name 
 
 /** In the middle of a sentence; what begins with several capitals keeps them. */
 export const small = (text: string): string => text.replace(/^\p{Lu}(?!\p{Lu})/u, (first) => first.toLowerCase());
+
+/** Why there is no run: what forbids it, not what is only warned of beside it. */
+export function whyRefused(issues: readonly Issue[]): string {
+  const issue = issues.find(({ severity }) => severity === "error") ?? issues[0];
+  return issue?.message ?? "not possible in this line.";
+}
+
+export const counted = (count: number): string => (count === 1 ? "once" : `${count} times`);
 
 export function listed(words: readonly string[]): string {
   return words.length < 2 ? words.join("") : `${words.slice(0, -1).join(", ")} and ${words.at(-1)}`;
