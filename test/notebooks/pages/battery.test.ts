@@ -15,7 +15,6 @@ import {
   withoutTrip,
   withSigns,
 } from "../../../packages/notebooks/src/pages/battery/clock.ts";
-import { fallScheme, fallStory } from "../../../packages/notebooks/src/pages/battery/fall.ts";
 import { courseOf, placeFacts, tagOfPlace } from "../../../packages/notebooks/src/pages/battery/place-facts.ts";
 import { comparedFuse, placeSchemes, placesMatter } from "../../../packages/notebooks/src/pages/battery/places.ts";
 
@@ -270,30 +269,5 @@ describe("breaking capacity", () => {
   it("offers one class of each family, and none for a line without a battery", () => {
     expect(new Set(duties.map(({ name }) => name)).size).toBe(duties.length);
     expect(breakingDuties(answered(shippedLine("04-foldback").text).run, 20)).toEqual([]);
-  });
-});
-
-describe("the terminal that falls off", () => {
-  const run = (view: Record<string, string>) => {
-    const line = open("08-charger-creep", view);
-    const { text, refused } = applyChanges(fallScheme.text ?? "", fallScheme.changes?.(line.now) ?? []);
-    expect(refused).toEqual([]);
-    return answered(text);
-  };
-
-  it("is told with its overshoot and how often the switch acts", () => {
-    expect(fallStory(run({}))).toMatch(/overshoots to 17\.\d\sV; the radio sees 15\sV.* opens\s6\stimes/);
-  });
-
-  it("follows its own sliders, not the page's line", () => {
-    expect(run({ trip: "16 V" }).run.loads[0].peak.value).toBeCloseTo(16, 0);
-    const quick = run({ response: "100 µs" }).run.sources[0].peak.value;
-    expect(quick).toBeLessThan(run({}).run.sources[0].peak.value - 1);
-  });
-
-  it("shows the radio bare, whatever the switch was set to", () => {
-    const { run: bare, verdict } = run({ bare: "yes", trip: "16 V" });
-    expect(bare.seriesSwitch).toBeNull();
-    expect(verdict.kind === "verdict" && verdict.safe).toBe(false);
   });
 });
