@@ -16,15 +16,21 @@ export function keptView(opened: OpenedLine): { readonly view: TimeViewStore; le
   const view = timeViewStore(readView(opened));
   let timer: ReturnType<typeof setTimeout> | undefined;
   let told = written(view.now);
+  const tell = (): void => {
+    clearTimeout(timer);
+    if (same(told, written(view.now))) return;
+    told = written(view.now);
+    opened.look(told);
+  };
+  // Whoever turns to something else at once, to copying the link perhaps, finds the address as it is to be.
+  const turns = ["pointerdown", "focusin"] as const;
+  for (const turn of turns) document.addEventListener(turn, tell, { capture: true });
   let line = opened.line.now.state.line;
   const stops = [
     view.watch((now, before) => {
       if (now.range === before.range && now.scale === before.scale) return;
       clearTimeout(timer);
-      timer = setTimeout(() => {
-        told = written(now);
-        opened.look(told);
-      }, RESTS_MS);
+      timer = setTimeout(tell, RESTS_MS);
     }),
     opened.now(({ state }) => {
       const read = readView(opened);
@@ -39,6 +45,7 @@ export function keptView(opened: OpenedLine): { readonly view: TimeViewStore; le
     view,
     leave() {
       clearTimeout(timer);
+      for (const turn of turns) document.removeEventListener(turn, tell, { capture: true });
       for (const stop of stops) stop();
     },
   };
