@@ -102,6 +102,17 @@ describe("crowbar", () => {
     );
   });
 
+  test("just beyond a rating, both are told with as many digits as keep them apart", () => {
+    const limit = crowbar.ratings.surgeWindows[1];
+    const rms = limit.rms * (1 + 2e-4);
+    const worstWindows = [{ duration: limit.duration, i2t: rms ** 2 * limit.duration, rms }];
+    const [, carried, rating] =
+      /carried ([\d.]+) A RMS .* its surge rating is ([\d.]+) A:/.exec(
+        finding(bar({ worstWindows }), "crowbar", "RMS current over 10 ms").sentence,
+      ) ?? [];
+    expect(Number(carried)).toBeGreaterThan(Number(rating));
+  });
+
   test("current rise: names what would meet the rating, and that the inductance is only assumed", () => {
     const { sentence, severity } = finding(
       bar({ firstMicrosecondRise: 200e6 }),

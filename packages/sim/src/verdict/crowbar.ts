@@ -5,7 +5,7 @@ import { judgeLimit } from "./finding.ts";
 import { endOf, lastCurrent } from "./look.ts";
 import type { Finding, Severity } from "./types.ts";
 import { when } from "./when.ts";
-import { capital, counted, duration, show, the } from "./words.ts";
+import { capital, counted, duration, show, showApart, the } from "./words.ts";
 
 export interface Bar {
   /** `crowbar`, `own crowbar of the supply`. */
@@ -71,8 +71,8 @@ function judgeWindows({ subject, spec, found }: Bar): readonly Finding[] {
       // How a junction that failed short ended is known.
       above: found.failedShort ? "beyond" : "unknown",
       say: (severity) => {
-        const carried = `${capital(the(subject))} carried ${show(rms, "current")} RMS over the worst ${span} after a firing`;
-        const rating = show(window.rms, "current");
+        const [seen, rating] = showApart(rms, window.rms, "current");
+        const carried = `${capital(the(subject))} carried ${seen} RMS over the worst ${span} after a firing`;
         if (severity === "ok") return `${carried}; its surge rating is ${rating}.`;
         if (severity === "beyond") return `${carried}, above its surge rating of ${rating}.`;
         return `${carried}; its surge rating is ${rating}: ${UNKNOWN_END}.`;
