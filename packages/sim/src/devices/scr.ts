@@ -1,4 +1,4 @@
-import { Guard, Hold } from "../hybrid/parts.ts";
+import { ASLEEP, Guard, Hold } from "../hybrid/parts.ts";
 import { Device, type Layout, type Pattern, type Surroundings } from "./device.ts";
 import { Ladder } from "./ladder.ts";
 import type { Node } from "./node.ts";
@@ -85,26 +85,26 @@ export class Scr extends Device {
       },
     );
     const reverses = new Guard(
-      () => (this.forward ? -this.current - currentBand : -1),
+      () => (this.forward ? -this.current - currentBand : ASLEEP),
       (y) => {
         this.lose(y);
         this.forward = false;
       },
     );
     const resumes = new Guard(
-      () => (this.conducting && !this.forward ? this.node.voltage - values.thresholdVoltage - voltageBand : -1),
+      () => (this.conducting && !this.forward ? this.node.voltage - values.thresholdVoltage - voltageBand : ASLEEP),
       () => {
         this.forward = true;
       },
     );
     const latches = new Guard(
-      () => (this.conducting && !this.latchedIn ? this.current - values.latchingCurrent : -1),
+      () => (this.conducting && !this.latchedIn ? this.current - values.latchingCurrent : ASLEEP),
       () => {
         this.latchedIn = true;
       },
     );
     const fails = new Guard(
-      () => (this.failedShort ? -1 : this.ladder.temperature - values.failTemperature),
+      () => (this.failedShort ? ASLEEP : this.ladder.temperature - values.failTemperature),
       () => {
         this.failedShort = true;
         this.conducting = true;

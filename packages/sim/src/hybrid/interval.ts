@@ -17,6 +17,9 @@ export class Interval {
   /** Probes at the five looks. */
   readonly looks: Float64Array[];
   readonly flowLooks: Float64Array[];
+  /** Smallest and largest of each probe at the five looks, once they are taken and `close` was called. */
+  readonly low: Float64Array;
+  readonly high: Float64Array;
   private readonly system: HybridSystem;
   private readonly y: Float64Array;
   private readonly scratch: Float64Array;
@@ -27,6 +30,8 @@ export class Interval {
     this.system = system;
     this.looks = Array.from({ length: 5 }, () => new Float64Array(system.probeCount));
     this.flowLooks = Array.from({ length: 3 }, () => new Float64Array(system.flowCount));
+    this.low = new Float64Array(system.probeCount);
+    this.high = new Float64Array(system.probeCount);
     this.y = new Float64Array(system.size);
     this.scratch = new Float64Array(system.probeCount);
     this.flowScratch = new Float64Array(system.flowCount);
@@ -47,6 +52,21 @@ export class Interval {
     this.observe(this.times[j]);
     this.system.probes(this.looks[j]);
     if (j > 0 && j < 4) this.system.flows(this.flowLooks[j - 1]);
+  }
+
+  /** All looks are taken: finds what each probe's values lie between, so that most watches need no more than that. */
+  close(): void {
+    const { low, high, looks } = this;
+    const [a, b, c, d, e] = looks as [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array];
+    for (let p = 0; p < low.length; p++) {
+      const v0 = a[p];
+      const v1 = b[p];
+      const v2 = c[p];
+      const v3 = d[p];
+      const v4 = e[p];
+      low[p] = Math.min(v0, v1, v2, v3, v4);
+      high[p] = Math.max(v0, v1, v2, v3, v4);
+    }
   }
 
   /** The start of this piece shows what the end of the last one showed, unless something jumped. */

@@ -162,6 +162,7 @@ export class Loop implements Journal {
       interval.open(step, step.from, end);
       for (let j = 1; j < 5; j++) interval.look(j);
     }
+    interval.close();
     this.lastStep = step.to - step.from;
     this.watcher.absorb(interval, this.base);
     interval.setStart(interval.looks[4]);

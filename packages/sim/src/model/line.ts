@@ -54,8 +54,6 @@ export class Line implements HybridSystem {
   private readonly others: readonly Device[];
   /** Nodes outside the hub. */
   private readonly leaves: readonly Node[];
-  private readonly extended: Float64Array;
-  private readonly scratch: Float64Array;
   private readonly parts: LineParts;
   private probeList: readonly Reading[] = [];
   private flowList: readonly Reading[] = [];
@@ -97,8 +95,6 @@ export class Line implements HybridSystem {
     this.nodes = parts.devices.filter((device) => device instanceof Node);
     this.others = parts.devices.filter((device) => !(device instanceof Node));
     this.leaves = this.nodes.filter((node) => !parts.hub.includes(node));
-    this.extended = new Float64Array(total);
-    this.scratch = new Float64Array(this.size);
   }
 
   /** Fixes what is recorded and what is integrated. */
@@ -143,8 +139,6 @@ export class Line implements HybridSystem {
   }
 
   linearize(t: number, y: Float64Array): void {
-    // Some derivatives reuse what the rates have just worked out.
-    this.rates(t, y, this.scratch);
     const { values } = this.elimination;
     values.fill(0);
     for (const device of this.devices) device.jacobian(t, y, values);
@@ -155,11 +149,7 @@ export class Line implements HybridSystem {
   }
 
   solve(b: Float64Array): void {
-    const { extended, size } = this;
-    extended.set(b);
-    extended.fill(0, size);
-    this.elimination.solve(extended);
-    for (let i = 0; i < size; i++) b[i] = extended[i];
+    this.elimination.solve(b);
   }
 
   /** The Jacobian after elimination of the node voltages, row by row; for tests. */

@@ -5,7 +5,7 @@ export interface OdeSystem {
   rates(t: number, y: Float64Array, out: Float64Array): void;
   /** Writes the partial derivative of f to t. */
   timeRates(t: number, y: Float64Array, out: Float64Array): void;
-  /** Evaluates the Jacobian J at (t, y) and keeps it. */
+  /** Evaluates the Jacobian J at (t, y) and keeps it; the rates were written there just before. */
   linearize(t: number, y: Float64Array): void;
   /** Factors shift·I − J; false where it is singular. */
   factor(shift: number): boolean;
