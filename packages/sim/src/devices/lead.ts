@@ -1,5 +1,5 @@
 import { ASLEEP, Guard, Timer } from "../hybrid/parts.ts";
-import { Device, type Layout, type Pattern, type Surroundings } from "./device.ts";
+import { Device, type Layout, type Pattern, SLACK, type Surroundings } from "./device.ts";
 import { FuseElement, type FuseElementValues } from "./fuse-element.ts";
 import type { Node } from "./node.ts";
 
@@ -148,9 +148,9 @@ export class Lead extends Device {
   }
 
   override declare(layout: Layout): void {
-    this.dT = layout.state(`${this.name}.dT`, 1);
+    this.dT = layout.state(`${this.name}.dT`, 1, SLACK.temperature);
     this.element?.declare(layout, `${this.name} fuse`);
-    this.i = layout.state(`${this.name}.i`, 1);
+    this.i = layout.state(`${this.name}.i`, 1, SLACK.lead);
   }
 
   override pattern(pattern: Pattern): void {

@@ -1,5 +1,5 @@
 import { ASLEEP, Guard, Hold } from "../hybrid/parts.ts";
-import { Device, type Layout, type Pattern, type Surroundings } from "./device.ts";
+import { Device, type Layout, type Pattern, SLACK, type Surroundings } from "./device.ts";
 import { Ladder } from "./ladder.ts";
 import type { Node } from "./node.ts";
 import { SenseFilter } from "./sense-filter.ts";
@@ -127,7 +127,7 @@ export class Scr extends Device {
   override declare(layout: Layout): void {
     this.ladder.declare(layout, this.name === "" ? "dTj" : `${this.name}.dTj`);
     this.filter.declare(layout, this.name === "" ? "vf" : `${this.name}.vf`);
-    this.i = layout.state(this.name === "" ? "i_scr" : `${this.name}.i_scr`, 1);
+    this.i = layout.state(this.name === "" ? "i_scr" : `${this.name}.i_scr`, 1, SLACK.crowbarBranch);
   }
 
   override pattern(pattern: Pattern): void {

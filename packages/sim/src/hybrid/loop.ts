@@ -45,6 +45,11 @@ export class Loop implements Journal {
   private sinceEvent = 0;
   private stepHint: number;
   private lastStep: number;
+  /** Which guards and timers acted in this change, as one number. */
+  private actors = 0;
+  /** By that number: the step the integrator came to after its first one in the segment that such a change began. */
+  private readonly firstSteps = new Map<number, number>();
+  private isFirst = false;
   private logged = 0;
   private started = false;
   private stepsSinceRest = 0;
@@ -164,6 +169,8 @@ export class Loop implements Journal {
     }
     interval.close();
     this.lastStep = step.to - step.from;
+    if (this.isFirst) this.firstSteps.set(this.actors, this.integrator.nextStep);
+    this.isFirst = false;
     this.watcher.absorb(interval, this.base);
     interval.setStart(interval.looks[4]);
     this.sinceEvent += end - step.from;
@@ -186,18 +193,27 @@ export class Loop implements Journal {
     this.stepHint = Number.POSITIVE_INFINITY;
     // Watches have looked elsewhere since; actions read what was observed last.
     system.observe(0, this.y);
-    for (const timer of system.timers) {
+    this.actors = 0;
+    for (let k = 0; k < system.timers.length; k++) {
+      const timer = system.timers[k];
       if (timer.remaining <= slack) {
         timer.stop();
         timer.action(this.y);
-        this.count();
+        this.count(k);
       }
     }
     this.settle();
     if (this.logged === 0) this.quietChanges++;
     this.lookAtStart();
-    const usual = this.logged > 0 ? 0.1 * this.lastStep : this.lastStep;
-    this.integrator.restart(this.y, Math.min(usual, this.stepHint));
+    this.integrator.restart(this.y, this.startingStep());
+    this.isFirst = true;
+  }
+
+  /** A change that has been before most likely starts as it did then; else what is logged starts with a tenth of the last step. */
+  private startingStep(): number {
+    const known = this.firstSteps.get(this.actors);
+    if (known !== undefined) return known;
+    return Math.min(this.logged > 0 ? 0.1 * this.lastStep : this.lastStep, this.stepHint);
   }
 
   /** Guards above zero act, in their order, until none is left. */
@@ -206,16 +222,17 @@ export class Loop implements Journal {
     for (let round = 0; round < 200; round++) {
       system.reconcile(this.y);
       system.observe(this.local, this.y);
-      const guard = system.guards.find((candidate) => candidate.active && candidate.value() > 0);
-      if (guard === undefined) {
-        const timer = system.timers.find((candidate) => candidate.remaining <= this.local);
-        if (timer === undefined) return;
-        timer.stop();
-        timer.action(this.y);
-      } else {
-        guard.action(this.y);
+      const met = system.guards.findIndex((candidate) => candidate.active && candidate.value() > 0);
+      if (met >= 0) {
+        system.guards[met].action(this.y);
+        this.count(system.timers.length + met);
+        continue;
       }
-      this.count();
+      const due = system.timers.findIndex((candidate) => candidate.remaining <= this.local);
+      if (due < 0) return;
+      system.timers[due].stop();
+      system.timers[due].action(this.y);
+      this.count(due);
     }
     throw new IntegrationFailure("the modes do not settle", this.time, -1);
   }
@@ -227,7 +244,9 @@ export class Loop implements Journal {
     this.stepsSinceRest = 0;
   }
 
-  private count(): void {
+  /** `actor` is a timer by its index, or a guard by that behind all timers. */
+  private count(actor: number): void {
+    this.actors = (this.actors * 1009 + actor + 1) % 2 ** 40;
     if (++this.changes > this.options.maxChanges)
       throw new IntegrationFailure("too many changes of mode", this.time, -1);
   }

@@ -76,7 +76,7 @@ export class Simulation {
     this.integrator = integratorFor(
       method,
       this.assembly,
-      { relative, absolute: line.scales.map((scale) => scale * relative) },
+      { relative, absolute: line.scales.map((scale, i) => scale * relative * line.slack[i]) },
       maxSteps,
     );
     this.loop = new Loop(
