@@ -17,9 +17,11 @@ export class Interval {
   /** Probes at the five looks. */
   readonly looks: Float64Array[];
   readonly flowLooks: Float64Array[];
-  /** Smallest and largest of each probe at the five looks, once they are taken and `close` was called. */
+  /** Smallest and largest of each probe at the five looks, once `bound` was called. */
   readonly low: Float64Array;
   readonly high: Float64Array;
+  /** Integral of every flow over the piece, once `integrate` was called. */
+  readonly integrals: Float64Array;
   private readonly system: HybridSystem;
   private readonly y: Float64Array;
   private readonly scratch: Float64Array;
@@ -32,6 +34,7 @@ export class Interval {
     this.flowLooks = Array.from({ length: 3 }, () => new Float64Array(system.flowCount));
     this.low = new Float64Array(system.probeCount);
     this.high = new Float64Array(system.probeCount);
+    this.integrals = new Float64Array(system.flowCount);
     this.y = new Float64Array(system.size);
     this.scratch = new Float64Array(system.probeCount);
     this.flowScratch = new Float64Array(system.flowCount);
@@ -54,8 +57,18 @@ export class Interval {
     if (j > 0 && j < 4) this.system.flows(this.flowLooks[j - 1]);
   }
 
+  /** All looks are taken: integrates the flows. */
+  integrate(): void {
+    const { integrals, flowLooks } = this;
+    const [a, b, c] = flowLooks as [Float64Array, Float64Array, Float64Array];
+    const h = this.to - this.from;
+    const outer = h * WEIGHTS[0];
+    const inner = h * WEIGHTS[1];
+    for (let f = 0; f < integrals.length; f++) integrals[f] = outer * (a[f] + c[f]) + inner * b[f];
+  }
+
   /** All looks are taken: finds what each probe's values lie between, so that most watches need no more than that. */
-  close(): void {
+  bound(): void {
     const { low, high, looks } = this;
     const [a, b, c, d, e] = looks as [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array];
     for (let p = 0; p < low.length; p++) {
@@ -88,16 +101,6 @@ export class Interval {
     return this.scratch[probe];
   }
 
-  /** Adds the integrals of all flows over the whole piece to `totals`. */
-  integrate(totals: Float64Array): void {
-    const h = this.to - this.from;
-    for (let j = 0; j < 3; j++) {
-      const w = h * WEIGHTS[j];
-      const flows = this.flowLooks[j];
-      for (let f = 0; f < totals.length; f++) totals[f] += w * flows[f];
-    }
-  }
-
   /** Integral of one flow from the start of the piece to `t`. */
   flowUntil(t: number, flow: number): number {
     let sum = 0;
@@ -107,13 +110,6 @@ export class Interval {
       sum += WEIGHTS[j] * this.flowScratch[flow];
     }
     return sum * (t - this.from);
-  }
-
-  /** Integral of one flow over the whole piece. */
-  flowOf(flow: number): number {
-    let sum = 0;
-    for (let j = 0; j < 3; j++) sum += WEIGHTS[j] * this.flowLooks[j][flow];
-    return sum * (this.to - this.from);
   }
 
   /** Integral of a function of the probes between two times inside. */

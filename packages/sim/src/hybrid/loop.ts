@@ -1,5 +1,7 @@
 import { IntegrationFailure, type Integrator, type Step } from "../ode/types.ts";
+import { BalanceCheck } from "./balance.ts";
 import { Crossings } from "./crossings.ts";
+import { FirstSteps } from "./first-steps.ts";
 import { Interval } from "./interval.ts";
 import type { HybridSystem, Journal, LoggedEvent } from "./types.ts";
 import type { Watcher } from "./watcher.ts";
@@ -45,11 +47,8 @@ export class Loop implements Journal {
   private sinceEvent = 0;
   private stepHint: number;
   private lastStep: number;
-  /** Which guards and timers acted in this change, as one number. */
-  private actors = 0;
-  /** By that number: the step the integrator came to after its first one in the segment that such a change began. */
-  private readonly firstSteps = new Map<number, number>();
-  private isFirst = false;
+  private readonly firstSteps = new FirstSteps();
+  private readonly balance: BalanceCheck;
   private logged = 0;
   private started = false;
   private stepsSinceRest = 0;
@@ -81,6 +80,7 @@ export class Loop implements Journal {
     this.rates = new Float64Array(system.size);
     this.interval = new Interval(system);
     this.crossings = new Crossings(system, this.interval);
+    this.balance = new BalanceCheck(system.balance);
     this.stepHint = options.firstStep;
     this.lastStep = options.firstStep;
   }
@@ -117,8 +117,10 @@ export class Loop implements Journal {
         const answer =
           limit > this.local
             ? this.integrator.advance(limit, this.system.maxStep(), (step) => {
+                const taken = this.takeStep(step);
+                if (taken === "retake") return "retake";
                 left--;
-                cut = this.takeStep(step);
+                cut = taken === "cut";
                 this.resting = !cut && this.isAtRest();
                 return cut || this.resting || left <= 0 ? "stop" : "continue";
               })
@@ -150,8 +152,8 @@ export class Loop implements Journal {
     this.integrator.restart(this.y, this.stepHint);
   }
 
-  /** Takes in an accepted step; true where a guard cut it short. */
-  private takeStep(step: Step): boolean {
+  /** Takes in an accepted step, whole or cut short by a guard, or asks for it once more, shorter. */
+  private takeStep(step: Step): "whole" | "cut" | "retake" {
     const { interval } = this;
     interval.open(step, step.from, step.to);
     let end = step.to;
@@ -167,16 +169,21 @@ export class Loop implements Journal {
       interval.open(step, step.from, end);
       for (let j = 1; j < 5; j++) interval.look(j);
     }
-    interval.close();
+    interval.integrate();
+    step.interpolate(end, this.y);
+    if (this.integrator.retakes && this.balance.open(this.y, interval.integrals, this.watcher.totals)) {
+      interval.observe(step.from);
+      this.crossings.reset();
+      return "retake";
+    }
+    interval.bound();
     this.lastStep = step.to - step.from;
-    if (this.isFirst) this.firstSteps.set(this.actors, this.integrator.nextStep);
-    this.isFirst = false;
+    this.firstSteps.accepted(this.integrator.nextStep);
     this.watcher.absorb(interval, this.base);
     interval.setStart(interval.looks[4]);
     this.sinceEvent += end - step.from;
     this.local = end;
-    step.interpolate(end, this.y);
-    return cut;
+    return cut ? "cut" : "whole";
   }
 
   /** A guard cut the step or a timer ran out: act until nothing changes, then start a new segment. */
@@ -193,7 +200,7 @@ export class Loop implements Journal {
     this.stepHint = Number.POSITIVE_INFINITY;
     // Watches have looked elsewhere since; actions read what was observed last.
     system.observe(0, this.y);
-    this.actors = 0;
+    this.firstSteps.open();
     for (let k = 0; k < system.timers.length; k++) {
       const timer = system.timers[k];
       if (timer.remaining <= slack) {
@@ -205,15 +212,8 @@ export class Loop implements Journal {
     this.settle();
     if (this.logged === 0) this.quietChanges++;
     this.lookAtStart();
-    this.integrator.restart(this.y, this.startingStep());
-    this.isFirst = true;
-  }
-
-  /** A change that has been before most likely starts as it did then; else what is logged starts with a tenth of the last step. */
-  private startingStep(): number {
-    const known = this.firstSteps.get(this.actors);
-    if (known !== undefined) return known;
-    return Math.min(this.logged > 0 ? 0.1 * this.lastStep : this.lastStep, this.stepHint);
+    const usual = this.logged > 0 ? 0.1 * this.lastStep : this.lastStep;
+    this.integrator.restart(this.y, this.firstSteps.close() ?? Math.min(usual, this.stepHint));
   }
 
   /** Guards above zero act, in their order, until none is left. */
@@ -240,13 +240,14 @@ export class Loop implements Journal {
   private lookAtStart(): void {
     this.system.observe(this.local, this.y);
     this.crossings.reset();
+    this.balance.start(this.y);
     this.interval.setStart(this.watcher.touch(this.time, this.logged > 0 || this.changes === 0));
     this.stepsSinceRest = 0;
   }
 
   /** `actor` is a timer by its index, or a guard by that behind all timers. */
   private count(actor: number): void {
-    this.actors = (this.actors * 1009 + actor + 1) % 2 ** 40;
+    this.firstSteps.acted(actor);
     if (++this.changes > this.options.maxChanges)
       throw new IntegrationFailure("too many changes of mode", this.time, -1);
   }

@@ -85,7 +85,9 @@ export class Watcher {
   /** Takes in a piece of a step whose five looks are taken; `base` is the time of the segment's start. */
   absorb(interval: Interval, base: number): void {
     this.base = base;
-    interval.integrate(this.totals);
+    const { totals } = this;
+    const { integrals } = interval;
+    for (let f = 0; f < totals.length; f++) totals[f] += integrals[f];
     this.found.length = 0;
     for (const peak of this.peaks) {
       const at = peak.absorb(interval, base);
@@ -149,7 +151,7 @@ export class Watcher {
         if (left > length) break;
         queue.shift();
         this.openMarks--;
-        done(this.totals[flow] - total - interval.flowOf(flow) + interval.flowUntil(interval.from + left, flow));
+        done(this.totals[flow] - total - interval.integrals[flow] + interval.flowUntil(interval.from + left, flow));
       }
     }
   }

@@ -5,6 +5,7 @@ import { Node } from "../devices/node.ts";
 import type { Guard, Timer } from "../hybrid/parts.ts";
 import type { HybridSystem, Journal } from "../hybrid/types.ts";
 import { type SparseElimination, SparsePattern } from "../ode/sparse.ts";
+import { EnergyBalance } from "./energy-balance.ts";
 
 /** A recorded quantity or the rate of a kept integral: its name, unit and how to read it after the line was observed. */
 export interface Reading {
@@ -65,6 +66,8 @@ export class Line implements HybridSystem {
   /** Nodes outside the hub. */
   private readonly leaves: readonly Node[];
   private readonly parts: LineParts;
+  readonly balance: EnergyBalance;
+  private readonly storing: readonly Device[];
   private probeList: readonly Reading[] = [];
   private flowList: readonly Reading[] = [];
 
@@ -113,6 +116,8 @@ export class Line implements HybridSystem {
     this.timed = parts.devices.filter((device) => device.timeRates !== Device.prototype.timeRates);
     this.deriving = others.filter((device) => device.jacobian !== Device.prototype.jacobian);
     this.shifting = parts.devices.filter((device) => device.shift !== Device.prototype.shift);
+    this.storing = parts.devices.filter((device) => device.stored !== Device.prototype.stored);
+    this.balance = new EnergyBalance((y) => this.stored(y), parts.surroundings.voltageBand);
     this.bounding = parts.devices.filter((device) => device.maxStep !== Device.prototype.maxStep);
     this.leaves = this.nodes.filter((node) => !parts.hub.includes(node));
   }
@@ -121,6 +126,7 @@ export class Line implements HybridSystem {
   read(probes: readonly Reading[], flows: readonly Reading[]): void {
     this.probeList = probes;
     this.flowList = flows;
+    this.balance.read(flows.map(({ name }) => name));
   }
 
   get readings(): { readonly probes: readonly Reading[]; readonly flows: readonly Reading[] } {
@@ -237,7 +243,10 @@ export class Line implements HybridSystem {
   }
 
   stored(y: Float64Array): number {
-    return this.devices.reduce((sum, device) => sum + device.stored(y), 0);
+    const { storing } = this;
+    let sum = 0;
+    for (let k = 0; k < storing.length; k++) sum += storing[k].stored(y);
+    return sum;
   }
 
   /** Energy lost in jumps so far, J. */

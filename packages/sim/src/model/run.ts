@@ -6,6 +6,7 @@ import { rodas4, rodas5p } from "../ode/tableau.ts";
 import type { Integrator, Tolerance } from "../ode/types.ts";
 import type { Scenario } from "../scenario/types.ts";
 import { type Assembly, assemble } from "./assemble.ts";
+import { FED, HEAT, LEAST_ENERGY, TURNED_OVER } from "./energy-balance.ts";
 import { type Findings, watchAll } from "./findings/index.ts";
 import type { NamedEvent } from "./findings/kit.ts";
 import { readLine } from "./readings.ts";
@@ -36,8 +37,6 @@ export interface RunOptions {
 
 const TOLERANCES = { default: 1e-6, tight: 1e-9 } as const;
 const FIRST_STEP = 1e-6;
-/** A balance of less is held against this much, J: what idles turns over nothing but roundings. */
-const LEAST_ENERGY = 1e-3;
 
 /** A run that can be left and taken up again: `advance` goes on for a number of steps, `result` tells what was found. */
 export class Simulation {
@@ -177,10 +176,10 @@ export class Simulation {
     let fed = 0;
     let turnedOver = 0;
     line.readings.flows.forEach(({ name }, f) => {
-      if (name === "fed") fed = totals[f];
-      if (name === "turned over") turnedOver = totals[f];
-      if (!name.startsWith("heat of ")) return;
-      byDevice[name.slice("heat of ".length)] = totals[f];
+      if (name === FED) fed = totals[f];
+      if (name === TURNED_OVER) turnedOver = totals[f];
+      if (!name.startsWith(HEAT)) return;
+      byDevice[name.slice(HEAT.length)] = totals[f];
       dissipated += totals[f];
     });
     const storedChange = line.stored(this.loop.state) - this.storedAtStart;

@@ -21,6 +21,7 @@ const GROW = 6;
  */
 export class Rosenbrock implements Integrator, Step {
   readonly counters: Counters = newCounters();
+  readonly retakes = true;
   from = 0;
   to = 0;
   nextStep = 0;
@@ -88,6 +89,13 @@ export class Rosenbrock implements Integrator, Step {
           this.to = h === left ? limit : this.time + h;
           this.denseReady = false;
           const answer = observe(this);
+          if (answer === "retake") {
+            this.counters.steps--;
+            this.counters.rejected++;
+            rejectedBefore = true;
+            this.nextStep = 0.5 * h;
+            continue;
+          }
           this.time = this.to;
           this.y.set(this.yNew);
           if (answer === "stop") return "stopped";

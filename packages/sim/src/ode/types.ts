@@ -21,8 +21,8 @@ export interface Step {
   interpolate(t: number, out: Float64Array): void;
 }
 
-/** What the observer of a step answers: go on, or stop after this step. */
-export type StepAnswer = "continue" | "stop";
+/** What the observer of a step answers: go on, stop after this step, or take it again shorter. */
+export type StepAnswer = "continue" | "stop" | "retake";
 
 export interface Tolerance {
   readonly relative: number;
@@ -43,6 +43,8 @@ export interface Integrator {
   readonly counters: Counters;
   /** Starts anew at time 0 from y; `step` is the first step to try. */
   restart(y: Float64Array, step: number): void;
+  /** Whether it can take an accepted step again; else that answer means to go on. */
+  readonly retakes: boolean;
   /** The size of the next step it would try. */
   readonly nextStep: number;
   /**
