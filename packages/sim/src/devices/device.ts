@@ -17,7 +17,7 @@ export interface Layout {
  * rings at megahertz between leads and small capacitors would otherwise set the pace for everything else; how far it may be loosened was
  * measured against the reference cases.
  */
-export const SLACK = { temperature: 100, lead: 10, hubNode: 30, crowbarBranch: 100 } as const;
+export const SLACK = { temperature: 100, lead: 5, hubNode: 30, crowbarBranch: 10 } as const;
 
 /** Hands out the slots of the Jacobian. */
 export interface Pattern {

@@ -17,10 +17,10 @@ export class FirstSteps {
     this.change = (this.change * 1009 + actor + 1) % 2 ** 40;
   }
 
-  /** The change is over: the step to start with, where it has been before. */
-  close(): number | undefined {
+  /** The change is over: the longest step to start with by what is known of it, infinite where it has not been before. */
+  close(): number {
     this.first = true;
-    return this.known.get(this.change);
+    return this.known.get(this.change) ?? Number.POSITIVE_INFINITY;
   }
 
   /** A step was accepted; `next` is the one the integrator would try now. */

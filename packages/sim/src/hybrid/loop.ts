@@ -213,7 +213,7 @@ export class Loop implements Journal {
     if (this.logged === 0) this.quietChanges++;
     this.lookAtStart();
     const usual = this.logged > 0 ? 0.1 * this.lastStep : this.lastStep;
-    this.integrator.restart(this.y, this.firstSteps.close() ?? Math.min(usual, this.stepHint));
+    this.integrator.restart(this.y, Math.min(usual, this.stepHint, this.firstSteps.close()));
   }
 
   /** Guards above zero act, in their order, until none is left. */

@@ -75,7 +75,11 @@ export class Simulation {
     this.integrator = integratorFor(
       method,
       this.assembly,
-      { relative, absolute: line.scales.map((scale, i) => scale * relative * line.slack[i]) },
+      {
+        relative,
+        absolute: line.scales.map((scale, i) => scale * relative * line.slack[i]),
+        first: line.scales.map((scale) => scale * relative),
+      },
       maxSteps,
     );
     this.loop = new Loop(

@@ -40,6 +40,8 @@ export class Rosenbrock implements Integrator, Step {
   private readonly stages: Stages;
   private readonly dense: readonly [Float64Array, Float64Array, Float64Array];
   private denseReady = false;
+  /** No step was accepted since the restart. */
+  private fresh = true;
 
   constructor(system: OdeSystem, tableau: Tableau, tolerance: Tolerance, maxSteps: number) {
     this.system = system;
@@ -61,6 +63,7 @@ export class Rosenbrock implements Integrator, Step {
   restart(y: Float64Array, step: number): void {
     this.y.set(y);
     this.time = 0;
+    this.fresh = true;
     this.nextStep = step;
   }
 
@@ -96,6 +99,7 @@ export class Rosenbrock implements Integrator, Step {
             this.nextStep = 0.5 * h;
             continue;
           }
+          this.fresh = false;
           this.time = this.to;
           this.y.set(this.yNew);
           if (answer === "stop") return "stopped";
@@ -151,10 +155,12 @@ export class Rosenbrock implements Integrator, Step {
 
   private errorOf(error: Float64Array): number {
     const { y, yNew, tolerance } = this;
+    const { relative, absolute, first } = tolerance;
+    const floor = this.fresh && first ? first : absolute;
     let worst = 0;
     let sum = 0;
     for (let i = 0; i < error.length; i++) {
-      const scale = tolerance.absolute[i] + tolerance.relative * Math.max(Math.abs(y[i]), Math.abs(yNew[i]));
+      const scale = floor[i] + relative * Math.max(Math.abs(y[i]), Math.abs(yNew[i]));
       const ratio = Math.abs(error[i]) / scale;
       if (!(ratio < 1e100)) return Number.POSITIVE_INFINITY;
       if (ratio > worst) worst = ratio;

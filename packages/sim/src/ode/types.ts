@@ -28,6 +28,11 @@ export interface Tolerance {
   readonly relative: number;
   /** One absolute tolerance a state. */
   readonly absolute: Float64Array;
+  /**
+   * Those of the first step after a restart, where they are others: what a change has stirred up lies inside that step, and its interpolant is
+   * no better than this.
+   */
+  readonly first?: Float64Array;
 }
 
 export interface Counters {
