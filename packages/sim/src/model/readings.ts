@@ -95,11 +95,14 @@ export function readLine(assembly: Assembly): Places {
     return sum;
   });
   for (const { label, parts } of heatGroups(assembly)) {
-    flow(`${HEAT}${label}`, "W", () => {
-      let sum = 0;
-      for (let k = 0; k < parts.length; k++) sum += parts[k].dissipation();
-      return sum;
-    });
+    const [only] = parts;
+    if (parts.length === 1) flow(`${HEAT}${label}`, "W", () => only.dissipation());
+    else
+      flow(`${HEAT}${label}`, "W", () => {
+        let sum = 0;
+        for (let k = 0; k < parts.length; k++) sum += parts[k].dissipation();
+        return sum;
+      });
   }
   for (const list of [probes, flows]) {
     const twin = list.find(({ name }, k) => list.findIndex((other) => other.name === name) !== k);

@@ -72,16 +72,7 @@ export class Simulation {
       state: () => this.loop.state,
       onEvent: (listener) => listeners.push(listener),
     });
-    this.integrator = integratorFor(
-      method,
-      this.assembly,
-      {
-        relative,
-        absolute: line.scales.map((scale, i) => scale * relative * line.slack[i]),
-        first: line.scales.map((scale) => scale * relative),
-      },
-      maxSteps,
-    );
+    this.integrator = integratorFor(method, this.assembly, toleranceOf(line, relative), maxSteps);
     this.loop = new Loop(
       line,
       this.integrator,
@@ -210,6 +201,13 @@ export function simulate(scenario: Scenario, options: RunOptions = {}): Run {
 function integratorFor(method: Method, { line }: Assembly, tolerance: Tolerance, maxSteps: number): Integrator {
   if (method === "odex") return new Odex(line, tolerance, 20 * maxSteps);
   return new Rosenbrock(line, method === "rodas4" ? rodas4 : rodas5p, tolerance, maxSteps);
+}
+
+/** Some states may err more where the usual accuracy is asked for; who asks for more gets it everywhere. */
+function toleranceOf({ scales, slack }: Assembly["line"], relative: number): Tolerance {
+  const first = scales.map((scale) => scale * relative);
+  if (relative < TOLERANCES.default) return { relative, absolute: first };
+  return { relative, absolute: first.map((floor, i) => floor * slack[i]), first };
 }
 
 function keepConducting({ mainFuse, sources, loads }: Assembly, subject: Subject): void {
