@@ -267,7 +267,7 @@ export class Loop implements Journal {
 
   /** Nothing is to come and nothing moves any more: |x'|·(time left) below 1e-6 of the state's size. */
   private isAtRest(): boolean {
-    if (++this.stepsSinceRest % 8 !== 0) return false;
+    if (++this.stepsSinceRest % 4 !== 0) return false;
     const { system, y, rates } = this;
     if (this.nextTimer() < Number.POSITIVE_INFINITY || system.restless()) return false;
     const left = this.options.endTime - this.time;

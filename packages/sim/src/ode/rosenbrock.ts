@@ -14,6 +14,9 @@ import {
 const SAFETY = 0.9;
 const SHRINK = 0.2;
 const GROW = 6;
+/** How much of a trend is believed, and below which error there is none to be seen. */
+const MOST_TREND = 1.1;
+const LEAST_ERROR = 1e-3;
 
 /**
  * A Rosenbrock method with adaptive steps. One-step and L-stable: it starts anew after an event without a penalty and stands fast modes
@@ -42,6 +45,8 @@ export class Rosenbrock implements Integrator, Step {
   private denseReady = false;
   /** No step was accepted since the restart. */
   private fresh = true;
+  private lastSize = 0;
+  private lastError = 0;
 
   constructor(system: OdeSystem, tableau: Tableau, tolerance: Tolerance, maxSteps: number) {
     this.system = system;
@@ -83,7 +88,7 @@ export class Rosenbrock implements Integrator, Step {
         const h = wanted >= left ? left : Math.min(wanted, 0.5 * left);
         const error = this.attempt(h);
         if (error <= 1) {
-          const factor = error > 0 ? Math.min(GROW, SAFETY * error ** (-1 / this.tableau.order)) : GROW;
+          const factor = this.growth(h, error, rejectedBefore);
           const grown = h * Math.max(SHRINK, rejectedBefore ? Math.min(1, factor) : factor);
           this.nextStep = h < wanted ? Math.max(wanted, grown) : grown;
           rejectedBefore = false;
@@ -126,6 +131,22 @@ export class Rosenbrock implements Integrator, Step {
     const n = y.length;
     const [b1, b2, b3] = [theta * rest, theta * theta * rest, theta * theta * theta * rest];
     for (let i = 0; i < n; i++) out[i] = rest * y[i] + theta * yNew[i] + (b1 * h1[i] + b2 * h2[i] + b3 * h3[i]);
+  }
+
+  /**
+   * By how much the next step may be longer. What dies away needs ever longer steps; the trend of the last two foretells it (Gustafsson's
+   * predictive controller: Hairer & Wanner, Solving Ordinary Differential Equations II, section IV.8), here only upwards.
+   */
+  private growth(h: number, error: number, rejectedBefore: boolean): number {
+    const power = 1 / this.tableau.order;
+    const { lastSize, lastError } = this;
+    this.lastSize = h;
+    this.lastError = Math.max(error, LEAST_ERROR);
+    if (!(error > 0)) return GROW;
+    const usual = SAFETY * error ** -power;
+    if (this.fresh || rejectedBefore || error <= LEAST_ERROR) return Math.min(GROW, usual);
+    const trend = (h / lastSize) * (lastError / error) ** power;
+    return Math.min(GROW, usual * Math.min(MOST_TREND, Math.max(1, trend)));
   }
 
   /** One attempt; returns the error over the tolerance (infinite where the attempt is unusable). */
