@@ -23,7 +23,8 @@ export class Interval {
   /** Integral of every flow over the piece, once `integrate` was called. */
   readonly integrals: Float64Array;
   private readonly system: HybridSystem;
-  private readonly y: Float64Array;
+  /** The state observed last. */
+  readonly state: Float64Array;
   private readonly scratch: Float64Array;
   private readonly flowScratch: Float64Array;
   private step: Step | null = null;
@@ -35,7 +36,7 @@ export class Interval {
     this.low = new Float64Array(system.probeCount);
     this.high = new Float64Array(system.probeCount);
     this.integrals = new Float64Array(system.flowCount);
-    this.y = new Float64Array(system.size);
+    this.state = new Float64Array(system.size);
     this.scratch = new Float64Array(system.probeCount);
     this.flowScratch = new Float64Array(system.flowCount);
   }
@@ -89,9 +90,9 @@ export class Interval {
 
   /** Observes the system at any time inside. */
   observe(t: number): Float64Array {
-    this.step?.interpolate(t, this.y);
-    this.system.observe(t, this.y);
-    return this.y;
+    this.step?.interpolate(t, this.state);
+    this.system.observe(t, this.state);
+    return this.state;
   }
 
   /** One probe at any time inside. */

@@ -170,7 +170,8 @@ export class Loop implements Journal {
       for (let j = 1; j < 5; j++) interval.look(j);
     }
     interval.integrate();
-    step.interpolate(end, this.y);
+    // The last look was at the end.
+    this.y.set(interval.state);
     if (this.integrator.retakes && this.balance.open(this.y, interval.integrals, this.watcher.totals)) {
       interval.observe(step.from);
       this.crossings.reset();

@@ -174,10 +174,16 @@ export class SparseElimination {
   solve(b: Float64Array): void {
     const { lu, upper, order, lowRow, lowColumn, upColumn, upRow, work, size } = this;
     const given = b.length;
-    for (let k = 0; k < size; k++) work[k] = order[k] < given ? b[order[k]] : 0;
+    for (let k = 0; k < size; k++) {
+      const unknown = order[k];
+      work[k] = unknown < given ? b[unknown] : 0;
+    }
     for (let l = 0; l < lowRow.length; l++) work[lowRow[l]] -= lu[size + l] * work[lowColumn[l]];
     for (let k = 0; k < size; k++) work[k] *= lu[k];
     for (let u = 0; u < upper.length; u++) work[upRow[u]] -= upper[u] * work[upColumn[u]];
-    for (let k = 0; k < size; k++) if (order[k] < given) b[order[k]] = work[k];
+    for (let k = 0; k < size; k++) {
+      const unknown = order[k];
+      if (unknown < given) b[unknown] = work[k];
+    }
   }
 }
