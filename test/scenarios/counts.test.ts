@@ -70,6 +70,19 @@ test("no verdict tells of a fault that no source has, nor of a shortage where th
   expect(show("15-bench-test-with-lamp.yaml").verdict.loads[0].starved).toBeNull();
 });
 
+test("all of them together take no more steps than they did, and few in vain", () => {
+  const sum = { steps: 0, rejected: 0, worst: 0 };
+  for (const file of FILES) {
+    const { work, energy } = simulate(scenarioOf(file), { record: false });
+    sum.steps += work.steps;
+    sum.rejected += work.rejected;
+    sum.worst = Math.max(sum.worst, energy.relative);
+  }
+  expect(sum.steps).toBeLessThan(22_400);
+  expect(sum.rejected).toBeLessThan(1700);
+  expect(sum.worst).toBeLessThan(7e-8);
+});
+
 test.each(FILES)("%s: a hundred times tighter, the same events", (file) => {
   const scenario = scenarioOf(file);
   const usual = simulate(scenario, { record: false });

@@ -3,6 +3,7 @@ import { type Matrix, solveDense, zeros } from "./dense.ts";
 
 /** The Jacobian of the states that the line holds: the node voltages eliminated from its extended matrix. */
 export function heldJacobian(line: Line, t: number, y: Float64Array): Matrix {
+  line.rates(t, y, new Float64Array(line.size));
   line.linearize(t, y);
   const entries = line.entriesWithValues();
   const total = 1 + Math.max(...entries.map(({ row, column }) => Math.max(row, column)), line.size - 1);

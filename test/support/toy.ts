@@ -61,6 +61,7 @@ export function toy(parts: ToyParts): Toy {
     scales: new Float64Array(base.size).fill(1),
     probeCount: probes.length,
     flowCount: flows.length,
+    balance: null,
     maxStep: () => parts.maxStep ?? Number.POSITIVE_INFINITY,
     observe: (t, y) => {
       seen.t = t;

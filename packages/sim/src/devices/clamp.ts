@@ -1,4 +1,4 @@
-import { Guard } from "../hybrid/parts.ts";
+import { ASLEEP, Guard } from "../hybrid/parts.ts";
 import { Device, type Layout, type Pattern, type Rectifier, type Surroundings } from "./device.ts";
 import { Ladder } from "./ladder.ts";
 import type { Node } from "./node.ts";
@@ -34,14 +34,14 @@ export class Clamp extends Device implements Rectifier {
     super();
     this.ladder = new Ladder([{ resistance: values.thermalResistance, timeConstant: values.thermalTimeConstant }], 0);
     const corner = new Guard(
-      () => (this.cornered ? (this.conducting ? -this.excess() : this.excess()) - voltageBand : -1),
+      () => (this.cornered ? (this.conducting ? -this.excess() : this.excess()) - voltageBand : ASLEEP),
       () => {
         this.conducting = !this.conducting;
       },
     );
     const { failureEnergy } = values;
     const fails = new Guard(
-      () => (failureEnergy === null || this.failedShort ? -1 : this.energy - failureEnergy),
+      () => (failureEnergy === null || this.failedShort ? ASLEEP : this.energy - failureEnergy),
       () => {
         this.failedShort = true;
         journal.log(id, "fails short", "the energy it has taken has reached its rating");

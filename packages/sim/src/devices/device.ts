@@ -3,11 +3,21 @@ import type { Journal } from "../hybrid/types.ts";
 
 /** Hands out states; they are eliminated in the order in which they are asked for. */
 export interface Layout {
-  /** Index of a new state; `scale` is the size below which it counts as small, in its own unit. */
-  state(name: string, scale: number): number;
+  /**
+   * Index of a new state; `scale` is the size below which it counts as small, in its own unit; `slack` how many times the run's absolute
+   * tolerance it may err (1 unless given).
+   */
+  state(name: string, scale: number, slack?: number): number;
   /** Asks for a new algebraic unknown; its index is handed over when all states are known. */
   unknown(assign: (index: number) => void): void;
 }
+
+/**
+ * Slack of states whose last digits nobody sees. Temperatures of copper and junctions only follow, and are read to a tenth of a kelvin. What
+ * rings at megahertz between leads and small capacitors would otherwise set the pace for everything else; how far it may be loosened was
+ * measured against the reference cases.
+ */
+export const SLACK = { temperature: 100, lead: 5, hubNode: 30, crowbarBranch: 10 } as const;
 
 /** Hands out the slots of the Jacobian. */
 export interface Pattern {

@@ -1,4 +1,4 @@
-import { Guard, Hold } from "../hybrid/parts.ts";
+import { ASLEEP, Guard, Hold } from "../hybrid/parts.ts";
 import type { Rectifier } from "./device.ts";
 import type { Node } from "./node.ts";
 
@@ -29,7 +29,7 @@ export class Interrupter implements Rectifier {
     onOpen: () => void,
   ) {
     const corner = new Guard(
-      () => (this.cornered ? (this.conducting ? -this.excess() : this.excess()) - voltageBand : -1),
+      () => (this.cornered ? (this.conducting ? -this.excess() : this.excess()) - voltageBand : ASLEEP),
       () => {
         this.conducting = !this.conducting;
       },

@@ -1,4 +1,4 @@
-import type { Layout, Pattern } from "./device.ts";
+import { type Layout, type Pattern, SLACK } from "./device.ts";
 
 /** Foster ladder: T = T_amb + Σ dT_k, dT_k' = (R_k·P − dT_k)/tau_k. */
 export class Ladder {
@@ -15,7 +15,7 @@ export class Ladder {
 
   declare(layout: Layout, name: string): void {
     this.stages.forEach((_, k) => {
-      this.states.push(layout.state(`${name}${this.stages.length > 1 ? k + 1 : ""}`, 1));
+      this.states.push(layout.state(`${name}${this.stages.length > 1 ? k + 1 : ""}`, 1, SLACK.temperature));
     });
   }
 

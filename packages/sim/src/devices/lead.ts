@@ -1,5 +1,5 @@
-import { Guard, Timer } from "../hybrid/parts.ts";
-import { Device, type Layout, type Pattern, type Surroundings } from "./device.ts";
+import { ASLEEP, Guard, Timer } from "../hybrid/parts.ts";
+import { Device, type Layout, type Pattern, SLACK, type Surroundings } from "./device.ts";
 import { FuseElement, type FuseElementValues } from "./fuse-element.ts";
 import type { Node } from "./node.ts";
 
@@ -115,14 +115,14 @@ export class Lead extends Device {
     }
     if (diode) {
       const stops = new Guard(
-        () => (this.blocked ? -1 : -this.current - currentBand),
+        () => (this.blocked ? ASLEEP : -this.current - currentBand),
         (y) => {
           this.blocked = true;
           this.stop(y);
         },
       );
       const starts = new Guard(
-        () => (this.blocked && !this.interrupted ? this.drive - voltageBand : -1),
+        () => (this.blocked && !this.interrupted ? this.drive - voltageBand : ASLEEP),
         () => {
           this.blocked = false;
         },
@@ -148,9 +148,9 @@ export class Lead extends Device {
   }
 
   override declare(layout: Layout): void {
-    this.dT = layout.state(`${this.name}.dT`, 1);
+    this.dT = layout.state(`${this.name}.dT`, 1, SLACK.temperature);
     this.element?.declare(layout, `${this.name} fuse`);
-    this.i = layout.state(`${this.name}.i`, 1);
+    this.i = layout.state(`${this.name}.i`, 1, SLACK.lead);
   }
 
   override pattern(pattern: Pattern): void {
@@ -252,7 +252,7 @@ export class Lead extends Device {
 
   private extinction(gap: Gap): Guard {
     const guard = new Guard(
-      () => (gap.state === "clearing" ? gap.extinctionCurrent - gap.direction * this.current : -1),
+      () => (gap.state === "clearing" ? gap.extinctionCurrent - gap.direction * this.current : ASLEEP),
       (y) => {
         gap.state = "open";
         this.stop(y);

@@ -1,4 +1,4 @@
-import { Guard, Hold, Timer } from "../hybrid/parts.ts";
+import { ASLEEP, Guard, Hold, Timer } from "../hybrid/parts.ts";
 import { Device, type Pattern, type Surroundings } from "./device.ts";
 import type { Node } from "./node.ts";
 
@@ -46,7 +46,7 @@ export class Load extends Device {
     this.value = values.value;
     if (values.kind !== "resistive" || values.dropOut) {
       const corner = new Guard(
-        () => (this.cornered ? (this.belowKnee ? 1 : -1) * (this.voltage - this.corner) - voltageBand : -1),
+        () => (this.cornered ? (this.belowKnee ? 1 : -1) * (this.voltage - this.corner) - voltageBand : ASLEEP),
         () => {
           this.belowKnee = !this.belowKnee;
         },

@@ -23,8 +23,11 @@ export class Node extends Device {
   private readonly initial: number;
   private slots: readonly number[] = [];
 
-  constructor(name: string, capacitance: number, resistance: number, initial: number, feeds = false) {
+  private readonly slack: number;
+
+  constructor(name: string, capacitance: number, resistance: number, initial: number, feeds = false, slack = 1) {
     super();
+    this.slack = slack;
     this.name = name;
     this.capacitance = capacitance;
     this.resistance = resistance;
@@ -36,7 +39,7 @@ export class Node extends Device {
     layout.unknown((index) => {
       this.unknown = index;
     });
-    if (this.capacitance > 0) this.state = layout.state(this.name, 1);
+    if (this.capacitance > 0) this.state = layout.state(this.name, 1, this.slack);
   }
 
   override pattern(pattern: Pattern): void {

@@ -1,4 +1,4 @@
-import { Guard } from "../hybrid/parts.ts";
+import { ASLEEP, Guard } from "../hybrid/parts.ts";
 import { Device, type Pattern, type Surroundings } from "./device.ts";
 import type { Node } from "./node.ts";
 
@@ -27,7 +27,7 @@ export class Panel extends Device {
   ) {
     super();
     const corner = new Guard(
-      () => (this.struck ? (this.delivering ? -this.law() : this.law()) - currentBand : -1),
+      () => (this.struck ? (this.delivering ? -this.law() : this.law()) - currentBand : ASLEEP),
       () => {
         this.delivering = !this.delivering;
       },

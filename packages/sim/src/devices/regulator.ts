@@ -1,4 +1,4 @@
-import { Guard, Hold, Timer } from "../hybrid/parts.ts";
+import { ASLEEP, Guard, Hold, Timer } from "../hybrid/parts.ts";
 import { Device, type Layout, type Pattern, type Surroundings } from "./device.ts";
 import type { Node } from "./node.ts";
 import { type Piece, RegulatorLaw, type RegulatorValues } from "./regulator-law.ts";
@@ -227,7 +227,7 @@ export class Regulator extends Device {
 
   /** How far, in A, the law of the present piece is from the right one. */
   private misplaced(): number {
-    if (this.phase !== "running") return -1;
+    if (this.phase !== "running") return ASLEEP;
     const right = this.rightPiece();
     return right === this.piece ? 0 : Math.abs(this.law.current(this.piece) - this.law.current(right));
   }

@@ -1,5 +1,5 @@
-import { Guard, Hold } from "../hybrid/parts.ts";
-import { Device, type Layout, type Pattern, type Surroundings } from "./device.ts";
+import { ASLEEP, Guard, Hold } from "../hybrid/parts.ts";
+import { Device, type Layout, type Pattern, SLACK, type Surroundings } from "./device.ts";
 import { Ladder } from "./ladder.ts";
 import type { Node } from "./node.ts";
 import { SenseFilter } from "./sense-filter.ts";
@@ -85,26 +85,26 @@ export class Scr extends Device {
       },
     );
     const reverses = new Guard(
-      () => (this.forward ? -this.current - currentBand : -1),
+      () => (this.forward ? -this.current - currentBand : ASLEEP),
       (y) => {
         this.lose(y);
         this.forward = false;
       },
     );
     const resumes = new Guard(
-      () => (this.conducting && !this.forward ? this.node.voltage - values.thresholdVoltage - voltageBand : -1),
+      () => (this.conducting && !this.forward ? this.node.voltage - values.thresholdVoltage - voltageBand : ASLEEP),
       () => {
         this.forward = true;
       },
     );
     const latches = new Guard(
-      () => (this.conducting && !this.latchedIn ? this.current - values.latchingCurrent : -1),
+      () => (this.conducting && !this.latchedIn ? this.current - values.latchingCurrent : ASLEEP),
       () => {
         this.latchedIn = true;
       },
     );
     const fails = new Guard(
-      () => (this.failedShort ? -1 : this.ladder.temperature - values.failTemperature),
+      () => (this.failedShort ? ASLEEP : this.ladder.temperature - values.failTemperature),
       () => {
         this.failedShort = true;
         this.conducting = true;
@@ -127,7 +127,7 @@ export class Scr extends Device {
   override declare(layout: Layout): void {
     this.ladder.declare(layout, this.name === "" ? "dTj" : `${this.name}.dTj`);
     this.filter.declare(layout, this.name === "" ? "vf" : `${this.name}.vf`);
-    this.i = layout.state(this.name === "" ? "i_scr" : `${this.name}.i_scr`, 1);
+    this.i = layout.state(this.name === "" ? "i_scr" : `${this.name}.i_scr`, 1, SLACK.crowbarBranch);
   }
 
   override pattern(pattern: Pattern): void {

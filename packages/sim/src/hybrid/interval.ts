@@ -17,8 +17,14 @@ export class Interval {
   /** Probes at the five looks. */
   readonly looks: Float64Array[];
   readonly flowLooks: Float64Array[];
+  /** Smallest and largest of each probe at the five looks, once `bound` was called. */
+  readonly low: Float64Array;
+  readonly high: Float64Array;
+  /** Integral of every flow over the piece, once `integrate` was called. */
+  readonly integrals: Float64Array;
   private readonly system: HybridSystem;
-  private readonly y: Float64Array;
+  /** The state observed last. */
+  readonly state: Float64Array;
   private readonly scratch: Float64Array;
   private readonly flowScratch: Float64Array;
   private step: Step | null = null;
@@ -27,7 +33,10 @@ export class Interval {
     this.system = system;
     this.looks = Array.from({ length: 5 }, () => new Float64Array(system.probeCount));
     this.flowLooks = Array.from({ length: 3 }, () => new Float64Array(system.flowCount));
-    this.y = new Float64Array(system.size);
+    this.low = new Float64Array(system.probeCount);
+    this.high = new Float64Array(system.probeCount);
+    this.integrals = new Float64Array(system.flowCount);
+    this.state = new Float64Array(system.size);
     this.scratch = new Float64Array(system.probeCount);
     this.flowScratch = new Float64Array(system.flowCount);
   }
@@ -49,6 +58,31 @@ export class Interval {
     if (j > 0 && j < 4) this.system.flows(this.flowLooks[j - 1]);
   }
 
+  /** All looks are taken: integrates the flows. */
+  integrate(): void {
+    const { integrals, flowLooks } = this;
+    const [a, b, c] = flowLooks as [Float64Array, Float64Array, Float64Array];
+    const h = this.to - this.from;
+    const outer = h * WEIGHTS[0];
+    const inner = h * WEIGHTS[1];
+    for (let f = 0; f < integrals.length; f++) integrals[f] = outer * (a[f] + c[f]) + inner * b[f];
+  }
+
+  /** All looks are taken: finds what each probe's values lie between, so that most watches need no more than that. */
+  bound(): void {
+    const { low, high, looks } = this;
+    const [a, b, c, d, e] = looks as [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array];
+    for (let p = 0; p < low.length; p++) {
+      const v0 = a[p];
+      const v1 = b[p];
+      const v2 = c[p];
+      const v3 = d[p];
+      const v4 = e[p];
+      low[p] = Math.min(v0, v1, v2, v3, v4);
+      high[p] = Math.max(v0, v1, v2, v3, v4);
+    }
+  }
+
   /** The start of this piece shows what the end of the last one showed, unless something jumped. */
   setStart(probes: Float64Array): void {
     this.looks[0].set(probes);
@@ -56,9 +90,9 @@ export class Interval {
 
   /** Observes the system at any time inside. */
   observe(t: number): Float64Array {
-    this.step?.interpolate(t, this.y);
-    this.system.observe(t, this.y);
-    return this.y;
+    this.step?.interpolate(t, this.state);
+    this.system.observe(t, this.state);
+    return this.state;
   }
 
   /** One probe at any time inside. */
@@ -66,16 +100,6 @@ export class Interval {
     this.observe(t);
     this.system.probes(this.scratch);
     return this.scratch[probe];
-  }
-
-  /** Adds the integrals of all flows over the whole piece to `totals`. */
-  integrate(totals: Float64Array): void {
-    const h = this.to - this.from;
-    for (let j = 0; j < 3; j++) {
-      const w = h * WEIGHTS[j];
-      const flows = this.flowLooks[j];
-      for (let f = 0; f < totals.length; f++) totals[f] += w * flows[f];
-    }
   }
 
   /** Integral of one flow from the start of the piece to `t`. */
@@ -87,13 +111,6 @@ export class Interval {
       sum += WEIGHTS[j] * this.flowScratch[flow];
     }
     return sum * (t - this.from);
-  }
-
-  /** Integral of one flow over the whole piece. */
-  flowOf(flow: number): number {
-    let sum = 0;
-    for (let j = 0; j < 3; j++) sum += WEIGHTS[j] * this.flowLooks[j][flow];
-    return sum * (this.to - this.from);
   }
 
   /** Integral of a function of the probes between two times inside. */

@@ -1,5 +1,7 @@
 import { IntegrationFailure, type Integrator, type Step } from "../ode/types.ts";
+import { BalanceCheck } from "./balance.ts";
 import { Crossings } from "./crossings.ts";
+import { FirstSteps } from "./first-steps.ts";
 import { Interval } from "./interval.ts";
 import type { HybridSystem, Journal, LoggedEvent } from "./types.ts";
 import type { Watcher } from "./watcher.ts";
@@ -45,6 +47,8 @@ export class Loop implements Journal {
   private sinceEvent = 0;
   private stepHint: number;
   private lastStep: number;
+  private readonly firstSteps = new FirstSteps();
+  private readonly balance: BalanceCheck;
   private logged = 0;
   private started = false;
   private stepsSinceRest = 0;
@@ -76,6 +80,7 @@ export class Loop implements Journal {
     this.rates = new Float64Array(system.size);
     this.interval = new Interval(system);
     this.crossings = new Crossings(system, this.interval);
+    this.balance = new BalanceCheck(system.balance);
     this.stepHint = options.firstStep;
     this.lastStep = options.firstStep;
   }
@@ -112,8 +117,10 @@ export class Loop implements Journal {
         const answer =
           limit > this.local
             ? this.integrator.advance(limit, this.system.maxStep(), (step) => {
+                const taken = this.takeStep(step);
+                if (taken === "retake") return "retake";
                 left--;
-                cut = this.takeStep(step);
+                cut = taken === "cut";
                 this.resting = !cut && this.isAtRest();
                 return cut || this.resting || left <= 0 ? "stop" : "continue";
               })
@@ -145,8 +152,8 @@ export class Loop implements Journal {
     this.integrator.restart(this.y, this.stepHint);
   }
 
-  /** Takes in an accepted step; true where a guard cut it short. */
-  private takeStep(step: Step): boolean {
+  /** Takes in an accepted step, whole or cut short by a guard, or asks for it once more, shorter. */
+  private takeStep(step: Step): "whole" | "cut" | "retake" {
     const { interval } = this;
     interval.open(step, step.from, step.to);
     let end = step.to;
@@ -162,13 +169,22 @@ export class Loop implements Journal {
       interval.open(step, step.from, end);
       for (let j = 1; j < 5; j++) interval.look(j);
     }
+    interval.integrate();
+    // The last look was at the end.
+    this.y.set(interval.state);
+    if (this.integrator.retakes && this.balance.open(this.y, interval.integrals, this.watcher.totals)) {
+      interval.observe(step.from);
+      this.crossings.reset();
+      return "retake";
+    }
+    interval.bound();
     this.lastStep = step.to - step.from;
+    this.firstSteps.accepted(this.integrator.nextStep);
     this.watcher.absorb(interval, this.base);
     interval.setStart(interval.looks[4]);
     this.sinceEvent += end - step.from;
     this.local = end;
-    step.interpolate(end, this.y);
-    return cut;
+    return cut ? "cut" : "whole";
   }
 
   /** A guard cut the step or a timer ran out: act until nothing changes, then start a new segment. */
@@ -185,18 +201,20 @@ export class Loop implements Journal {
     this.stepHint = Number.POSITIVE_INFINITY;
     // Watches have looked elsewhere since; actions read what was observed last.
     system.observe(0, this.y);
-    for (const timer of system.timers) {
+    this.firstSteps.open();
+    for (let k = 0; k < system.timers.length; k++) {
+      const timer = system.timers[k];
       if (timer.remaining <= slack) {
         timer.stop();
         timer.action(this.y);
-        this.count();
+        this.count(k);
       }
     }
     this.settle();
     if (this.logged === 0) this.quietChanges++;
     this.lookAtStart();
     const usual = this.logged > 0 ? 0.1 * this.lastStep : this.lastStep;
-    this.integrator.restart(this.y, Math.min(usual, this.stepHint));
+    this.integrator.restart(this.y, Math.min(usual, this.stepHint, this.firstSteps.close()));
   }
 
   /** Guards above zero act, in their order, until none is left. */
@@ -205,16 +223,17 @@ export class Loop implements Journal {
     for (let round = 0; round < 200; round++) {
       system.reconcile(this.y);
       system.observe(this.local, this.y);
-      const guard = system.guards.find((candidate) => candidate.active && candidate.value() > 0);
-      if (guard === undefined) {
-        const timer = system.timers.find((candidate) => candidate.remaining <= this.local);
-        if (timer === undefined) return;
-        timer.stop();
-        timer.action(this.y);
-      } else {
-        guard.action(this.y);
+      const met = system.guards.findIndex((candidate) => candidate.active && candidate.value() > 0);
+      if (met >= 0) {
+        system.guards[met].action(this.y);
+        this.count(system.timers.length + met);
+        continue;
       }
-      this.count();
+      const due = system.timers.findIndex((candidate) => candidate.remaining <= this.local);
+      if (due < 0) return;
+      system.timers[due].stop();
+      system.timers[due].action(this.y);
+      this.count(due);
     }
     throw new IntegrationFailure("the modes do not settle", this.time, -1);
   }
@@ -222,11 +241,14 @@ export class Loop implements Journal {
   private lookAtStart(): void {
     this.system.observe(this.local, this.y);
     this.crossings.reset();
+    this.balance.start(this.y);
     this.interval.setStart(this.watcher.touch(this.time, this.logged > 0 || this.changes === 0));
     this.stepsSinceRest = 0;
   }
 
-  private count(): void {
+  /** `actor` is a timer by its index, or a guard by that behind all timers. */
+  private count(actor: number): void {
+    this.firstSteps.acted(actor);
     if (++this.changes > this.options.maxChanges)
       throw new IntegrationFailure("too many changes of mode", this.time, -1);
   }
@@ -246,7 +268,7 @@ export class Loop implements Journal {
 
   /** Nothing is to come and nothing moves any more: |x'|·(time left) below 1e-6 of the state's size. */
   private isAtRest(): boolean {
-    if (++this.stepsSinceRest % 8 !== 0) return false;
+    if (++this.stepsSinceRest % 4 !== 0) return false;
     const { system, y, rates } = this;
     if (this.nextTimer() < Number.POSITIVE_INFINITY || system.restless()) return false;
     const left = this.options.endTime - this.time;

@@ -1,3 +1,6 @@
+/** The value of a guard that cannot be met before a mode changes: until then nobody asks it again. */
+export const ASLEEP = Number.NEGATIVE_INFINITY;
+
 /**
  * A condition watched while a mode lasts: it is met where its value is above zero. Values are read after the system has observed a
  * state, so they may use whatever the system derived from it.

@@ -14,6 +14,8 @@ export interface HybridSystem extends OdeSystem {
   readonly probeCount: number;
   /** Number of rates whose integrals over the run are kept. */
   readonly flowCount: number;
+  /** What each step is held against; null where nothing is conserved. */
+  readonly balance: Balance | null;
   /** Longest step at present: explicit functions of time must not be stepped over. */
   maxStep(): number;
   /** Derives everything from a state; `probes`, `flows` and guards then read it. */
@@ -26,6 +28,16 @@ export interface HybridSystem extends OdeSystem {
   shift(elapsed: number): void;
   /** True while something explicit in time is still to come that no timer announces. */
   restless(): boolean;
+}
+
+/** Something that a system neither makes nor loses on its way through a segment. */
+export interface Balance {
+  /** How much of it a state holds. */
+  amount(y: Float64Array): number;
+  /** How much came in, by the integrals of all flows over a piece. */
+  gain(integrals: Float64Array): number;
+  /** By how much the two may differ over that piece; `totals` are the integrals of the flows before it. */
+  allowed(integrals: Float64Array, totals: Float64Array): number;
 }
 
 /** What actions tell the loop. */

@@ -41,28 +41,24 @@ export class PeakWatch {
       return -1;
     }
     this.remaining -= length;
+    const largest = largestOf(interval, this.probe, this.sign);
+    if (!canExceed(largest, smallestOf(interval, this.probe, this.sign), this.value)) return -1;
+    return this.search(interval, base, largest);
+  }
+
+  /** Some look may have beaten the record, or a maximum between looks. */
+  private search(interval: Interval, base: number, largest: number): number {
     const { looks, times } = interval;
-    let largest = Number.NEGATIVE_INFINITY;
-    let smallest = Number.POSITIVE_INFINITY;
-    let when = 0;
-    for (let j = 0; j < 5; j++) {
-      const value = this.signed(looks[j][this.probe]);
-      if (value < smallest) smallest = value;
-      if (value > largest) {
-        largest = value;
-        when = times[j];
-      }
+    if (largest > this.value) {
+      let j = 0;
+      while (j < 4 && this.signed(looks[j][this.probe]) < largest) j++;
+      this.offer(largest, base + times[j]);
     }
-    if (!canExceed(largest, smallest, this.value)) return -1;
     const at = bump(interval, this.probe, this.sign);
-    this.offer(largest, base + when);
-    let found = -1;
-    if (at !== null && at.estimate > this.value) {
-      const value = (t: number) => this.signed(interval.probeAt(t, this.probe));
-      const peak = largestWithin(value, at.left, at.right, 1e-5 * length);
-      if (this.offer(peak.value, base + peak.at)) found = peak.at;
-    }
-    return found;
+    if (at === null || !(at.estimate > this.value + NOTHING * Math.abs(this.value))) return -1;
+    const value = (t: number) => this.signed(interval.probeAt(t, this.probe));
+    const peak = largestWithin(value, at.left, at.right, 1e-5 * (interval.to - interval.from), at.vertex);
+    return this.offer(peak.value, base + peak.at) ? peak.at : -1;
   }
 
   private signed(value: number): number {
@@ -107,20 +103,18 @@ export class ExcursionWatch {
 
   absorb(interval: Interval): void {
     if (!this.enabled) return;
-    const { times, looks } = interval;
-    let largest = Number.NEGATIVE_INFINITY;
-    let smallest = Number.POSITIVE_INFINITY;
-    for (let j = 0; j < 5; j++) {
-      const value = this.excess(looks[j][this.probe]);
-      if (value > largest) largest = value;
-      if (value < smallest) smallest = value;
-    }
+    const { probe, sign } = this;
+    const level = sign === -1 ? -this.level : this.level;
+    const largest = largestOf(interval, probe, sign) - level;
+    const smallest = smallestOf(interval, probe, sign) - level;
     if (!this.beyond && !canExceed(largest, smallest, -1e-3 * Math.abs(this.level))) return;
-    const allOne = this.beyond ? smallest > 0 : largest <= 0;
-    if (allOne && this.beyond) {
-      this.stay(interval, times[0], times[4]);
-      return;
-    }
+    if (this.beyond && smallest > 0) this.stay(interval, interval.from, interval.to);
+    else this.cross(interval, !this.beyond && largest <= 0);
+  }
+
+  /** The piece is, or may be, on both sides of the level; `allOne` where no look is beyond. */
+  private cross(interval: Interval, allOne: boolean): void {
+    const { times } = interval;
     const extra = allOne ? this.hidden(interval) : -1;
     if (allOne && extra < 0) return;
     const value = (t: number) => this.excess(interval.probeAt(t, this.probe));
@@ -170,6 +164,7 @@ export class ExcursionWatch {
       at.left,
       at.right,
       1e-4 * (at.right - at.left),
+      at.vertex,
     );
     return peak.value > 0 ? peak.at : -1;
   }
@@ -196,8 +191,12 @@ export class ExcursionWatch {
 interface Bump {
   readonly left: number;
   readonly right: number;
+  readonly vertex: number;
   readonly estimate: number;
 }
+
+/** A maximum that may rise above the record by no more than this share of it is not searched for: a resting value's last digits flicker. */
+const NOTHING = 1e-12;
 
 /** Where, between which looks, a probe seems to have a maximum inside the piece, and about how high; null where it seems to have none. */
 function bump(interval: Interval, probe: number, sign: -1 | 0 | 1): Bump | null {
@@ -217,7 +216,7 @@ function bump(interval: Interval, probe: number, sign: -1 | 0 | 1): Bump | null 
     const vertex = 0.5 * (x0 + x1) - s01 / (2 * curvature);
     if (!(vertex > x0 && vertex < x2)) continue;
     const estimate = p1 + (vertex - x1) * (s01 + curvature * (vertex - x0));
-    if (best === null || estimate > best.estimate) best = { left: x0, right: x2, estimate };
+    if (best === null || estimate > best.estimate) best = { left: x0, right: x2, vertex, estimate };
   }
   return best;
 }
@@ -225,6 +224,17 @@ function bump(interval: Interval, probe: number, sign: -1 | 0 | 1): Bump | null 
 /** No parabola through three looks rises above them by more than their range. */
 function canExceed(largest: number, smallest: number, wanted: number): boolean {
   return largest + (largest - smallest) > wanted;
+}
+
+/** Largest and smallest of probe, −probe or |probe| at the looks; that of a |probe| that changes its sign is taken for 0. */
+function largestOf({ low, high }: Interval, probe: number, sign: -1 | 0 | 1): number {
+  if (sign === 1) return high[probe];
+  return sign === -1 ? -low[probe] : Math.max(high[probe], -low[probe]);
+}
+
+function smallestOf({ low, high }: Interval, probe: number, sign: -1 | 0 | 1): number {
+  if (sign === 1) return low[probe];
+  return sign === -1 ? -high[probe] : Math.max(0, low[probe], -high[probe]);
 }
 
 function signed(value: number, sign: -1 | 0 | 1): number {

@@ -34,6 +34,9 @@ export class Watcher {
   base = 0;
   /** Open windows by their duration: those of one duration end in the order in which they were opened. */
   private readonly marks = new Map<number, Mark[]>();
+  private openMarks = 0;
+  /** Instants of recorded peaks inside the piece of the moment. */
+  private readonly found: number[] = [];
   /** Sum of all pieces taken in, s. */
   private clock = 0;
   private requests: SampleRequest[];
@@ -59,6 +62,7 @@ export class Watcher {
   window(flow: number, duration: number, done: (integral: number) => void): void {
     const mark = { since: this.clock, flow, total: this.totals[flow], done };
     const queue = this.marks.get(duration);
+    this.openMarks++;
     if (queue) queue.push(mark);
     else this.marks.set(duration, [mark]);
   }
@@ -81,17 +85,19 @@ export class Watcher {
   /** Takes in a piece of a step whose five looks are taken; `base` is the time of the segment's start. */
   absorb(interval: Interval, base: number): void {
     this.base = base;
-    interval.integrate(this.totals);
-    const found: number[] = [];
+    const { totals } = this;
+    const { integrals } = interval;
+    for (let f = 0; f < totals.length; f++) totals[f] += integrals[f];
+    this.found.length = 0;
     for (const peak of this.peaks) {
       const at = peak.absorb(interval, base);
-      if (at > 0 && peak.recorded) found.push(at);
+      if (at > 0 && peak.recorded && this.record) this.found.push(at);
     }
     for (const excursion of this.excursions) excursion.absorb(interval);
-    this.closeMarks(interval);
+    if (this.openMarks > 0) this.closeMarks(interval);
     this.clock += interval.to - interval.from;
     this.takeSamples(interval, base);
-    if (this.record) this.recordPiece(interval, base, found);
+    if (this.record) this.recordPiece(interval, base, this.found);
   }
 
   /** The run has come to rest: everything goes on at its last rate for `duration`. */
@@ -105,6 +111,7 @@ export class Watcher {
       }
     }
     this.marks.clear();
+    this.openMarks = 0;
     this.system.probes(this.probes);
     for (const excursion of this.excursions) excursion.extend(duration, this.probes);
     for (const { request, left } of this.due) {
@@ -118,9 +125,10 @@ export class Watcher {
   finish(): void {
     for (const queue of this.marks.values()) for (const { flow, total, done } of queue) done(this.totals[flow] - total);
     this.marks.clear();
+    this.openMarks = 0;
   }
 
-  private recordPiece(interval: Interval, base: number, found: number[]): void {
+  private recordPiece(interval: Interval, base: number, found: readonly number[]): void {
     const rows: { time: number; probes: Float64Array }[] = [{ time: interval.times[2], probes: interval.looks[2] }];
     for (const at of found) {
       interval.observe(at);
@@ -142,7 +150,8 @@ export class Watcher {
         const left = duration - (this.clock - since);
         if (left > length) break;
         queue.shift();
-        done(this.totals[flow] - total - interval.flowOf(flow) + interval.flowUntil(interval.from + left, flow));
+        this.openMarks--;
+        done(this.totals[flow] - total - interval.integrals[flow] + interval.flowUntil(interval.from + left, flow));
       }
     }
   }

@@ -1,6 +1,6 @@
 import { BatteryCell } from "../devices/battery-cell.ts";
 import { Clamp as ClampDevice } from "../devices/clamp.ts";
-import type { Device, Surroundings } from "../devices/device.ts";
+import { type Device, SLACK, type Surroundings } from "../devices/device.ts";
 import { Lamp } from "../devices/lamp.ts";
 import { Lead as LeadDevice } from "../devices/lead.ts";
 import { Load as LoadDevice } from "../devices/load.ts";
@@ -66,7 +66,7 @@ export function assemble(scenario: Scenario, relative: number): Assembly {
   const start = startVoltage(scenario);
   const { nodes } = scenario;
   const hubNode = (name: string, { capacitance, resistance }: { capacitance: number; resistance: number }) =>
-    new Node(name, capacitance, resistance, start);
+    new Node(name, capacitance, resistance, start, false, SLACK.hubNode);
   const protectedSide = hubNode("vC2", nodes.protectedSide);
   const supplySide = scenario.mainFuse ? hubNode("vC1", nodes.supplySide) : protectedSide;
   const radioSide = scenario.seriesSwitch ? hubNode("vC3", nodes.radioSide) : protectedSide;

@@ -1,9 +1,11 @@
-import type { Device, Layout, Rectifier, Surroundings } from "../devices/device.ts";
+import { Device, type Layout, type Rectifier, type Surroundings } from "../devices/device.ts";
 import type { Interrupter } from "../devices/interrupter.ts";
+import { Lead } from "../devices/lead.ts";
 import { Node } from "../devices/node.ts";
 import type { Guard, Timer } from "../hybrid/parts.ts";
 import type { HybridSystem, Journal } from "../hybrid/types.ts";
 import { type SparseElimination, SparsePattern } from "../ode/sparse.ts";
+import { EnergyBalance } from "./energy-balance.ts";
 
 /** A recorded quantity or the rate of a kept integral: its name, unit and how to read it after the line was observed. */
 export interface Reading {
@@ -44,6 +46,8 @@ export interface LineParts {
 export class Line implements HybridSystem {
   readonly size: number;
   readonly scales: Float64Array;
+  /** How many times the run's absolute tolerance each state may err. */
+  readonly slack: Float64Array;
   readonly names: readonly string[];
   readonly guards: readonly Guard[];
   readonly timers: readonly Timer[];
@@ -51,12 +55,19 @@ export class Line implements HybridSystem {
   private readonly entries: readonly { row: number; column: number }[];
   private readonly devices: readonly Device[];
   private readonly nodes: readonly Node[];
-  private readonly others: readonly Device[];
+  private readonly leads: readonly Lead[];
+  /** The rest, in lists of those that do something at a place: most do nothing at most places. */
+  private readonly stamping: readonly Device[];
+  private readonly rating: readonly Device[];
+  private readonly timed: readonly Device[];
+  private readonly deriving: readonly Device[];
+  private readonly shifting: readonly Device[];
+  private readonly bounding: readonly Device[];
   /** Nodes outside the hub. */
   private readonly leaves: readonly Node[];
-  private readonly extended: Float64Array;
-  private readonly scratch: Float64Array;
   private readonly parts: LineParts;
+  readonly balance: EnergyBalance;
+  private readonly storing: readonly Device[];
   private probeList: readonly Reading[] = [];
   private flowList: readonly Reading[] = [];
 
@@ -65,12 +76,14 @@ export class Line implements HybridSystem {
     this.devices = parts.devices;
     const names: string[] = [];
     const scales: number[] = [];
+    const slack: number[] = [];
     const order: ({ state: number } | { unknown: number })[] = [];
     const assigns: ((index: number) => void)[] = [];
     const layout: Layout = {
-      state: (name, scale) => {
+      state: (name, scale, loose = 1) => {
         order.push({ state: names.length });
         scales.push(scale);
+        slack.push(loose);
         return names.push(name) - 1;
       },
       unknown: (assign) => {
@@ -92,19 +105,28 @@ export class Line implements HybridSystem {
     this.entries = pattern.entries;
     this.names = names;
     this.scales = Float64Array.from(scales);
+    this.slack = Float64Array.from(slack);
     this.guards = parts.devices.flatMap((device) => device.guards);
     this.timers = [...parts.timers, ...parts.devices.flatMap((device) => device.timers)];
     this.nodes = parts.devices.filter((device) => device instanceof Node);
-    this.others = parts.devices.filter((device) => !(device instanceof Node));
+    this.leads = parts.devices.filter((device) => device instanceof Lead);
+    const others = parts.devices.filter((device) => !(device instanceof Node || device instanceof Lead));
+    this.stamping = others.filter((device) => device.prepare !== Device.prototype.prepare);
+    this.rating = others.filter((device) => device.rates !== Device.prototype.rates);
+    this.timed = parts.devices.filter((device) => device.timeRates !== Device.prototype.timeRates);
+    this.deriving = others.filter((device) => device.jacobian !== Device.prototype.jacobian);
+    this.shifting = parts.devices.filter((device) => device.shift !== Device.prototype.shift);
+    this.storing = parts.devices.filter((device) => device.stored !== Device.prototype.stored);
+    this.balance = new EnergyBalance((y) => this.stored(y), parts.surroundings.voltageBand);
+    this.bounding = parts.devices.filter((device) => device.maxStep !== Device.prototype.maxStep);
     this.leaves = this.nodes.filter((node) => !parts.hub.includes(node));
-    this.extended = new Float64Array(total);
-    this.scratch = new Float64Array(this.size);
   }
 
   /** Fixes what is recorded and what is integrated. */
   read(probes: readonly Reading[], flows: readonly Reading[]): void {
     this.probeList = probes;
     this.flowList = flows;
+    this.balance.read(flows.map(({ name }) => name));
   }
 
   get readings(): { readonly probes: readonly Reading[]; readonly flows: readonly Reading[] } {
@@ -125,29 +147,34 @@ export class Line implements HybridSystem {
   }
 
   observe(t: number, y: Float64Array): void {
-    const { nodes, others, leaves } = this;
+    const { nodes, leads, stamping, leaves } = this;
     for (let k = 0; k < nodes.length; k++) nodes[k].prepare(t, y);
-    for (let k = 0; k < others.length; k++) others[k].prepare(t, y);
-    for (const node of leaves) node.voltage = node.right / node.diagonal;
+    for (let k = 0; k < leads.length; k++) leads[k].prepare(t, y);
+    for (let k = 0; k < stamping.length; k++) stamping[k].prepare(t, y);
+    for (let k = 0; k < leaves.length; k++) leaves[k].voltage = leaves[k].right / leaves[k].diagonal;
     this.solveHub();
   }
 
   rates(t: number, y: Float64Array, out: Float64Array): void {
     this.observe(t, y);
-    for (const device of this.devices) device.rates(t, y, out);
+    const { nodes, leads, rating } = this;
+    for (let k = 0; k < nodes.length; k++) nodes[k].rates(t, y, out);
+    for (let k = 0; k < leads.length; k++) leads[k].rates(t, y, out);
+    for (let k = 0; k < rating.length; k++) rating[k].rates(t, y, out);
   }
 
   timeRates(t: number, y: Float64Array, out: Float64Array): void {
     out.fill(0);
-    for (const device of this.devices) device.timeRates(t, y, out);
+    for (const device of this.timed) device.timeRates(t, y, out);
   }
 
   linearize(t: number, y: Float64Array): void {
-    // Some derivatives reuse what the rates have just worked out.
-    this.rates(t, y, this.scratch);
     const { values } = this.elimination;
     values.fill(0);
-    for (const device of this.devices) device.jacobian(t, y, values);
+    const { nodes, leads, deriving } = this;
+    for (let k = 0; k < nodes.length; k++) nodes[k].jacobian(t, y, values);
+    for (let k = 0; k < leads.length; k++) leads[k].jacobian(t, y, values);
+    for (let k = 0; k < deriving.length; k++) deriving[k].jacobian(t, y, values);
   }
 
   factor(shift: number): boolean {
@@ -155,11 +182,7 @@ export class Line implements HybridSystem {
   }
 
   solve(b: Float64Array): void {
-    const { extended, size } = this;
-    extended.set(b);
-    extended.fill(0, size);
-    this.elimination.solve(extended);
-    for (let i = 0; i < size; i++) b[i] = extended[i];
+    this.elimination.solve(b);
   }
 
   /** The Jacobian after elimination of the node voltages, row by row; for tests. */
@@ -206,12 +229,12 @@ export class Line implements HybridSystem {
   }
 
   shift(elapsed: number): void {
-    for (const device of this.devices) device.shift(elapsed);
+    for (const device of this.shifting) device.shift(elapsed);
   }
 
   maxStep(): number {
     let longest = Number.POSITIVE_INFINITY;
-    for (const device of this.devices) longest = Math.min(longest, device.maxStep());
+    for (const device of this.bounding) longest = Math.min(longest, device.maxStep());
     return longest;
   }
 
@@ -220,7 +243,10 @@ export class Line implements HybridSystem {
   }
 
   stored(y: Float64Array): number {
-    return this.devices.reduce((sum, device) => sum + device.stored(y), 0);
+    const { storing } = this;
+    let sum = 0;
+    for (let k = 0; k < storing.length; k++) sum += storing[k].stored(y);
+    return sum;
   }
 
   /** Energy lost in jumps so far, J. */

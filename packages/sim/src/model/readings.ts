@@ -1,5 +1,6 @@
 import type { Device } from "../devices/device.ts";
 import type { Assembly } from "./assemble.ts";
+import { FED, HEAT, TURNED_OVER } from "./energy-balance.ts";
 import type { Reading } from "./line.ts";
 import { SOURCE_STATES, sourceState } from "./source-state.ts";
 
@@ -83,22 +84,25 @@ export function readLine(assembly: Assembly): Places {
     probe("series switch sense", "V", () => seriesSwitch.filter.value);
   }
   const feeders = sources.map(({ regulator, panel, node }) => regulator ?? panel ?? node);
-  flow("fed", "W", () => {
+  flow(FED, "W", () => {
     let sum = 0;
     for (let k = 0; k < feeders.length; k++) sum += feeders[k].fed();
     return sum;
   });
-  flow("turned over", "W", () => {
+  flow(TURNED_OVER, "W", () => {
     let sum = 0;
     for (let k = 0; k < feeders.length; k++) sum += Math.abs(feeders[k].fed());
     return sum;
   });
   for (const { label, parts } of heatGroups(assembly)) {
-    flow(`heat of ${label}`, "W", () => {
-      let sum = 0;
-      for (let k = 0; k < parts.length; k++) sum += parts[k].dissipation();
-      return sum;
-    });
+    const [only] = parts;
+    if (parts.length === 1) flow(`${HEAT}${label}`, "W", () => only.dissipation());
+    else
+      flow(`${HEAT}${label}`, "W", () => {
+        let sum = 0;
+        for (let k = 0; k < parts.length; k++) sum += parts[k].dissipation();
+        return sum;
+      });
   }
   for (const list of [probes, flows]) {
     const twin = list.find(({ name }, k) => list.findIndex((other) => other.name === name) !== k);

@@ -6,6 +6,7 @@ import { rodas4, rodas5p } from "../ode/tableau.ts";
 import type { Integrator, Tolerance } from "../ode/types.ts";
 import type { Scenario } from "../scenario/types.ts";
 import { type Assembly, assemble } from "./assemble.ts";
+import { FED, HEAT, LEAST_ENERGY, TURNED_OVER } from "./energy-balance.ts";
 import { type Findings, watchAll } from "./findings/index.ts";
 import type { NamedEvent } from "./findings/kit.ts";
 import { readLine } from "./readings.ts";
@@ -36,8 +37,6 @@ export interface RunOptions {
 
 const TOLERANCES = { default: 1e-6, tight: 1e-9 } as const;
 const FIRST_STEP = 1e-6;
-/** A balance of less is held against this much, J: what idles turns over nothing but roundings. */
-const LEAST_ENERGY = 1e-3;
 
 /** A run that can be left and taken up again: `advance` goes on for a number of steps, `result` tells what was found. */
 export class Simulation {
@@ -73,12 +72,7 @@ export class Simulation {
       state: () => this.loop.state,
       onEvent: (listener) => listeners.push(listener),
     });
-    this.integrator = integratorFor(
-      method,
-      this.assembly,
-      { relative, absolute: line.scales.map((scale) => scale * relative) },
-      maxSteps,
-    );
+    this.integrator = integratorFor(method, this.assembly, toleranceOf(line, relative), maxSteps);
     this.loop = new Loop(
       line,
       this.integrator,
@@ -177,10 +171,10 @@ export class Simulation {
     let fed = 0;
     let turnedOver = 0;
     line.readings.flows.forEach(({ name }, f) => {
-      if (name === "fed") fed = totals[f];
-      if (name === "turned over") turnedOver = totals[f];
-      if (!name.startsWith("heat of ")) return;
-      byDevice[name.slice("heat of ".length)] = totals[f];
+      if (name === FED) fed = totals[f];
+      if (name === TURNED_OVER) turnedOver = totals[f];
+      if (!name.startsWith(HEAT)) return;
+      byDevice[name.slice(HEAT.length)] = totals[f];
       dissipated += totals[f];
     });
     const storedChange = line.stored(this.loop.state) - this.storedAtStart;
@@ -207,6 +201,13 @@ export function simulate(scenario: Scenario, options: RunOptions = {}): Run {
 function integratorFor(method: Method, { line }: Assembly, tolerance: Tolerance, maxSteps: number): Integrator {
   if (method === "odex") return new Odex(line, tolerance, 20 * maxSteps);
   return new Rosenbrock(line, method === "rodas4" ? rodas4 : rodas5p, tolerance, maxSteps);
+}
+
+/** Some states may err more where the usual accuracy is asked for; who asks for more gets it everywhere. */
+function toleranceOf({ scales, slack }: Assembly["line"], relative: number): Tolerance {
+  const first = scales.map((scale) => scale * relative);
+  if (relative < TOLERANCES.default) return { relative, absolute: first };
+  return { relative, absolute: first.map((floor, i) => floor * slack[i]), first };
 }
 
 function keepConducting({ mainFuse, sources, loads }: Assembly, subject: Subject): void {

@@ -29,6 +29,7 @@ export class Odex implements Integrator {
   private readonly system: OdeSystem;
   private readonly tolerance: Tolerance;
   private readonly maxEvaluations: number;
+  readonly retakes = false;
   private time = 0;
   private y: Float64Array;
   private readonly rate: Float64Array;

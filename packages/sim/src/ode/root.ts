@@ -36,35 +36,77 @@ export function rootFromBelow(
   return right;
 }
 
-/** Where a smooth function has its largest value between `a` and `b`, by golden section, to about `width`. */
+const GOLDEN = 0.5 * (3 - Math.sqrt(5));
+
+/**
+ * Where a smooth function has its largest value between `a` and `b`, to about `width`: parabolas through the best three points, and golden
+ * section where they creep (Brent, Algorithms for Minimization without Derivatives, 1973, chapter 5). `start` is where it is thought to be.
+ */
 export function largestWithin(
   f: (x: number) => number,
   a: number,
   b: number,
   width: number,
+  start = a + GOLDEN * (b - a),
 ): { at: number; value: number } {
-  const golden = (Math.sqrt(5) - 1) / 2;
-  let [left, right] = [a, b];
-  let x1 = right - golden * (right - left);
-  let x2 = left + golden * (right - left);
-  let f1 = f(x1);
-  let f2 = f(x2);
-  while (right - left > width) {
-    if (f1 >= f2) {
-      right = x2;
-      x2 = x1;
-      f2 = f1;
-      x1 = right - golden * (right - left);
-      if (!(x1 > left && x1 < x2)) break;
-      f1 = f(x1);
+  let left = a;
+  let right = b;
+  let best = start;
+  let second = start;
+  let third = start;
+  let fBest = f(best);
+  let fSecond = fBest;
+  let fThird = fBest;
+  let step = 0;
+  let before = 0;
+  for (let i = 0; i < 100; i++) {
+    const middle = 0.5 * (left + right);
+    if (Math.abs(best - middle) + 0.5 * (right - left) <= width) break;
+    let parabolic = false;
+    if (Math.abs(before) > 0.5 * width) {
+      const r = (best - second) * (fBest - fThird);
+      const q = (best - third) * (fBest - fSecond);
+      const numerator = (best - third) * q - (best - second) * r;
+      const denominator = 2 * (q - r);
+      const move = denominator === 0 ? Number.POSITIVE_INFINITY : -numerator / denominator;
+      if (Math.abs(move) < Math.abs(0.5 * before) && best + move > left && best + move < right) {
+        parabolic = true;
+        before = step;
+        step = move;
+        const at = best + move;
+        if (at - left < width || right - at < width) step = best < middle ? 0.5 * width : -0.5 * width;
+      }
+    }
+    if (!parabolic) {
+      before = best < middle ? right - best : left - best;
+      step = GOLDEN * before;
+    }
+    const least = 0.5 * width;
+    const at = Math.abs(step) >= least ? best + step : best + (step > 0 ? least : -least);
+    if (!(at > left && at < right) || at === best) break;
+    const value = f(at);
+    if (value >= fBest) {
+      if (at < best) right = best;
+      else left = best;
+      third = second;
+      fThird = fSecond;
+      second = best;
+      fSecond = fBest;
+      best = at;
+      fBest = value;
     } else {
-      left = x1;
-      x1 = x2;
-      f1 = f2;
-      x2 = left + golden * (right - left);
-      if (!(x2 > x1 && x2 < right)) break;
-      f2 = f(x2);
+      if (at < best) left = at;
+      else right = at;
+      if (value >= fSecond || second === best) {
+        third = second;
+        fThird = fSecond;
+        second = at;
+        fSecond = value;
+      } else if (value >= fThird || third === best || third === second) {
+        third = at;
+        fThird = value;
+      }
     }
   }
-  return f1 >= f2 ? { at: x1, value: f1 } : { at: x2, value: f2 };
+  return { at: best, value: fBest };
 }

@@ -1,3 +1,4 @@
+import { Stages } from "./stages.ts";
 import type { Tableau } from "./tableau.ts";
 import {
   type Counters,
@@ -13,6 +14,9 @@ import {
 const SAFETY = 0.9;
 const SHRINK = 0.2;
 const GROW = 6;
+/** How much of a trend is believed, and below which error there is none to be seen. */
+const MOST_TREND = 1.1;
+const LEAST_ERROR = 1e-3;
 
 /**
  * A Rosenbrock method with adaptive steps. One-step and L-stable: it starts anew after an event without a penalty and stands fast modes
@@ -20,6 +24,7 @@ const GROW = 6;
  */
 export class Rosenbrock implements Integrator, Step {
   readonly counters: Counters = newCounters();
+  readonly retakes = true;
   from = 0;
   to = 0;
   nextStep = 0;
@@ -33,11 +38,15 @@ export class Rosenbrock implements Integrator, Step {
   private readonly yStage: Float64Array;
   private readonly f: Float64Array;
   private readonly ft: Float64Array;
-  private readonly k: Float64Array[];
-  private readonly dense: Float64Array[];
+  private readonly k: Float64Array;
+  private readonly sum: Float64Array;
+  private readonly stages: Stages;
+  private readonly dense: readonly [Float64Array, Float64Array, Float64Array];
   private denseReady = false;
-  /** Stages whose state is the one before plus its k: the last ones of stiffly accurate methods. */
-  private readonly continues: readonly boolean[];
+  /** No step was accepted since the restart. */
+  private fresh = true;
+  private lastSize = 0;
+  private lastError = 0;
 
   constructor(system: OdeSystem, tableau: Tableau, tolerance: Tolerance, maxSteps: number) {
     this.system = system;
@@ -50,16 +59,16 @@ export class Rosenbrock implements Integrator, Step {
     this.yStage = vector();
     this.f = vector();
     this.ft = vector();
-    this.k = tableau.c.map(vector);
-    this.dense = tableau.H.map(vector);
-    this.continues = tableau.a.map(
-      (row, s) => s > 1 && row[s - 1] === 1 && tableau.a[s - 1].every((a, j) => a === row[j]),
-    );
+    this.k = vector();
+    this.sum = vector();
+    this.dense = [vector(), vector(), vector()];
+    this.stages = new Stages(tableau, system.size);
   }
 
   restart(y: Float64Array, step: number): void {
     this.y.set(y);
     this.time = 0;
+    this.fresh = true;
     this.nextStep = step;
   }
 
@@ -79,7 +88,7 @@ export class Rosenbrock implements Integrator, Step {
         const h = wanted >= left ? left : Math.min(wanted, 0.5 * left);
         const error = this.attempt(h);
         if (error <= 1) {
-          const factor = error > 0 ? Math.min(GROW, SAFETY * error ** (-1 / this.tableau.order)) : GROW;
+          const factor = this.growth(h, error, rejectedBefore);
           const grown = h * Math.max(SHRINK, rejectedBefore ? Math.min(1, factor) : factor);
           this.nextStep = h < wanted ? Math.max(wanted, grown) : grown;
           rejectedBefore = false;
@@ -88,6 +97,14 @@ export class Rosenbrock implements Integrator, Step {
           this.to = h === left ? limit : this.time + h;
           this.denseReady = false;
           const answer = observe(this);
+          if (answer === "retake") {
+            this.counters.steps--;
+            this.counters.rejected++;
+            rejectedBefore = true;
+            this.nextStep = 0.5 * h;
+            continue;
+          }
+          this.fresh = false;
           this.time = this.to;
           this.y.set(this.yNew);
           if (answer === "stop") return "stopped";
@@ -110,73 +127,61 @@ export class Rosenbrock implements Integrator, Step {
     const theta = h > 0 ? (t - this.from) / h : 1;
     const rest = 1 - theta;
     const { y, yNew, dense } = this;
+    const [h1, h2, h3] = dense;
     const n = y.length;
-    if (dense.length === 3) {
-      const [h1, h2, h3] = dense as [Float64Array, Float64Array, Float64Array];
-      for (let i = 0; i < n; i++) {
-        out[i] = rest * y[i] + theta * (yNew[i] + rest * (h1[i] + theta * (h2[i] + theta * h3[i])));
-      }
-    } else {
-      const [h1, h2] = dense as [Float64Array, Float64Array];
-      for (let i = 0; i < n; i++) out[i] = rest * y[i] + theta * (yNew[i] + rest * (h1[i] + theta * h2[i]));
-    }
+    const [b1, b2, b3] = [theta * rest, theta * theta * rest, theta * theta * theta * rest];
+    for (let i = 0; i < n; i++) out[i] = rest * y[i] + theta * yNew[i] + (b1 * h1[i] + b2 * h2[i] + b3 * h3[i]);
+  }
+
+  /**
+   * By how much the next step may be longer. What dies away needs ever longer steps; the trend of the last two foretells it (Gustafsson's
+   * predictive controller: Hairer & Wanner, Solving Ordinary Differential Equations II, section IV.8), here only upwards.
+   */
+  private growth(h: number, error: number, rejectedBefore: boolean): number {
+    const power = 1 / this.tableau.order;
+    const { lastSize, lastError } = this;
+    this.lastSize = h;
+    this.lastError = Math.max(error, LEAST_ERROR);
+    if (!(error > 0)) return GROW;
+    const usual = SAFETY * error ** -power;
+    if (this.fresh || rejectedBefore || error <= LEAST_ERROR) return Math.min(GROW, usual);
+    const trend = (h / lastSize) * (lastError / error) ** power;
+    return Math.min(GROW, usual * Math.min(MOST_TREND, Math.max(1, trend)));
   }
 
   /** One attempt; returns the error over the tolerance (infinite where the attempt is unusable). */
   private attempt(h: number): number {
-    const { system, tableau, y, yNew, yStage, f, ft, k, counters } = this;
+    const { system, tableau, stages, y, yNew, yStage, f, ft, k, sum, counters } = this;
     const n = y.length;
     counters.factorizations++;
     if (!system.factor(1 / (h * tableau.gamma))) return Number.POSITIVE_INFINITY;
-    const stages = tableau.c.length;
-    for (let s = 0; s < stages; s++) {
-      const ks = k[s];
-      if (s === 0) {
-        for (let i = 0; i < n; i++) ks[i] = f[i];
-      } else {
-        this.stage(s);
-        system.rates(this.time + tableau.c[s] * h, yStage, ks);
-        counters.evaluations++;
-        const C = tableau.C[s];
-        for (let j = 0; j < s; j++) {
-          const factor = C[j] / h;
-          const kj = k[j];
-          for (let i = 0; i < n; i++) ks[i] += factor * kj[i];
-        }
-      }
+    for (let s = 0; s < stages.count; s++) {
       const hd = h * tableau.d[s];
-      if (hd !== 0) for (let i = 0; i < n; i++) ks[i] += hd * ft[i];
-      system.solve(ks);
+      if (s === 0) {
+        for (let i = 0; i < n; i++) k[i] = f[i] + hd * ft[i];
+      } else {
+        stages.combine(s, y, 1 / h, yStage, sum);
+        system.rates(this.time + tableau.c[s] * h, yStage, k);
+        counters.evaluations++;
+        for (let i = 0; i < n; i++) k[i] += sum[i] + hd * ft[i];
+      }
+      system.solve(k);
+      stages.keep(s, k);
     }
-    const last = k[stages - 1];
-    for (let i = 0; i < n; i++) yNew[i] = yStage[i] + last[i];
-    return this.errorOf(last);
-  }
-
-  /** The state at which stage s is evaluated. */
-  private stage(s: number): void {
-    const { y, yStage, k } = this;
-    const n = y.length;
-    if (this.continues[s]) {
-      const previous = k[s - 1];
-      for (let i = 0; i < n; i++) yStage[i] += previous[i];
-      return;
-    }
-    const a = this.tableau.a[s];
-    yStage.set(y);
-    for (let j = 0; j < s; j++) {
-      const factor = a[j];
-      const kj = k[j];
-      for (let i = 0; i < n; i++) yStage[i] += factor * kj[i];
-    }
+    for (let i = 0; i < n; i++) yNew[i] = yStage[i] + k[i];
+    const error = this.errorOf(k);
+    if (!(error < Number.POSITIVE_INFINITY)) stages.clear();
+    return error;
   }
 
   private errorOf(error: Float64Array): number {
     const { y, yNew, tolerance } = this;
+    const { relative, absolute, first } = tolerance;
+    const floor = this.fresh && first ? first : absolute;
     let worst = 0;
     let sum = 0;
     for (let i = 0; i < error.length; i++) {
-      const scale = tolerance.absolute[i] + tolerance.relative * Math.max(Math.abs(y[i]), Math.abs(yNew[i]));
+      const scale = floor[i] + relative * Math.max(Math.abs(y[i]), Math.abs(yNew[i]));
       const ratio = Math.abs(error[i]) / scale;
       if (!(ratio < 1e100)) return Number.POSITIVE_INFINITY;
       if (ratio > worst) worst = ratio;
@@ -187,26 +192,17 @@ export class Rosenbrock implements Integrator, Step {
   }
 
   private prepareDense(): void {
-    const { tableau, dense, k } = this;
-    for (let m = 0; m < dense.length; m++) {
-      const out = dense[m];
-      out.fill(0);
-      const row = tableau.H[m];
-      for (let j = 0; j < row.length; j++) {
-        const factor = row[j];
-        const kj = k[j];
-        if (factor !== 0) for (let i = 0; i < out.length; i++) out[i] += factor * kj[i];
-      }
-    }
+    const [h1, h2, h3] = this.dense;
+    this.stages.dense(h1, h2, h3);
     this.denseReady = true;
   }
 
   private fail(reason: string): never {
     let worst = -1;
     let largest = 0;
-    const last = this.k[this.k.length - 1];
-    for (let i = 0; i < last.length; i++) {
-      const ratio = Math.abs(last[i]) / (this.tolerance.absolute[i] + this.tolerance.relative * Math.abs(this.y[i]));
+    const { k } = this;
+    for (let i = 0; i < k.length; i++) {
+      const ratio = Math.abs(k[i]) / (this.tolerance.absolute[i] + this.tolerance.relative * Math.abs(this.y[i]));
       if (!(ratio <= largest)) {
         largest = ratio;
         worst = i;

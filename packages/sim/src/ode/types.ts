@@ -5,7 +5,7 @@ export interface OdeSystem {
   rates(t: number, y: Float64Array, out: Float64Array): void;
   /** Writes the partial derivative of f to t. */
   timeRates(t: number, y: Float64Array, out: Float64Array): void;
-  /** Evaluates the Jacobian J at (t, y) and keeps it. */
+  /** Evaluates the Jacobian J at (t, y) and keeps it; the rates were written there just before. */
   linearize(t: number, y: Float64Array): void;
   /** Factors shift·I − J; false where it is singular. */
   factor(shift: number): boolean;
@@ -21,13 +21,18 @@ export interface Step {
   interpolate(t: number, out: Float64Array): void;
 }
 
-/** What the observer of a step answers: go on, or stop after this step. */
-export type StepAnswer = "continue" | "stop";
+/** What the observer of a step answers: go on, stop after this step, or take it again shorter. */
+export type StepAnswer = "continue" | "stop" | "retake";
 
 export interface Tolerance {
   readonly relative: number;
   /** One absolute tolerance a state. */
   readonly absolute: Float64Array;
+  /**
+   * Those of the first step after a restart, where they are others: what a change has stirred up lies inside that step, and its interpolant is
+   * no better than this.
+   */
+  readonly first?: Float64Array;
 }
 
 export interface Counters {
@@ -43,6 +48,8 @@ export interface Integrator {
   readonly counters: Counters;
   /** Starts anew at time 0 from y; `step` is the first step to try. */
   restart(y: Float64Array, step: number): void;
+  /** Whether it can take an accepted step again; else that answer means to go on. */
+  readonly retakes: boolean;
   /** The size of the next step it would try. */
   readonly nextStep: number;
   /**

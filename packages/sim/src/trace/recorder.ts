@@ -22,7 +22,7 @@ export class Recorder {
     this.width = columns + HEAD;
     if (most !== Number.POSITIVE_INFINITY) checkMost(Math.floor(most / 2), columns);
     this.most = most;
-    this.store = new Float64Array(256 * this.width);
+    this.store = new Float64Array(0);
   }
 
   get length(): number {
@@ -38,7 +38,9 @@ export class Recorder {
     if (this.rows >= this.most) this.thin();
     const start = this.rows * this.width;
     if (start + this.width > this.store.length) {
-      const larger = new Float64Array(Math.min(2 * this.store.length, this.most * this.width));
+      const larger = new Float64Array(
+        Math.min(Math.max(2 * this.store.length, 256 * this.width), this.most * this.width),
+      );
       larger.set(this.store);
       this.store = larger;
     }

@@ -30,7 +30,7 @@ export function watchFuse(kit: Kit, fuse: FuseReadings): () => FuseFindings {
   overload.onLeave = (interval, at) => {
     if (meltTime !== null) return;
     overloadTime = watcher.base + at;
-    overloadI2t = watcher.totals[flow] - (interval ? interval.flowOf(flow) - interval.flowUntil(at, flow) : 0);
+    overloadI2t = watcher.totals[flow] - (interval ? interval.integrals[flow] - interval.flowUntil(at, flow) : 0);
   };
   kit.onEvent((event) => {
     if (!isSubject(event.subject, fuse.subject.part, fuse.subject.owner)) return;
