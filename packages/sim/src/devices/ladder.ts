@@ -14,8 +14,9 @@ export class Ladder {
   }
 
   declare(layout: Layout, name: string): void {
-    this.stages.forEach((_, k) => {
-      this.states.push(layout.state(`${name}${this.stages.length > 1 ? k + 1 : ""}`, 1));
+    this.stages.forEach(({ timeConstant }, k) => {
+      const role = { kind: "relaxes", timeConstant, feedsBack: false } as const;
+      this.states.push(layout.state(`${name}${this.stages.length > 1 ? k + 1 : ""}`, 1, role));
     });
   }
 

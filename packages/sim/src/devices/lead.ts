@@ -148,7 +148,8 @@ export class Lead extends Device {
   }
 
   override declare(layout: Layout): void {
-    this.dT = layout.state(`${this.name}.dT`, 1);
+    const { thermalTimeConstant: timeConstant } = this.values;
+    this.dT = layout.state(`${this.name}.dT`, 1, { kind: "relaxes", timeConstant, feedsBack: false });
     this.element?.declare(layout, `${this.name} fuse`);
     this.i = layout.state(`${this.name}.i`, 1);
   }

@@ -29,6 +29,8 @@ export interface LoopOptions {
   readonly firstStep: number;
   /** Events and quiet changes together that a run may have. */
   readonly maxChanges: number;
+  /** Asked after what was logged has been acted on; where it says so, `advance` comes back there. */
+  readonly pausesAfter?: (events: readonly LoggedEvent[]) => boolean;
 }
 
 export type LoopStatus = "running" | "finished" | "at rest" | "failed" | "stopped";
@@ -39,6 +41,8 @@ export class Loop implements Journal {
   failure: { readonly reason: string; readonly state: number } | null = null;
   changes = 0;
   quietChanges = 0;
+  /** The first step to try after the last change, s. */
+  restartStep: number;
   /** Time of the start of this segment. */
   private base = 0;
   private local = 0;
@@ -46,6 +50,7 @@ export class Loop implements Journal {
   private stepHint: number;
   private lastStep: number;
   private logged = 0;
+  private paused = false;
   private started = false;
   private stepsSinceRest = 0;
   private resting = false;
@@ -77,6 +82,7 @@ export class Loop implements Journal {
     this.interval = new Interval(system);
     this.crossings = new Crossings(system, this.interval);
     this.stepHint = options.firstStep;
+    this.restartStep = options.firstStep;
     this.lastStep = options.firstStep;
   }
 
@@ -118,8 +124,10 @@ export class Loop implements Journal {
                 return cut || this.resting || left <= 0 ? "stop" : "continue";
               })
             : "limit";
-        if (cut || (answer === "limit" && this.nextTimer() <= this.local)) this.change();
-        else if (answer === "limit") this.status = "finished";
+        if (cut || (answer === "limit" && this.nextTimer() <= this.local)) {
+          this.change();
+          if (this.paused) break;
+        } else if (answer === "limit") this.status = "finished";
         else if (this.resting) this.rest();
       }
     } catch (error) {
@@ -129,6 +137,25 @@ export class Loop implements Journal {
     }
     if (this.status !== "running") this.watcher.finish();
     return this.status;
+  }
+
+  /**
+   * Goes on at a state that belongs to `duration` later; only where it has just paused. What is logged there tells why nothing is known of
+   * the time between.
+   */
+  leap(y: Float64Array, duration: number, told: Pick<LoggedEvent, "source" | "code" | "cause">): void {
+    this.y.set(y);
+    this.base += duration;
+    this.sinceEvent += duration;
+    this.log(told.source, told.code, told.cause);
+    this.lookAtStart();
+    this.integrator.restart(this.y, this.restartStep);
+  }
+
+  /** Goes on from where it stands after somebody else has used the system and the integrator; only where it has just paused. */
+  resume(): void {
+    this.system.observe(this.local, this.y);
+    this.integrator.restart(this.y, this.restartStep);
   }
 
   /** Ends a run that is still going where it is; open windows are closed with what they have seen. */
@@ -196,7 +223,9 @@ export class Loop implements Journal {
     if (this.logged === 0) this.quietChanges++;
     this.lookAtStart();
     const usual = this.logged > 0 ? 0.1 * this.lastStep : this.lastStep;
-    this.integrator.restart(this.y, Math.min(usual, this.stepHint));
+    this.restartStep = Math.min(usual, this.stepHint);
+    this.integrator.restart(this.y, this.restartStep);
+    this.paused = this.logged > 0 && this.options.pausesAfter?.(this.events.slice(-this.logged)) === true;
   }
 
   /** Guards above zero act, in their order, until none is left. */

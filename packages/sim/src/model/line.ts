@@ -2,6 +2,7 @@ import type { Device, Layout, Rectifier, Surroundings } from "../devices/device.
 import type { Interrupter } from "../devices/interrupter.ts";
 import { Node } from "../devices/node.ts";
 import type { Guard, Timer } from "../hybrid/parts.ts";
+import type { StateRole } from "../hybrid/rounds-types.ts";
 import type { HybridSystem, Journal } from "../hybrid/types.ts";
 import { type SparseElimination, SparsePattern } from "../ode/sparse.ts";
 
@@ -45,6 +46,7 @@ export class Line implements HybridSystem {
   readonly size: number;
   readonly scales: Float64Array;
   readonly names: readonly string[];
+  readonly roles: readonly StateRole[];
   readonly guards: readonly Guard[];
   readonly timers: readonly Timer[];
   readonly elimination: SparseElimination;
@@ -65,12 +67,14 @@ export class Line implements HybridSystem {
     this.devices = parts.devices;
     const names: string[] = [];
     const scales: number[] = [];
+    const roles: StateRole[] = [];
     const order: ({ state: number } | { unknown: number })[] = [];
     const assigns: ((index: number) => void)[] = [];
     const layout: Layout = {
-      state: (name, scale) => {
+      state: (name, scale, role = { kind: "returns" }) => {
         order.push({ state: names.length });
         scales.push(scale);
+        roles.push(role);
         return names.push(name) - 1;
       },
       unknown: (assign) => {
@@ -91,6 +95,7 @@ export class Line implements HybridSystem {
     );
     this.entries = pattern.entries;
     this.names = names;
+    this.roles = roles;
     this.scales = Float64Array.from(scales);
     this.guards = parts.devices.flatMap((device) => device.guards);
     this.timers = [...parts.timers, ...parts.devices.flatMap((device) => device.timers)];
