@@ -11,7 +11,7 @@ import type { LoggedEvent } from "./types.ts";
  *     hop: travel over n rounds by the map
  *     integrate rounds where it lands until what has to return does; learn the map anew
  *     travel again with what is known now at both ends: what that changes is the hop's error
- *     too large: the same with a quarter of n. Else: keep the second journey, and let n grow with the accuracy
+ *     too large: the same with a quarter of n. Else: the second journey stands, and n grows with the accuracy
  */
 
 /** Rounds below which a hop is not worth landing from. */
@@ -39,13 +39,15 @@ export interface PlanParts extends TrialParts {
   readonly firstStep: number;
   /** Time until something that does not belong to the rounds happens, s. */
   readonly limit: number;
-  /** Brings the modes of the start of a round back. */
-  readonly restore: () => void;
+  /** Called with the modes of the start of a round, before rounds are integrated from there. */
+  readonly prepare: () => void;
 }
 
 export interface LeapPlan {
   readonly state: Float64Array;
   readonly sums: Float64Array;
+  /** Brings the modes that go with the state. */
+  readonly modes: () => void;
   readonly duration: number;
   readonly ends: readonly number[];
   readonly period: number;
@@ -60,15 +62,18 @@ export interface Refusal {
 
 /** Works out a leap; where not even one hop can be made, why. Comes up for air while it integrates. */
 export function* planLeap(parts: PlanParts): Generator<void, LeapPlan | Refusal> {
-  const { map, repeating, start, pattern, firstStep, limit, restore, system } = parts;
+  const { map, repeating, start, pattern, firstStep, limit, prepare, system } = parts;
   const { roles, gauges } = repeating;
+  let modes = repeating.remember();
   const land = (state: Float64Array): RoundTrial => {
-    restore();
+    modes();
+    prepare();
     return new RoundTrial(parts, state, pattern, firstStep);
   };
   const unlike: Refusal = { reason: "the next round is not like the last" };
   const first = yield* settle(land(start));
   if (first === null) return unlike;
+  modes = repeating.remember();
   let here = first.last;
   let stray = first.stray;
   let state = here.end.slice();
@@ -95,33 +100,33 @@ export function* planLeap(parts: PlanParts): Generator<void, LeapPlan | Refusal>
       why = { reason: "after some rounds something else happens in them" };
       continue;
     }
-    const mended = map.travel(state, clear, (at, since) => {
-      gauges.forEach((_, g) => {
-        const value = peakOf(here, at, g) + gauges[g].offset;
-        if (value > peaks[g].value) peaks[g] = { value, time: time + since + here.peaks[g].offset };
-      });
-      return true;
-    });
+    const mended = map.travel(state, clear, () => true);
     const error = difference(mended, foretold);
     if (error > HOP_ERROR) {
       wanted = clear / 4;
       why = { reason: "what a round adds changes too much from one to the next" };
       continue;
     }
-    hops += clear;
-    const landed = landing.ends[landing.ends.length - 1];
-    const arrived = ends[ends.length - 1] + mended.ends[clear - 1];
+    // The first round after a landing settles and is not quite like the others: the map, learnt behind it, goes through all of them.
+    const gone = map.travel(state, clear + landing.ends.length, (at, since) => {
+      gauges.forEach((_, g) => {
+        const value = peakOf(here, at, g) + gauges[g].offset;
+        if (value > peaks[g].value) peaks[g] = { value, time: time + since + here.peaks[g].offset };
+      });
+      return true;
+    });
+    hops++;
+    modes = repeating.remember();
     here = landing.last;
     stray = landing.stray;
-    const mend = (i: number): number => stay(roles[i], landed) * (mended.state[i] - foretold.state[i]);
-    state = here.end.map((value, i) => (roles[i].kind === "returns" ? value : value + mend(i)));
-    sums = sums.map((sum, k) => sum + mended.sums[k] + landing.sums[k]);
-    ends = [...ends, ...mended.ends.map((end) => time + end), ...landing.ends.map((end) => arrived + end)];
+    state = gone.state.map((value, i) => (roles[i].kind === "returns" ? here.end[i] : value));
+    sums = sums.map((sum, k) => sum + gone.sums[k]);
+    ends = [...ends, ...gone.ends.map((end) => time + end)];
     wanted = clear * Math.min(16, Math.max(0.5, 0.7 * Math.sqrt(HOP_ERROR / error)));
   }
   if (hops === 0) return why;
   const { period, events } = here;
-  return { state, sums, duration: ends[ends.length - 1], ends, period, events, peaks };
+  return { state, modes, sums, duration: ends[ends.length - 1], ends, period, events, peaks };
 
   /** Rounds that can be gone before any gauge comes near a level above it. */
   function clearRounds(round: TriedRound, from: Float64Array, most: number): number {
@@ -192,16 +197,15 @@ export function* planLeap(parts: PlanParts): Generator<void, LeapPlan | Refusal>
 
   function strayOf(before: TriedRound, after: TriedRound): Stray {
     let worst: Stray = { reason: "", rounds: Number.POSITIVE_INFINITY };
+    const [was, is] = [map.returns(before.start), map.returns(after.start)];
     for (let i = 0; i < roles.length; i++) {
       if (roles[i].kind !== "returns") continue;
-      const explained = map.returnOf(i, after.start) - map.returnOf(i, before.start);
-      const by = after.end[i] - before.end[i] - explained;
+      const by = after.end[i] - before.end[i] - (is.state[i] - was.state[i]);
       const rounds = (STRAY * Math.max(Math.abs(after.end[i]), system.scales[i])) / Math.abs(by);
       if (rounds < worst.rounds) worst = { reason: strays(repeating.names[i], by), rounds };
     }
-    for (const [k, remaining] of after.timers.entries()) {
-      const moved = before.timers[k] === remaining ? 0 : Math.abs(before.timers[k] - remaining);
-      const rounds = (STRAY * after.period) / moved;
+    for (const [k, remaining] of after.kept.entries()) {
+      const rounds = (STRAY * after.period) / Math.abs(remaining - before.kept[k] - (is.kept[k] - was.kept[k]));
       if (rounds < worst.rounds) worst = { reason: OUT_OF_STEP, rounds };
     }
     return worst;
@@ -223,6 +227,7 @@ interface Stray {
 interface Landing {
   readonly last: TriedRound;
   readonly stray: Stray;
+  /** Of the rounds that the landing took. */
   readonly sums: Float64Array;
   readonly ends: readonly number[];
 }

@@ -6,6 +6,8 @@ export interface MeasuredRound {
   readonly end: Float64Array;
   readonly period: number;
   readonly sums: Float64Array;
+  /** What else is kept and has to return, at its end. */
+  readonly kept: Float64Array;
 }
 
 /** Where some rounds in a row lead. */
@@ -32,8 +34,9 @@ export class RoundMap {
   /** Scales of the states that feed back. */
   private readonly feeding: readonly number[];
   private readonly scales: Float64Array;
-  /** Gains: of the states, of the sums, last the period. */
+  /** Gains: of the states, of the sums, the period, what else is kept. */
   private gains: Float64Array = new Float64Array(0);
+  private keptCount = 0;
   private centre: readonly number[] = [];
   /** Change of each gain with each feeding state, row by row. */
   private slopes: Float64Array = new Float64Array(0);
@@ -47,6 +50,7 @@ export class RoundMap {
   /** Takes in a round that was integrated; how the gains move is learnt from its difference to the one before. */
   learn(round: MeasuredRound): void {
     const { feeding } = this;
+    this.keptCount = round.kept.length;
     const gains = this.gainsOf(round);
     const centre = feeding.map((i) => round.start[i]);
     if (this.gains.length !== gains.length) {
@@ -67,16 +71,17 @@ export class RoundMap {
     this.centre = centre;
   }
 
-  /** What a state that has to return is foretold to be at the end of a round that starts at `start`. */
-  returnOf(i: number, start: Float64Array): number {
-    return this.gainsAt(start)[i];
+  /** What has to return is foretold to be so much at the end of a round that starts at `start`: states by their number, and what else is kept. */
+  returns(start: Float64Array): { readonly state: Float64Array; readonly kept: Float64Array } {
+    const gains = this.gainsAt(start);
+    return { state: gains.subarray(0, this.roles.length), kept: gains.subarray(gains.length - this.keptCount) };
   }
 
   /** Goes round after round from `start`; `look` is shown each round's start and time so far, and ends the journey by answering false. */
   travel(start: Float64Array, rounds: number, look: (start: Float64Array, time: number) => boolean): Journey {
     const { roles, gains } = this;
     const n = roles.length;
-    const count = gains.length - n - 1;
+    const count = gains.length - n - 1 - this.keptCount;
     const state = start.slice();
     const sums = new Float64Array(count);
     const ends: number[] = [];
@@ -102,12 +107,13 @@ export class RoundMap {
     return out;
   }
 
-  private gainsOf({ start, end, sums, period }: MeasuredRound): Float64Array {
+  private gainsOf({ start, end, sums, period, kept }: MeasuredRound): Float64Array {
     const n = start.length;
-    const out = new Float64Array(n + sums.length + 1);
+    const out = new Float64Array(n + sums.length + 1 + kept.length);
     for (let i = 0; i < n; i++) out[i] = end[i] - stay(this.roles[i], period) * start[i];
     out.set(sums, n);
     out[n + sums.length] = period;
+    out.set(kept, n + sums.length + 1);
     return out;
   }
 }

@@ -10,8 +10,6 @@ import { Watcher } from "./watcher.ts";
 /** A round with what happened in it and how high its gauges came: the peak's value and its time after the start of the round. */
 export interface TriedRound extends MeasuredRound {
   readonly events: readonly RoundEvent[];
-  /** What was left of each timer at its end. */
-  readonly timers: readonly number[];
   readonly peaks: readonly { readonly value: number; readonly offset: number }[];
 }
 
@@ -83,8 +81,9 @@ export class RoundTrial {
     const sums = this.sums().map((sum, k) => sum - before[k]);
     const peaks = this.peaks.map(({ value, time }) => ({ value, offset: Math.max(0, time - this.since) }));
     const events = this.told.map(({ source, code, time }) => ({ source, code, offset: time - this.since }));
-    const timers = this.timers.map(({ remaining }) => remaining);
-    return { start, end, period, sums, peaks, events, timers };
+    // What is left of each timer; an idle one returns by staying idle.
+    const kept = Float64Array.from(this.timers, ({ running, remaining }) => (running ? remaining : -1));
+    return { start, end, period, sums, kept, peaks, events };
   }
 
   private get alike(): boolean {

@@ -34,6 +34,7 @@ export interface RoundsParts {
 interface Attempt {
   readonly key: string;
   readonly pattern: readonly LoggedEvent[];
+  /** Timers that count down across rounds. */
   readonly absolute: readonly Timer[];
 }
 
@@ -149,8 +150,7 @@ export class Rounds {
       pattern,
       firstStep: loop.restartStep,
       limit: Math.min(endTime - loop.time, ...due),
-      restore: () => {
-        modes();
+      prepare: () => {
         for (const timer of absolute) timer.stop();
       },
     });
@@ -186,8 +186,11 @@ export class Rounds {
     const { state, duration, ends, period, events } = plan;
     const from = loop.time;
     const rounds = ends.length;
-    this.carry(plan, from);
-    for (const timer of absolute) timer.remaining -= duration;
+    const due = absolute.map(({ remaining }) => remaining);
+    const tallies = repeating.tallies();
+    plan.modes();
+    for (const [k, timer] of absolute.entries()) timer.remaining = due[k] - duration;
+    this.carry(plan, from, tallies);
     const cause = `${rounds} rounds of ${period.toPrecision(4)} s, each as the one before, were worked out at once: nothing new happens in them`;
     loop.leap(state, duration, { ...logged, cause });
     const leap = {
@@ -208,14 +211,14 @@ export class Rounds {
     this.sinceTry = 0;
   }
 
-  private carry({ sums, duration }: LeapPlan, from: number): void {
+  private carry({ sums, duration }: LeapPlan, from: number, tallies: readonly number[]): void {
     const { flows, excursions } = this.carried;
     const { watcher, repeating } = this.parts;
-    const tallies = repeating.tallies().length;
     for (let f = 0; f < flows.length; f++) flows[f] += sums[f];
-    repeating.addToTallies(sums.slice(flows.length, flows.length + tallies));
+    // The modes behind the leap bring the tallies of what was integrated on the side.
+    repeating.addToTallies(repeating.tallies().map((side, k) => tallies[k] + sums[flows.length + k] - side));
     for (const [k, excursion] of excursions.entries()) {
-      const [total, area] = sums.slice(flows.length + tallies + 2 * k);
+      const [total, area] = sums.slice(flows.length + tallies.length + 2 * k);
       excursion.total += total;
       excursion.area += area;
       // Beyond without a break from before to after: one stretch.

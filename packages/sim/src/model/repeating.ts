@@ -1,4 +1,3 @@
-import type { Scr } from "../devices/scr.ts";
 import { remember } from "../hybrid/memento.ts";
 import type { Gauge, Repeating } from "../hybrid/rounds-types.ts";
 import type { Scenario } from "../scenario/types.ts";
@@ -34,7 +33,7 @@ export function repeatingLine(scenario: Scenario, assembly: Assembly, places: Pl
 }
 
 function junctions(scenario: Scenario, { crowbar, sources, line }: Assembly, { probe }: Places): Gauge[] {
-  const gauge = (device: Scr, reading: string, limit: number): Gauge => ({
+  const gauge = (device: NonNullable<Assembly["crowbar"]>, reading: string, limit: number): Gauge => ({
     probe: probe(columnName(`${reading} junction`, "degC")),
     states: device.ladder.states,
     levels: [limit - line.ambient, device.values.failTemperature - line.ambient],
