@@ -36,7 +36,7 @@ export class Node extends Device {
     layout.unknown((index) => {
       this.unknown = index;
     });
-    if (this.capacitance > 0) this.state = layout.state(this.name, 1);
+    if (this.capacitance > 0) this.state = layout.state(this.name, 1, { kind: this.feeds ? "keeps" : "returns" });
   }
 
   override pattern(pattern: Pattern): void {

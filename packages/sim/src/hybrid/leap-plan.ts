@@ -73,6 +73,7 @@ export function* planLeap(parts: PlanParts): Generator<void, LeapPlan | Refusal>
   const unlike: Refusal = { reason: "the next round is not like the last" };
   const first = yield* settle(land(start));
   if (first === null) return unlike;
+  if (passing(first)) return { reason: "a level is about to be passed" };
   modes = repeating.remember();
   let here = first.last;
   let stray = first.stray;
@@ -98,6 +99,11 @@ export function* planLeap(parts: PlanParts): Generator<void, LeapPlan | Refusal>
     if (landing === null || passed(here, landing.last)) {
       wanted = clear / 4;
       why = { reason: "after some rounds something else happens in them" };
+      continue;
+    }
+    if (landing.stray.rounds < LEAST_HOP) {
+      wanted = clear / 4;
+      why = { reason: landing.stray.reason };
       continue;
     }
     const mended = map.travel(state, clear, () => true);
@@ -142,6 +148,15 @@ export function* planLeap(parts: PlanParts): Generator<void, LeapPlan | Refusal>
     return reach.ends.length === most + LONGEST_LANDING + LEFT_OVER
       ? most
       : Math.min(most, count - 1 - LONGEST_LANDING - LEFT_OVER);
+  }
+
+  /** Whether a level is passed in these rounds, or was in the last two before them: the run goes through that itself. */
+  function passing({ first: before, last: after }: Landing): boolean {
+    return gauges.some(({ levels }, g) => {
+      const [a, b] = [peakOf(before, before.start, g), peakOf(after, after.start, g)];
+      const [low, high] = [sumOf(g, before.start), sumOf(g, after.start)];
+      return next(levels, a - 2 * Math.abs(b - a)) <= b || next(levels, low - 2 * Math.abs(high - low)) <= high;
+    });
   }
 
   function passed(before: TriedRound, after: TriedRound): boolean {
@@ -189,7 +204,13 @@ export function* planLeap(parts: PlanParts): Generator<void, LeapPlan | Refusal>
       const before = rounds.at(-2);
       if (before === undefined) continue;
       map.learn(round);
-      best = { last: round, stray: strayOf(before, round), sums: total(rounds), ends: endsOf(rounds) };
+      best = {
+        first: rounds[0],
+        last: round,
+        stray: strayOf(before, round),
+        sums: total(rounds),
+        ends: endsOf(rounds),
+      };
       if (best.stray.rounds > ENOUGH_ROUNDS) break;
     }
     return best;
@@ -225,6 +246,7 @@ interface Stray {
 }
 
 interface Landing {
+  readonly first: TriedRound;
   readonly last: TriedRound;
   readonly stray: Stray;
   /** Of the rounds that the landing took. */

@@ -24,7 +24,7 @@ const LEAST_LESSON = 1e-5;
 /**
  * The map from one round to the next. For the state x at the start of a round, s the states in x that feed back:
  *
- *     relaxes   x → e^(−P/τ)·x + b(s)        adds up   x → x + b(s)        returns   x → b(s)        P = P(s)
+ *     relaxes   x → e^(−P/τ)·x + b(s)        adds up, keeps   x → x + b(s)        returns   x → b(s)        P = P(s)
  *
  * All b, the sums' gains and P are linear in s about the round measured last; how they move with s is learnt from the rounds measured (a secant
  * in the direction in which s went: Broyden, Math. Comp. 19, 1965). Where nothing feeds back the map is exact for any number of rounds.
@@ -121,5 +121,5 @@ export class RoundMap {
 /** The share of a state's start that is left after a round. */
 export function stay(role: StateRole, time: number): number {
   if (role.kind === "relaxes") return Math.exp(-time / role.timeConstant);
-  return role.kind === "adds up" ? 1 : 0;
+  return role.kind === "returns" ? 0 : 1;
 }

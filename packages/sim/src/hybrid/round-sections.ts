@@ -5,6 +5,8 @@ import type { HybridSystem, LoggedEvent } from "./types.ts";
 
 /** Two kept numbers count as the same within this share. */
 const SAME = 1e-9;
+/** A state that nothing brings back stands still where it moves by no more than this share a round. */
+const STILL = 1e-12;
 
 /** How things stand just after an event at which rounds may begin. */
 export interface Section {
@@ -77,9 +79,10 @@ export function obstacleBetween(
   let worst = 1;
   let which = -1;
   for (let i = 0; i < roles.length; i++) {
-    if (roles[i].kind !== "returns") continue;
-    const moved = Math.abs(now.state[i] - before.state[i]);
-    const share = moved / (STRAY * Math.max(Math.abs(now.state[i]), system.scales[i]));
+    const { kind } = roles[i];
+    if (kind !== "returns" && kind !== "keeps") continue;
+    const allowed = (kind === "keeps" ? STILL : STRAY) * Math.max(Math.abs(now.state[i]), system.scales[i]);
+    const share = Math.abs(now.state[i] - before.state[i]) / allowed;
     if (share > worst) [worst, which] = [share, i];
   }
   return which < 0 ? null : strays(names[which], now.state[which] - before.state[which]);

@@ -3,11 +3,13 @@ import type { Journal } from "./types.ts";
 /**
  * What becomes of a state over one round of a system that repeats itself, whatever else goes on in it:
  * - `returns`: it comes back to where it was, held there by the others
+ * - `keeps`: it is where it is because nothing moved it, and nothing brings it back: no jump unless it stands still
  * - `relaxes`: x' = drive − x/τ, and no equation reads x, so a round is x → a·x + b; where `feedsBack`, others do read it, and b moves with x
  * - `adds up`: x' = drive, and no equation reads x: x → x + b
  */
 export type StateRole =
   | { readonly kind: "returns" }
+  | { readonly kind: "keeps" }
   | { readonly kind: "relaxes"; readonly timeConstant: number; readonly feedsBack: boolean }
   | { readonly kind: "adds up" };
 

@@ -127,12 +127,8 @@ export class Rounds {
     const ahead = (endTime - now.time) / (now.time - before.time);
     if (!(ahead >= (this.leaps.length > 0 ? FEWEST_AGAIN : FEWEST_ROUNDS))) return false;
     const absolute = absoluteTimers(system.timers, before, now);
-    if (absolute === null) {
-      this.obstacle = OUT_OF_STEP;
-      return false;
-    }
-    this.obstacle = obstacleBetween(system, repeating, before, now);
-    if (this.obstacle !== null || ++this.sinceTry < this.wait) return false;
+    this.obstacle = obstacleBetween(system, repeating, before, now) ?? (absolute === null ? OUT_OF_STEP : null);
+    if (absolute === null || this.obstacle !== null || ++this.sinceTry < this.wait) return false;
     this.attempt = { key, pattern: loop.events.slice(before.count), absolute };
     return true;
   }
