@@ -195,8 +195,12 @@ export interface LongRun {
     readonly subject: Subject;
     readonly meanLoad: number;
     readonly restTheta: number | null;
-    /** Time of melting since the start of the run, s; null: it never melts. */
+    /** Time of melting since the start of the run by the mean load alone, s; null: that never melts it. */
     readonly meltTime: number | null;
+    /** Where its peaks settle when the last full cycle repeats itself; null where they pass 1, or it melted in this run. */
+    readonly restPeak: number | null;
+    /** Time since the start of the run at which such a peak melts it, s; null: never. */
+    readonly peakMeltTime: number | null;
   }[];
 }
 

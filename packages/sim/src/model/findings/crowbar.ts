@@ -1,8 +1,9 @@
 import type { Scr } from "../../devices/scr.ts";
+import type { Peak } from "../../trace/types.ts";
 import type { CrowbarFindings, Cycling, Subject } from "../result.ts";
 import type { FuseReadings } from "./fuse.ts";
 import { isCycling, isSubject, type Kit, peakOf, probeNow, probesNow, timesIn, totalOf, watchPeak } from "./kit.ts";
-import { holdFuse, timeToRise } from "./long-run.ts";
+import { holdFuse, repeatFuse, timeToRise } from "./long-run.ts";
 
 /** Window of the I²t that the surge rating itself speaks of, s. */
 const SURGE_WINDOW = 0.01;
@@ -38,6 +39,7 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
   const temperature = watchPeak(kit, `${reading} junction`, "degC", 1, true);
   const sense = watchPeak(kit, `${reading} sense`, "V");
   const hottest = watchPeak(kit, `${reading} junction`, "degC");
+  const nearest = fuses.map((fuse) => watchPeak(kit, `${fuse.own} melt`, "share"));
   const first = watchPeak(kit, reading, "A");
   first.remaining = 0;
   let firstPeak = 0;
@@ -45,7 +47,12 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
   const worst = new Map<number, number>(durations.map((duration) => [duration, 0]));
   const times: number[] = [];
   /** The last two firings in a row that were integrated. */
-  let pair: { readonly before: Firing; readonly last: Firing; readonly peak: number } | null = null;
+  let pair: {
+    readonly before: Firing;
+    readonly last: Firing;
+    readonly peak: number;
+    readonly melts: readonly Peak[];
+  } | null = null;
   let latest: Firing | null = null;
   const stops: number[] = [];
   const closeFirst = () => {
@@ -58,8 +65,9 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
     closeFirst();
     times.push(event.time);
     const firing = firingAt(event.time);
-    if (latest !== null) pair = { before: latest, last: firing, peak: hottest.value };
+    if (latest !== null) pair = { before: latest, last: firing, peak: hottest.value, melts: nearest.map(peakOf) };
     latest = firing;
+    for (const watch of nearest) watch.reset(probesNow(kit), event.time);
     hottest.reset(probesNow(kit), event.time);
     first.reset(probesNow(kit), event.time, FIRST_MICROSECOND);
     for (const duration of durations) {
@@ -111,7 +119,7 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
     };
   }
 
-  function cyclingOf({ before, last, peak: cyclePeak }: NonNullable<typeof pair>): Cycling {
+  function cyclingOf({ before, last, peak: cyclePeak, melts }: NonNullable<typeof pair>): Cycling {
     const period = last.time - before.time;
     const stop = stops.find((time) => time > before.time && time <= last.time) ?? last.time;
     const meanPower = (last.junctionEnergy - before.junctionEnergy) / period;
@@ -137,12 +145,17 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
           const { minimumMeltingCurrent } = fuse.element.values;
           const meanLoad = (last.fuseI2t[k] - before.fuseI2t[k]) / period / minimumMeltingCurrent ** 2;
           const held = holdFuse(fuse.element.values, meanLoad, last.thetas[k]);
+          const peak = { value: melts[k].value, offset: Math.max(0, melts[k].time - before.time) };
+          const cycle = { period, before: before.thetas[k], last: last.thetas[k], peak };
+          const repeated = repeatFuse(fuse.element.values, cycle);
           return {
             label: fuse.label,
             subject: fuse.subject,
             meanLoad,
             restTheta: "rest" in held && !melted ? held.rest : null,
             meltTime: "melts" in held && !melted ? last.time + held.melts : null,
+            restPeak: "restPeak" in repeated && !melted ? repeated.restPeak : null,
+            peakMeltTime: "melts" in repeated && !melted ? last.time + repeated.melts : null,
           };
         }),
       },
