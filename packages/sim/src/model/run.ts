@@ -34,7 +34,7 @@ export interface RunOptions {
   readonly unclearing?: Subject;
   /**
    * Whether rounds of a line that repeats itself may be worked out instead of integrated, where some hundreds lie ahead (default: only where
-   * nothing is recorded). What is recorded then has gaps.
+   * nothing is recorded). Waveforms and events then have gaps, told by an event of their own; no other result does.
    */
   readonly leaps?: boolean;
   /** Bound on accepted and rejected steps (default 20 million). */
