@@ -121,6 +121,17 @@ describe("repeated tripping", () => {
     expect(tripping({}, { loads }).notes).toContain("In the last full cycle the radio saw up to 14.9 V.");
   });
 
+  test("rounds leapt over are told with what they came to, computed; a refusal with its reason", () => {
+    const leaps = [{ from: 0.5, to: 2.5, rounds: 4, period: 0.5 }];
+    const notes = tripping({}, { repetition: { leaps, refusal: null } }).notes.join(" ");
+    expect(notes).toContain("4 rounds, each like the one before, in the end every 500 ms, were worked out at once");
+    expect(notes).toMatch(
+      /Computed, 3 s .*the junction of the crowbar had reached .* \(limit 125 °C\); the main fuse had come/,
+    );
+    const drifts = tripping({}, { repetition: { leaps: [], refusal: "the battery moves" } }).notes;
+    expect(drifts).toContain("Every round of this run was integrated one by one: the battery moves.");
+  });
+
   test("no estimate, none told", () => {
     expect(tripping({ longRun: null }).tripping[0]?.longRun).toEqual([]);
   });
