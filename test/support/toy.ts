@@ -1,6 +1,6 @@
-import { Loop, type LoopOptions, type LoopStatus } from "../../packages/sim/src/hybrid/loop.ts";
+import { Loop } from "../../packages/sim/src/hybrid/loop.ts";
 import { Guard, type Timer } from "../../packages/sim/src/hybrid/parts.ts";
-import type { HybridSystem, Journal } from "../../packages/sim/src/hybrid/types.ts";
+import type { HybridSystem, Journal, LoopOptions, LoopStatus } from "../../packages/sim/src/hybrid/types.ts";
 import { type SampleRequest, Watcher } from "../../packages/sim/src/hybrid/watcher.ts";
 import { Rosenbrock } from "../../packages/sim/src/ode/rosenbrock.ts";
 import { rodas5p } from "../../packages/sim/src/ode/tableau.ts";

@@ -214,6 +214,7 @@ export function run(over: Partial<Run> = {}, scenario: Partial<Scenario> = {}): 
     seriesSwitch: null,
     operatingPoint: {},
     samples: [],
+    repetition: { leaps: [], refusal: null },
     work: { steps: 1, rejected: 0, evaluations: 1, jacobians: 1, factorizations: 1, events: 1, quietChanges: 0 },
     ...over,
   };

@@ -24,6 +24,8 @@ const longRun = {
       subject: { part: "main fuse", owner: "" } as const,
       meanLoad: 1.4,
       restTheta: null,
+      restPeak: null,
+      peakMeltTime: null,
       meltTime: 720,
     },
   ],

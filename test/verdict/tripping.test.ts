@@ -14,7 +14,17 @@ const longRun = (over: Partial<LongRun> = {}): LongRun => ({
   timeToJunctionLimit: null,
   swing: 0,
   timeToPeakLimit: null,
-  fuses: [{ label: fuse.label, subject: main, meanLoad: 0.2, restTheta: 0.27, meltTime: null }],
+  fuses: [
+    {
+      label: fuse.label,
+      subject: main,
+      meanLoad: 0.2,
+      restTheta: 0.27,
+      meltTime: null,
+      restPeak: 0.27,
+      peakMeltTime: null,
+    },
+  ],
   ...over,
 });
 const cycling = (over: Partial<Cycling> = {}): Cycling => ({ period: 0.6, onShare: 0.05, longRun: longRun(), ...over });
@@ -42,7 +52,17 @@ describe("repeated tripping", () => {
     const estimate = longRun({
       restTemperature: 180,
       timeToJunctionLimit: 8040 - 2.499,
-      fuses: [{ label: fuse.label, subject: main, meanLoad: 1.4, restTheta: null, meltTime: 720.001 }],
+      fuses: [
+        {
+          label: fuse.label,
+          subject: main,
+          meanLoad: 1.4,
+          restTheta: null,
+          meltTime: 720.001,
+          restPeak: null,
+          peakMeltTime: null,
+        },
+      ],
     });
     expect(tripping({ longRun: estimate }).tripping[0]?.longRun).toEqual([
       "Estimate: the main fuse melts about 12 min (0.2 h) after the fault.",
@@ -50,9 +70,66 @@ describe("repeated tripping", () => {
     ]);
   });
 
+  test("long run: a fuse whose mean never melts it, but whose peaks do", () => {
+    const estimate = longRun({
+      fuses: [
+        {
+          label: fuse.label,
+          subject: main,
+          meanLoad: 0.7,
+          restTheta: 0.6,
+          meltTime: null,
+          restPeak: null,
+          peakMeltTime: 90.001,
+        },
+      ],
+    });
+    const verdict = tripping({ longRun: estimate });
+    expect(verdict.tripping[0]?.longRun[0]).toBe("Estimate: the main fuse melts about 90 s (1.5 min) after the fault.");
+    expect(verdict.pending[0]?.sentence).toContain("Estimate: first the main fuse melts about 90 s (1.5 min)");
+  });
+
+  test("long run: what the estimate puts into the run has passed already", () => {
+    const estimate = longRun({
+      restTemperature: 180,
+      timeToJunctionLimit: 0.2,
+      swing: 20,
+      timeToPeakLimit: 0.1,
+      fuses: [
+        {
+          label: fuse.label,
+          subject: main,
+          meanLoad: 1.4,
+          restTheta: null,
+          meltTime: 2.9,
+          restPeak: null,
+          peakMeltTime: 2.8,
+        },
+      ],
+    });
+    const verdict = tripping({ longRun: estimate });
+    expect(verdict.tripping[0]?.longRun).toEqual([
+      "Estimate: the main fuse melts at any moment: the time for it has already passed in this run.",
+      "Estimate: the junction of the crowbar has already passed its limit of 125 °C in this run and heads for 180 °C.",
+      "Within each trip it goes about 20 K above that average: its peaks pass the limit of 125 °C already in this run.",
+    ]);
+    expect(verdict.pending[0]?.sentence).toContain("that time has already passed in this run.");
+  });
+
   test("tells what the load sees at each trip", () => {
     const loads = [loadFound({ peakPerCycle: [14.93, 14.92] })];
     expect(tripping({}, { loads }).notes).toContain("In the last full cycle the radio saw up to 14.9 V.");
+  });
+
+  test("rounds leapt over are told with what they came to, computed; a refusal with its reason", () => {
+    const leaps = [{ from: 0.5, to: 2.5, rounds: 4, period: 0.5 }];
+    const notes = tripping({}, { repetition: { leaps, refusal: null } }).notes.join(" ");
+    expect(notes).toContain("4 rounds, each like the one before, in the end every 500 ms, were worked out at once");
+    expect(notes).toMatch(
+      /Computed, 3 s .*the junction of the crowbar had reached .* \(limit 125 °C\); the main fuse had come/,
+    );
+    const drifts = tripping({}, { repetition: { leaps: [], refusal: "the battery moves" } }).notes;
+    expect(drifts).toContain("Every round of this run was integrated one by one: the battery moves.");
   });
 
   test("no estimate, none told", () => {
@@ -110,7 +187,7 @@ describe("pulse fatigue of a fuse (published pulse charts: 22/29/38/48 % for 100
     [0.48, 100, 1000],
     [0.6, null, 100],
   ])("a share of %f", (share, least, most) => {
-    expect(pulseFatigue("main fuse", share * 200, 200, 20)).toMatchObject({
+    expect(pulseFatigue("main fuse", { i2t: share * 200, length: 1e-3 }, 200, 20)).toMatchObject({
       atLeast: least,
       atMost: most,
       insideTable: true,
@@ -118,18 +195,29 @@ describe("pulse fatigue of a fuse (published pulse charts: 22/29/38/48 % for 100
   });
 
   test("says how long that is, and that faster pulses are outside the table", () => {
-    expect(pulseFatigue("main fuse", 70, 200, 20).sentence).toBe(
+    expect(pulseFatigue("main fuse", { i2t: 70, length: 1e-3 }, 200, 20).sentence).toBe(
       "The main fuse: each trip takes 35 % of its melting I²t, so by the published pulse table it stands between 1000 and 10\u202f000 trips, that is 5 h 33 min to 56 h (2.3 days) (estimate).",
     );
-    expect(pulseFatigue("main fuse", 70, 200, 0.6).sentence).toContain(
+    expect(pulseFatigue("main fuse", { i2t: 70, length: 1e-3 }, 200, 0.6).sentence).toContain(
       "these come every 600 ms, so it may stand fewer",
     );
   });
 
   test("takes the I²t of a cycle from its mean load", () => {
     // 0.2 · (30 A)² · 0.6 s = 108 A²s of 1000 A²s.
-    expect(tripping().tripping[0]?.fatigue[0]?.share).toBeCloseTo(0.108, 12);
-    expect(tripping().tripping[0]?.fatigue[0]?.sentence).toContain("more than 100\u202f000 trips");
+    const [{ fatigue } = { fatigue: [] }] = tripping({ onShare: 0.01 }).tripping;
+    expect(fatigue[0]?.share).toBeCloseTo(0.108, 12);
+    expect(fatigue[0]?.sentence).toContain("more than 100\u202f000 trips");
+  });
+
+  test("says nothing of pulses that last longer than 10 ms, or that take more than the melting I²t without melting it", () => {
+    const long = tripping({ onShare: 0.05 }).tripping[0]?.fatigue[0];
+    expect(long).toMatchObject({ applies: false, atLeast: null, atMost: null });
+    expect(long?.sentence).toMatch(/the published pulse table says nothing of these trips, for each lasts 30 ms/);
+    const hard = pulseFatigue("main fuse", { i2t: 210, length: 9e-3 }, 200, 20);
+    expect(hard).toMatchObject({ applies: false, atLeast: null, atMost: null });
+    expect(hard.sentence).toMatch(/each takes 105 % of its melting I²t and yet does not melt it: heat flows away/);
+    expect(pulseFatigue("main fuse", { i2t: 199, length: 9e-3 }, 200, 20).applies).toBe(true);
   });
 
   test("a fuse without a published melting I²t has none", () => {

@@ -45,6 +45,11 @@ export const run: Command = {
       value: "NUMBER",
       about: "relative tolerance of the solver: default, tight, or a number from 1e-12 to 1e-3",
     },
+    {
+      name: "whole",
+      value: null,
+      about: "integrate every round of a line that trips on and on, also where hundreds are alike",
+    },
     { name: "colour", value: null, about: "colours even where no terminal is seen", also: "color" },
     { name: "no-colour", value: null, about: "no colours", also: "no-color" },
   ],
@@ -79,7 +84,12 @@ async function runCommand(given: Arguments, terminal: Terminal): Promise<number>
   const text = readInput(file, LARGEST_SCENARIO);
   // Only now: whoever mistyped an option need not wait for the simulator.
   const { runAndTell } = await import("./run-and-tell.ts");
-  return runAndTell({ file, text, options, targets, figure, ...formOf(given, terminal) }, terminal);
+  // Waveforms that are written are whole.
+  const leaps = targets.length === 0 && !given.switches.has("trace") && !given.switches.has("whole");
+  return runAndTell(
+    { file, text, options: { ...options, leaps }, targets, figure, ...formOf(given, terminal) },
+    terminal,
+  );
 }
 
 function figureOf({ values }: Arguments) {

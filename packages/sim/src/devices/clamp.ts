@@ -64,13 +64,19 @@ export class Clamp extends Device implements Rectifier {
     return this.conductance * (this.node.voltage - this.behind);
   }
 
+  /** Index of the state of the energy taken. */
+  get energyState(): number {
+    return this.state;
+  }
+
   get riseAboveAmbient(): number {
     return this.ladder.temperature;
   }
 
   override declare(layout: Layout): void {
     this.ladder.declare(layout, this.name === "" ? "dTclamp" : `${this.name}.dTclamp`);
-    this.state = layout.state(this.name === "" ? "clamp energy" : `${this.name} clamp energy`, 0.01);
+    const name = this.name === "" ? "clamp energy" : `${this.name} clamp energy`;
+    this.state = layout.state(name, 0.01, { role: { kind: "adds up" } });
   }
 
   /** What it has taken counts from the start, also where it conducts at rest. */

@@ -1,13 +1,19 @@
 import type { Guard, Timer } from "../hybrid/parts.ts";
+import type { StateRole } from "../hybrid/rounds-types.ts";
 import type { Journal } from "../hybrid/types.ts";
+
+/** What else is known of a state. */
+export interface StateTraits {
+  /** How many times the run's absolute tolerance it may err; left out: once. */
+  readonly slack?: number;
+  /** What becomes of it over a round of a line that repeats itself; left out: it has to return. */
+  readonly role?: StateRole;
+}
 
 /** Hands out states; they are eliminated in the order in which they are asked for. */
 export interface Layout {
-  /**
-   * Index of a new state; `scale` is the size below which it counts as small, in its own unit; `slack` how many times the run's absolute
-   * tolerance it may err (1 unless given).
-   */
-  state(name: string, scale: number, slack?: number): number;
+  /** Index of a new state; `scale` is the size below which it counts as small, in its own unit. */
+  state(name: string, scale: number, traits?: StateTraits): number;
   /** Asks for a new algebraic unknown; its index is handed over when all states are known. */
   unknown(assign: (index: number) => void): void;
 }
@@ -73,6 +79,10 @@ export abstract class Device {
   /** Power fed into the line, W. */
   fed(): number {
     return 0;
+  }
+  /** What it keeps beside its states and modes and that has to come back in a line that repeats itself. */
+  memory(): readonly { readonly name: string; readonly value: number }[] {
+    return [];
   }
   /** Energy stored, J. */
   stored(_y: Float64Array): number {

@@ -33,8 +33,9 @@ export class FuseElement {
   }
 
   declare(layout: Layout, name: string): void {
-    this.values.stages.forEach((_, m) => {
-      this.states.push(layout.state(`${name}.theta${m + 1}`, 0.1));
+    this.values.stages.forEach(({ timeConstant }, m) => {
+      const role = { kind: "relaxes", timeConstant, feedsBack: true } as const;
+      this.states.push(layout.state(`${name}.theta${m + 1}`, 0.1, { role }));
     });
   }
 

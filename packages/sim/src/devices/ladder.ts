@@ -14,8 +14,10 @@ export class Ladder {
   }
 
   declare(layout: Layout, name: string): void {
-    this.stages.forEach((_, k) => {
-      this.states.push(layout.state(`${name}${this.stages.length > 1 ? k + 1 : ""}`, 1, SLACK.temperature));
+    this.stages.forEach(({ timeConstant }, k) => {
+      const role = { kind: "relaxes", timeConstant, feedsBack: false } as const;
+      const own = `${name}${this.stages.length > 1 ? k + 1 : ""}`;
+      this.states.push(layout.state(own, 1, { role, slack: SLACK.temperature }));
     });
   }
 

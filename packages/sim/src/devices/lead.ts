@@ -148,9 +148,11 @@ export class Lead extends Device {
   }
 
   override declare(layout: Layout): void {
-    this.dT = layout.state(`${this.name}.dT`, 1, SLACK.temperature);
+    const { thermalTimeConstant: timeConstant } = this.values;
+    const role = { kind: "relaxes", timeConstant, feedsBack: false } as const;
+    this.dT = layout.state(`${this.name}.dT`, 1, { role, slack: SLACK.temperature });
     this.element?.declare(layout, `${this.name} fuse`);
-    this.i = layout.state(`${this.name}.i`, 1, SLACK.lead);
+    this.i = layout.state(`${this.name}.i`, 1, { slack: SLACK.lead });
   }
 
   override pattern(pattern: Pattern): void {

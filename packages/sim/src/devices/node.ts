@@ -39,7 +39,9 @@ export class Node extends Device {
     layout.unknown((index) => {
       this.unknown = index;
     });
-    if (this.capacitance > 0) this.state = layout.state(this.name, 1, this.slack);
+    if (this.capacitance <= 0) return;
+    const role = { kind: this.feeds ? "keeps" : "returns" } as const;
+    this.state = layout.state(this.name, 1, { role, slack: this.slack });
   }
 
   override pattern(pattern: Pattern): void {

@@ -192,6 +192,10 @@ export class Regulator extends Device {
     this.target.shift(elapsed);
   }
 
+  override memory(): readonly { readonly name: string; readonly value: number }[] {
+    return [{ name: `the voltage that ${this.name} aims at`, value: this.target.aim }];
+  }
+
   override fed(): number {
     return this.node.voltage * (this.delivered - this.node.voltage / this.values.bleederResistance);
   }

@@ -115,6 +115,12 @@ export class Reservoir extends Device {
     this.phase = (this.phase + elapsed) % this.halfPeriod;
   }
 
+  override memory(): readonly { readonly name: string; readonly value: number }[] {
+    return this.values.ripple
+      ? [{ name: `the phase of the mains of ${this.name}`, value: this.phase / this.halfPeriod }]
+      : [];
+  }
+
   override maxStep(): number {
     if (!this.values.ripple) return Number.POSITIVE_INFINITY;
     return this.halfPeriod * (this.charging ? LONGEST_STEP.charging : LONGEST_STEP.idle);

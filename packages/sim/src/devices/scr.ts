@@ -127,7 +127,7 @@ export class Scr extends Device {
   override declare(layout: Layout): void {
     this.ladder.declare(layout, this.name === "" ? "dTj" : `${this.name}.dTj`);
     this.filter.declare(layout, this.name === "" ? "vf" : `${this.name}.vf`);
-    this.i = layout.state(this.name === "" ? "i_scr" : `${this.name}.i_scr`, 1, SLACK.crowbarBranch);
+    this.i = layout.state(this.name === "" ? "i_scr" : `${this.name}.i_scr`, 1, { slack: SLACK.crowbarBranch });
   }
 
   override pattern(pattern: Pattern): void {

@@ -33,6 +33,11 @@ export class SetPoint {
     this.rampTime = 0;
   }
 
+  /** Where it is at the start of the segment, but for a start ramp. */
+  get aim(): number {
+    return this.level;
+  }
+
   value(t: number): number {
     return (this.level + this.slope * t) * this.share(t);
   }

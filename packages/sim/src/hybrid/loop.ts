@@ -3,7 +3,8 @@ import { BalanceCheck } from "./balance.ts";
 import { Crossings } from "./crossings.ts";
 import { FirstSteps } from "./first-steps.ts";
 import { Interval } from "./interval.ts";
-import type { HybridSystem, Journal, LoggedEvent } from "./types.ts";
+import { nothingMoves } from "./rest.ts";
+import type { HybridSystem, Journal, LoggedEvent, LoopOptions, LoopStatus } from "./types.ts";
 import type { Watcher } from "./watcher.ts";
 
 /*
@@ -26,21 +27,14 @@ import type { Watcher } from "./watcher.ts";
  * fires at once. A change of mode that logs nothing is quiet: it restarts the integrator and leaves no row.
  */
 
-export interface LoopOptions {
-  readonly endTime: number;
-  readonly firstStep: number;
-  /** Events and quiet changes together that a run may have. */
-  readonly maxChanges: number;
-}
-
-export type LoopStatus = "running" | "finished" | "at rest" | "failed" | "stopped";
-
 export class Loop implements Journal {
   readonly events: LoggedEvent[] = [];
   status: LoopStatus = "running";
   failure: { readonly reason: string; readonly state: number } | null = null;
   changes = 0;
   quietChanges = 0;
+  /** The first step to try after the last change, s. */
+  restartStep: number;
   /** Time of the start of this segment. */
   private base = 0;
   private local = 0;
@@ -50,6 +44,7 @@ export class Loop implements Journal {
   private readonly firstSteps = new FirstSteps();
   private readonly balance: BalanceCheck;
   private logged = 0;
+  private paused = false;
   private started = false;
   private stepsSinceRest = 0;
   private resting = false;
@@ -82,6 +77,7 @@ export class Loop implements Journal {
     this.crossings = new Crossings(system, this.interval);
     this.balance = new BalanceCheck(system.balance);
     this.stepHint = options.firstStep;
+    this.restartStep = options.firstStep;
     this.lastStep = options.firstStep;
   }
 
@@ -125,8 +121,10 @@ export class Loop implements Journal {
                 return cut || this.resting || left <= 0 ? "stop" : "continue";
               })
             : "limit";
-        if (cut || (answer === "limit" && this.nextTimer() <= this.local)) this.change();
-        else if (answer === "limit") this.status = "finished";
+        if (cut || (answer === "limit" && this.nextTimer() <= this.local)) {
+          this.change();
+          if (this.paused) break;
+        } else if (answer === "limit") this.status = "finished";
         else if (this.resting) this.rest();
       }
     } catch (error) {
@@ -136,6 +134,25 @@ export class Loop implements Journal {
     }
     if (this.status !== "running") this.watcher.finish();
     return this.status;
+  }
+
+  /**
+   * Goes on at a state that belongs to `duration` later; only where it has just paused. What is logged there tells why nothing is known of
+   * the time between.
+   */
+  leap(y: Float64Array, duration: number, told: Pick<LoggedEvent, "source" | "code" | "cause">): void {
+    this.y.set(y);
+    this.base += duration;
+    this.sinceEvent += duration;
+    this.log(told.source, told.code, told.cause);
+    this.lookAtStart();
+    this.integrator.restart(this.y, this.restartStep);
+  }
+
+  /** Goes on from where it stands after somebody else has used the system and the integrator; only where it has just paused. */
+  resume(): void {
+    this.system.observe(this.local, this.y);
+    this.integrator.restart(this.y, this.restartStep);
   }
 
   /** Ends a run that is still going where it is; open windows are closed with what they have seen. */
@@ -214,7 +231,9 @@ export class Loop implements Journal {
     if (this.logged === 0) this.quietChanges++;
     this.lookAtStart();
     const usual = this.logged > 0 ? 0.1 * this.lastStep : this.lastStep;
-    this.integrator.restart(this.y, Math.min(usual, this.stepHint, this.firstSteps.close()));
+    this.restartStep = Math.min(usual, this.stepHint, this.firstSteps.close());
+    this.integrator.restart(this.y, this.restartStep);
+    this.paused = this.logged > 0 && this.options.pausesAfter?.(this.events.slice(-this.logged)) === true;
   }
 
   /** Guards above zero act, in their order, until none is left. */
@@ -266,18 +285,9 @@ export class Loop implements Journal {
     return next;
   }
 
-  /** Nothing is to come and nothing moves any more: |x'|·(time left) below 1e-6 of the state's size. */
   private isAtRest(): boolean {
-    if (++this.stepsSinceRest % 4 !== 0) return false;
-    const { system, y, rates } = this;
-    if (this.nextTimer() < Number.POSITIVE_INFINITY || system.restless()) return false;
-    const left = this.options.endTime - this.time;
-    if (!(left > 0)) return false;
-    system.rates(this.local, y, rates);
-    for (let i = 0; i < y.length; i++) {
-      if (!(Math.abs(rates[i]) * left < 1e-6 * Math.max(Math.abs(y[i]), system.scales[i]))) return false;
-    }
-    return true;
+    if (++this.stepsSinceRest % 4 !== 0 || this.nextTimer() < Number.POSITIVE_INFINITY) return false;
+    return nothingMoves(this.system, this.local, this.y, this.options.endTime - this.time, this.rates);
   }
 
   private rest(): void {

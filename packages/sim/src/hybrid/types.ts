@@ -55,3 +55,14 @@ export interface LoggedEvent {
   readonly code: string;
   readonly cause: string;
 }
+
+export interface LoopOptions {
+  readonly endTime: number;
+  readonly firstStep: number;
+  /** Events and quiet changes together that a run may have. */
+  readonly maxChanges: number;
+  /** Asked after what was logged has been acted on; where it says so, `advance` comes back there. */
+  readonly pausesAfter?: (events: readonly LoggedEvent[]) => boolean;
+}
+
+export type LoopStatus = "running" | "finished" | "at rest" | "failed" | "stopped";

@@ -3,6 +3,7 @@ import type { Interrupter } from "../devices/interrupter.ts";
 import { Lead } from "../devices/lead.ts";
 import { Node } from "../devices/node.ts";
 import type { Guard, Timer } from "../hybrid/parts.ts";
+import type { StateRole } from "../hybrid/rounds-types.ts";
 import type { HybridSystem, Journal } from "../hybrid/types.ts";
 import { type SparseElimination, SparsePattern } from "../ode/sparse.ts";
 import { EnergyBalance } from "./energy-balance.ts";
@@ -49,6 +50,7 @@ export class Line implements HybridSystem {
   /** How many times the run's absolute tolerance each state may err. */
   readonly slack: Float64Array;
   readonly names: readonly string[];
+  readonly roles: readonly StateRole[];
   readonly guards: readonly Guard[];
   readonly timers: readonly Timer[];
   readonly elimination: SparseElimination;
@@ -76,14 +78,17 @@ export class Line implements HybridSystem {
     this.devices = parts.devices;
     const names: string[] = [];
     const scales: number[] = [];
-    const slack: number[] = [];
+    const slacks: number[] = [];
+    const roles: StateRole[] = [];
     const order: ({ state: number } | { unknown: number })[] = [];
     const assigns: ((index: number) => void)[] = [];
+    const returns: StateRole = { kind: "returns" };
     const layout: Layout = {
-      state: (name, scale, loose = 1) => {
+      state: (name, scale, { slack = 1, role = returns } = {}) => {
         order.push({ state: names.length });
         scales.push(scale);
-        slack.push(loose);
+        slacks.push(slack);
+        roles.push(role);
         return names.push(name) - 1;
       },
       unknown: (assign) => {
@@ -104,8 +109,9 @@ export class Line implements HybridSystem {
     );
     this.entries = pattern.entries;
     this.names = names;
+    this.roles = roles;
     this.scales = Float64Array.from(scales);
-    this.slack = Float64Array.from(slack);
+    this.slack = Float64Array.from(slacks);
     this.guards = parts.devices.flatMap((device) => device.guards);
     this.timers = [...parts.timers, ...parts.devices.flatMap((device) => device.timers)];
     this.nodes = parts.devices.filter((device) => device instanceof Node);

@@ -23,6 +23,7 @@ export interface Run {
   /** Every state at t = 0 by name, in its own unit (`supply.vo`, `main fuse.theta1`, `vC2` …). */
   readonly operatingPoint: Readonly<Record<string, number>>;
   readonly samples: readonly Sample[];
+  readonly repetition: Repetition;
   readonly work: Work;
 }
 
@@ -54,7 +55,8 @@ export type EventKind =
   | "contact closes"
   | "switched on"
   | "drops out"
-  | "comes back";
+  | "comes back"
+  | "repeats itself";
 
 export interface Subject {
   readonly part:
@@ -193,8 +195,12 @@ export interface LongRun {
     readonly subject: Subject;
     readonly meanLoad: number;
     readonly restTheta: number | null;
-    /** Time of melting since the start of the run, s; null: it never melts. */
+    /** Time of melting since the start of the run by the mean load alone, s; null: that never melts it. */
     readonly meltTime: number | null;
+    /** Where its peaks settle when the last full cycle repeats itself; null where they pass 1, or it melted in this run. */
+    readonly restPeak: number | null;
+    /** Time since the start of the run at which such a peak melts it, s; null: never. */
+    readonly peakMeltTime: number | null;
   }[];
 }
 
@@ -218,6 +224,25 @@ export interface SwitchFindings {
   readonly peakVoltage: number;
   readonly peakSense: Peak;
   readonly cycling: Cycling | null;
+}
+
+/** What became of rounds that are alike, where a run was allowed to leap over them. */
+export interface Repetition {
+  /**
+   * Whole rounds that were worked out from the map of one round to the next. Times, counts, sums and temperatures of this run include them;
+   * events and waveforms do not.
+   */
+  readonly leaps: readonly Leapt[];
+  /** Why none was leapt over although hundreds lay ahead; null where there was no need, or no leave. */
+  readonly refusal: string | null;
+}
+
+export interface Leapt {
+  readonly from: number;
+  readonly to: number;
+  readonly rounds: number;
+  /** Length of the last of them, s. */
+  readonly period: number;
 }
 
 /** Values at a given time after an event (index −1: after the start). */

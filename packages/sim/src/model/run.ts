@@ -1,4 +1,6 @@
-import { Loop, type LoopStatus } from "../hybrid/loop.ts";
+import { Loop } from "../hybrid/loop.ts";
+import { Rounds } from "../hybrid/rounds.ts";
+import type { LoopStatus } from "../hybrid/types.ts";
 import { type SampleRequest, Watcher } from "../hybrid/watcher.ts";
 import { Odex } from "../ode/odex.ts";
 import { Rosenbrock } from "../ode/rosenbrock.ts";
@@ -8,9 +10,10 @@ import type { Scenario } from "../scenario/types.ts";
 import { type Assembly, assemble } from "./assemble.ts";
 import { FED, HEAT, LEAST_ENERGY, TURNED_OVER } from "./energy-balance.ts";
 import { type Findings, watchAll } from "./findings/index.ts";
-import type { NamedEvent } from "./findings/kit.ts";
+import type { NamedEvent, NamedLeap } from "./findings/kit.ts";
 import { readLine } from "./readings.ts";
 import { refuseImpossible } from "./refusals.ts";
+import { repeatingLine } from "./repeating.ts";
 import type { EventKind, Outcome, Run, RunEvent, Subject } from "./result.ts";
 import { startState } from "./start.ts";
 
@@ -31,6 +34,11 @@ export interface RunOptions {
   readonly record?: boolean | { readonly most: number };
   /** Lets this fuse carry on as a conductor when it melts: shows the available short-circuit current. */
   readonly unclearing?: Subject;
+  /**
+   * Whether rounds of a line that repeats itself may be worked out instead of integrated, where some hundreds lie ahead (default: only where
+   * nothing is recorded). Waveforms and events then have gaps, told by an event of their own; no other result does.
+   */
+  readonly leaps?: boolean;
   /** Bound on accepted and rejected steps (default 20 million). */
   readonly maxSteps?: number;
 }
@@ -46,6 +54,7 @@ export class Simulation {
   private readonly watcher: Watcher;
   private readonly integrator: Integrator;
   private readonly findings: Findings;
+  private readonly rounds: Rounds | null;
   private readonly events: RunEvent[] = [];
   private readonly start: Float64Array;
   private readonly storedAtStart: number;
@@ -65,20 +74,46 @@ export class Simulation {
     this.storedAtStart = line.stored(this.start);
     this.watcher = new Watcher(line, samples, record !== false, typeof record === "object" ? record.most : undefined);
     const listeners: ((event: NamedEvent) => void)[] = [];
+    const leapListeners: ((leap: NamedLeap) => void)[] = [];
     this.findings = watchAll(this.scenario, {
       assembly: this.assembly,
       watcher: this.watcher,
       places,
       state: () => this.loop.state,
       onEvent: (listener) => listeners.push(listener),
+      onLeap: (listener) => leapListeners.push(listener),
+      carried: () => this.rounds?.carried ?? null,
     });
     this.integrator = integratorFor(method, this.assembly, toleranceOf(line, relative), maxSteps);
+    const { leaps = record === false } = options;
+    this.rounds =
+      leaps && samples.length === 0
+        ? new Rounds({
+            system: line,
+            repeating: repeatingLine(scenario, this.assembly, places),
+            integrator: this.integrator,
+            watcher: this.watcher,
+            endTime,
+            logged: { source: subjects.add("line"), code: "repeats itself" satisfies EventKind },
+            onLeap: (leap) => {
+              const events = leap.events.map(({ source, code, offset }) => {
+                return { kind: code as EventKind, subject: subjects.get(source), offset };
+              });
+              for (const listener of leapListeners) listener({ ...leap, events });
+            },
+          })
+        : null;
     this.loop = new Loop(
       line,
       this.integrator,
       this.watcher,
       this.start,
-      { endTime, firstStep: FIRST_STEP, maxChanges: 1e7 },
+      {
+        endTime,
+        firstStep: FIRST_STEP,
+        maxChanges: 1e7,
+        pausesAfter: (events) => this.rounds?.pausesAfter(this.loop, events) ?? false,
+      },
       (event) => {
         const named = { ...event, kind: event.code as EventKind, subject: subjects.get(event.source) };
         this.events.push({
@@ -104,16 +139,18 @@ export class Simulation {
 
   /** Goes on for at most `steps` accepted steps. */
   advance(steps: number): LoopStatus {
-    return this.loop.advance(steps);
+    return this.rounds === null ? this.loop.advance(steps) : this.rounds.advance(this.loop, steps);
   }
 
   /** Ends a run that is still going at the time reached. */
   stop(): void {
+    this.rounds?.abandon();
     this.loop.stop();
   }
 
   /** What was found so far; of a run that is still going, up to the time reached. */
   result(): Run {
+    this.rounds?.abandon();
     const { line } = this.assembly;
     const { recorder, samples } = this.watcher;
     const { thinned } = recorder;
@@ -137,6 +174,7 @@ export class Simulation {
         time: sample.time,
         values: Object.fromEntries(probes.map(({ name }, k) => [name, sample.probes[k]])),
       })),
+      repetition: this.repetition(),
       work: { ...this.integrator.counters, events: this.events.length, quietChanges: this.loop.quietChanges },
     };
   }
@@ -163,8 +201,17 @@ export class Simulation {
     };
   }
 
+  private repetition(): Run["repetition"] {
+    const leaps = this.rounds?.leaps ?? [];
+    return {
+      leaps: leaps.map(({ from, to, rounds, period }) => ({ from, to, rounds, period })),
+      refusal: this.rounds?.refusal ?? null,
+    };
+  }
+
   private energy(): Run["energy"] {
-    const { totals } = this.watcher;
+    const carried = this.rounds?.carried.flows;
+    const totals = this.watcher.totals.map((total, f) => total + (carried?.[f] ?? 0));
     const { line } = this.assembly;
     const byDevice: Record<string, number> = {};
     let dissipated = line.jumpLoss();

@@ -11,7 +11,8 @@ import type { Verdict } from "../verdict/types.ts";
 import { cutShort, nothingBefore, untilProblems } from "./cut-short.ts";
 
 /** What is left of the options: those that a whole run from a text has no use for stay out. */
-export interface ScenarioRunOptions extends Pick<RunOptions, "method" | "tolerance" | "until" | "record" | "maxSteps"> {
+export interface ScenarioRunOptions
+  extends Pick<RunOptions, "method" | "tolerance" | "until" | "record" | "leaps" | "maxSteps"> {
   /** Whether a second run tells a melted fuse's available short-circuit current (default true). */
   readonly secondRun?: boolean;
   /** Of earlier readings, where one file is run again and again with small changes. */
@@ -141,7 +142,7 @@ export class ScenarioRun {
       const index = this.fuses.shift();
       if (index !== undefined) this.available.set(index, availableCurrent(run, index));
     } else {
-      if (this.at === "run" && this.startFiner(run)) return;
+      if (this.startWhole(run) || (this.at === "run" && this.startFiner(run))) return;
       this.run = run;
       this.fuses = this.wantsSecondRun && noBasis(run) === null ? meltedFuses(run) : [];
     }
@@ -153,16 +154,26 @@ export class ScenarioRun {
     this.simulation = unmelting(this.run, this.fuses[0], this.options);
   }
 
+  /** Where rounds were leapt over and the next was not what it should be, every round is integrated. */
+  private startWhole(run: Run): boolean {
+    if (run.outcome.failure === null || run.repetition.leaps.length === 0) return false;
+    return this.startAgain({ ...this.options, leaps: false });
+  }
+
   /** Rare lines, mostly such as only discharge capacitors, want a finer integration than the usual one. */
   private startFiner(run: Run): boolean {
     if (this.options.tolerance !== undefined || run.outcome.failure !== null || energyCloses(run)) return false;
-    const options: RunOptions = { ...this.options, tolerance: "tight" };
-    const { scenario } = this.parsed;
-    const finer = scenario === null ? [] : startOf(scenario, this.text, this.file, options);
-    if (Array.isArray(finer)) return false;
-    this.options = options;
-    this.simulation = finer;
+    if (!this.startAgain({ ...this.options, tolerance: "tight" })) return false;
     this.at = "finer run";
+    return true;
+  }
+
+  private startAgain(options: RunOptions): boolean {
+    const { scenario } = this.parsed;
+    const again = scenario === null ? [] : startOf(scenario, this.text, this.file, options);
+    if (Array.isArray(again)) return false;
+    this.options = options;
+    this.simulation = again;
     return true;
   }
 

@@ -59,9 +59,9 @@ export function trippingOn(run: Run): readonly { readonly subject: string; reado
 function firstOf(run: Run, tripper: Tripper, estimate: LongRun): string {
   const last = tripper.trips.at(-1) ?? 0;
   const { junctionLimit, subject } = tripper;
-  const melts = wholeFuses(run, estimate).map(({ subject: fuse, meltTime }) => ({
-    time: meltTime,
-    says: `${the(partName(fuse))} melts`,
+  const melts = wholeFuses(run, estimate).map((fuse) => ({
+    time: meltsAt(fuse),
+    says: `${the(partName(fuse.subject))} melts`,
   }));
   const limit = junctionLimit === null ? "" : ` its limit of ${show(junctionLimit, "temperature")}`;
   const junction = (after: number | null, what: string) =>
@@ -74,8 +74,21 @@ function firstOf(run: Run, tripper: Tripper, estimate: LongRun): string {
     .flatMap(({ time, says }) => (time === null ? [] : [{ time, says }]))
     .toSorted((a, b) => a.time - b.time)[0];
   if (first === undefined) return "Estimate: no fuse and no junction reaches its limit by that.";
-  const at = when(run.scenario, Math.max(first.time, zeroOf(run.scenario)), longTime);
-  return `Estimate: first ${first.says} about ${at}.`;
+  const at = laterOf(run, first.time);
+  return `Estimate: first ${first.says}${at === null ? PASSED : ` about ${at}`}.`;
+}
+
+/** An estimate that lies within the run tells no time: the run has been through it. */
+const PASSED = ", and that time has already passed in this run";
+
+/** A time of an estimate in words; null where it lies within the run. */
+function laterOf(run: Run, time: number): string | null {
+  return time > endOf(run) ? when(run.scenario, Math.max(time, zeroOf(run.scenario)), longTime) : null;
+}
+
+/** When a fuse melts by estimate: a peak may get there where the mean never does. */
+function meltsAt({ meltTime, peakMeltTime }: LongRun["fuses"][number]): number | null {
+  return peakMeltTime ?? meltTime;
 }
 
 function wholeFuses(run: Run, { fuses }: LongRun): LongRun["fuses"] {
@@ -117,33 +130,51 @@ function endedBy(run: Run, { subject, trips, failedShort, cycling }: Tripper): s
 }
 
 function longRun(run: Run, tripper: Tripper, estimate: LongRun): readonly string[] {
-  const since = (time: number): string => when(run.scenario, Math.max(time, zeroOf(run.scenario)), longTime);
   const start = "Estimate:";
   const fuses = wholeFuses(run, estimate).map((fuse) => {
     const who = the(partName(fuse.subject));
-    if (fuse.meltTime !== null) return `${start} ${who} melts about ${since(fuse.meltTime)}.`;
-    const way = fuse.restTheta === null ? "" : `, it settles ${show(fuse.restTheta, "ratio")} of the way`;
-    return `${start} ${who} never melts${way}.`;
+    const melts = meltsAt(fuse);
+    if (melts !== null) {
+      const later = laterOf(run, melts);
+      return later === null
+        ? `${start} ${who} melts at any moment: the time for it has already passed in this run.`
+        : `${start} ${who} melts about ${later}.`;
+    }
+    const { restTheta, restPeak } = fuse;
+    const way = restTheta === null ? "" : `, it settles ${show(restTheta, "ratio")} of the way`;
+    const peaks =
+      restTheta === null || restPeak === null || restPeak - restTheta < LEAST_PEAK
+        ? ""
+        : ` on average, its peaks at ${show(restPeak, "ratio")}`;
+    return `${start} ${who} never melts${way}${peaks}.`;
   });
   if (tripper.junctionLimit === null) return fuses;
   const limit = show(tripper.junctionLimit, "temperature");
   const who = `the junction of ${the(tripper.subject)}`;
   const rest = show(estimate.restTemperature, "temperature");
   const last = tripper.trips.at(-1) ?? 0;
+  const passes = estimate.timeToJunctionLimit;
+  const later = passes === null ? null : laterOf(run, last + passes);
   const junction =
-    estimate.timeToJunctionLimit === null
+    passes === null
       ? `${start} ${who} settles at ${rest} on average, below its limit of ${limit}.`
-      : `${start} ${who} passes its limit of ${limit} about ${since(last + estimate.timeToJunctionLimit)} and heads for ${rest}.`;
-  return [...fuses, junction, ...junctionPeaks(estimate, limit, (time) => since(last + time))];
+      : later === null
+        ? `${start} ${who} has already passed its limit of ${limit} in this run and heads for ${rest}.`
+        : `${start} ${who} passes its limit of ${limit} about ${later} and heads for ${rest}.`;
+  return [...fuses, junction, ...junctionPeaks(estimate, limit, (time) => laterOf(run, last + time))];
 }
 
-function fatigueOf(run: Run, { period }: Cycling, estimate: LongRun): readonly PulseFatigue[] {
+/** Peaks of a fuse that stand less above its mean, of the way to melting, are not told apart from it. */
+const LEAST_PEAK = 0.01;
+
+function fatigueOf(run: Run, { period, onShare }: Cycling, estimate: LongRun): readonly PulseFatigue[] {
   return estimate.fuses.flatMap(({ subject, meanLoad }) => {
     const found = fuseAt(run, subject);
     const fuse = found?.state === "intact" ? fuseSpec(run, found) : null;
     if (fuse === null || fuse.nominalMeltingI2t === null) return [];
     const pulse = meanLoad * meltingCurrentAt(fuse, run.scenario.ambient) ** 2 * period;
-    return [pulseFatigue(partName(subject), pulse, fuse.nominalMeltingI2t, period)];
+    const length = (onShare ?? 0) * period;
+    return [pulseFatigue(partName(subject), { i2t: pulse, length }, fuse.nominalMeltingI2t, period)];
   });
 }
 

@@ -14,6 +14,7 @@ import { judgeLead } from "./leads.ts";
 import { judgeLoads, worse } from "./loads.ts";
 import { pendingOf } from "./pending.ts";
 import { reasonsOf } from "./reasons.ts";
+import { repetitionNotes } from "./repetition.ts";
 import { replaceList } from "./replace.ts";
 import { judgeSources, sourceNotes } from "./sources.ts";
 import { judgeSwitch, switchSentence } from "./switch.ts";
@@ -153,6 +154,7 @@ function notesOf(run: Run, warnings: readonly Issue[]): readonly string[] {
   return [
     ...said(failedSentence(run), switchAssumption(run)),
     ...cyclePeaks(run),
+    ...repetitionNotes(run),
     ...sourceNotes(run, warnings),
     ...rest,
   ];

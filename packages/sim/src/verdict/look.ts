@@ -7,9 +7,10 @@ function column(run: Run, name: string, unit: string): Float64Array | null {
   return run.trace.columns.find((each) => each.name === full)?.values ?? null;
 }
 
-/** The same where it is to tell what was between its rows: null where rows were left out. */
+/** The same where it is to tell what was between its rows: null where rows were left out, or rounds leapt over. */
 function wholeColumn(run: Run, name: string, unit: string): Float64Array | null {
-  return run.trace.thinned === undefined ? column(run, name, unit) : null;
+  const whole = run.trace.thinned === undefined && run.repetition.leaps.length === 0;
+  return whole ? column(run, name, unit) : null;
 }
 
 const last = (values: Float64Array | null): number | null => values?.at(-1) ?? null;

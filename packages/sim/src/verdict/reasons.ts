@@ -97,6 +97,8 @@ export function happening({ kind, subject }: RunEvent): string {
     case "contact arc ends":
     case "contact closes":
       return `the contact in the lead of ${who} ${CONTACT[kind]}`;
+    case "repeats itself":
+      return "the line repeats itself";
     case "switched on":
       return `${who} is switched on`;
     default:

@@ -85,6 +85,8 @@ export interface PulseFatigue {
   readonly atMost: number | null;
   /** The table speaks of pulses at least 10 s apart. */
   readonly insideTable: boolean;
+  /** Whether the table says anything of such pulses at all; where not, the sentence says why. */
+  readonly applies: boolean;
   readonly sentence: string;
 }
 

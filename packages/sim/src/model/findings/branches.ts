@@ -1,7 +1,18 @@
 import type { Scenario } from "../../scenario/types.ts";
 import type { LeadFindings, LoadFindings, SourceFindings } from "../result.ts";
 import { sourceState } from "../source-state.ts";
-import { excursionOf, isSubject, type Kit, peakOf, probeNow, probesNow, watchExcursion, watchPeak } from "./kit.ts";
+import {
+  excursionOf,
+  isSubject,
+  type Kit,
+  peakOf,
+  probeNow,
+  probesNow,
+  timesIn,
+  totalOf,
+  watchExcursion,
+  watchPeak,
+} from "./kit.ts";
 
 /** Watches a load; the function returned gives what was found when the run is over. */
 export function watchLoad(kit: Kit, load: Scenario["loads"][number], index: number): () => LoadFindings {
@@ -25,14 +36,24 @@ export function watchLoad(kit: Kit, load: Scenario["loads"][number], index: numb
     if (firings++ > 0) peakPerCycle.push(cycle.value);
     cycle.reset(probesNow(kit), event.time);
   });
+  kit.onLeap((leap) => {
+    const starts = [
+      ...timesIn(leap, "fires", { part: cycleStart, owner: "" }),
+      ...timesIn(leap, "starts to open", { part: cycleStart, owner: "" }),
+    ];
+    firings += starts.length;
+    // Rounds that are alike have peaks that are alike.
+    const last = peakPerCycle.at(-1);
+    if (last !== undefined) for (const _ of starts) peakPerCycle.push(last);
+  });
   return () => {
     const device = kit.assembly.loads[index].load;
     return {
       name,
       peak: peakOf(peak),
-      aboveMaximum: excursionOf(above),
-      belowMinimum: excursionOf(below),
-      withstand: levels.map(({ watch, allowed }) => ({ ...excursionOf(watch), allowed })),
+      aboveMaximum: excursionOf(kit, above),
+      belowMinimum: excursionOf(kit, below),
+      withstand: levels.map(({ watch, allowed }) => ({ ...excursionOf(kit, watch), allowed })),
       peakPerCycle,
       drops: "drops" in device ? device.drops : 0,
       sleepingAtEnd: "asleep" in device && device.asleep,
@@ -71,7 +92,7 @@ export function watchLead(kit: Kit, owner: string): () => LeadFindings {
   const flow = kit.places.flow(`${owner} lead`);
   return () => ({
     owner,
-    i2t: kit.watcher.totals[flow],
+    i2t: totalOf(kit, flow),
     peakRise: rise.value,
     endRise: probeNow(kit, `${owner} lead rise`, "K"),
     peakCurrent: current.value,

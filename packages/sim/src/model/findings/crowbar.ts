@@ -1,8 +1,9 @@
 import type { Scr } from "../../devices/scr.ts";
+import type { Peak } from "../../trace/types.ts";
 import type { CrowbarFindings, Cycling, Subject } from "../result.ts";
 import type { FuseReadings } from "./fuse.ts";
-import { isCycling, isSubject, type Kit, peakOf, probeNow, probesNow, watchPeak } from "./kit.ts";
-import { holdFuse, timeToRise } from "./long-run.ts";
+import { isCycling, isSubject, type Kit, peakOf, probeNow, probesNow, timesIn, totalOf, watchPeak } from "./kit.ts";
+import { holdFuse, repeatFuse, timeToRise } from "./long-run.ts";
 
 /** Window of the I²t that the surge rating itself speaks of, s. */
 const SURGE_WINDOW = 0.01;
@@ -38,13 +39,21 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
   const temperature = watchPeak(kit, `${reading} junction`, "degC", 1, true);
   const sense = watchPeak(kit, `${reading} sense`, "V");
   const hottest = watchPeak(kit, `${reading} junction`, "degC");
+  const nearest = fuses.map((fuse) => watchPeak(kit, `${fuse.own} melt`, "share"));
   const first = watchPeak(kit, reading, "A");
   first.remaining = 0;
   let firstPeak = 0;
   const durations = [...new Set([...ratings.surgeWindows.map((window) => window.duration), SURGE_WINDOW])];
   const worst = new Map<number, number>(durations.map((duration) => [duration, 0]));
-  const firings: Firing[] = [];
-  let cyclePeak = Number.NaN;
+  const times: number[] = [];
+  /** The last two firings in a row that were integrated. */
+  let pair: {
+    readonly before: Firing;
+    readonly last: Firing;
+    readonly peak: number;
+    readonly melts: readonly Peak[];
+  } | null = null;
+  let latest: Firing | null = null;
   const stops: number[] = [];
   const closeFirst = () => {
     if (Number.isFinite(first.value)) firstPeak = Math.max(firstPeak, first.value);
@@ -54,24 +63,29 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
     if (event.kind === "stops conducting") stops.push(event.time);
     if (event.kind !== "fires") return;
     closeFirst();
-    const y = kit.state();
-    firings.push({
-      time: event.time,
-      junctionEnergy: watcher.totals[powerFlow],
-      fuseI2t: fuseFlows.map((index) => watcher.totals[index]),
-      rises: device.ladder.states.map((state) => y[state]),
-      thetas: fuses.map(({ element }) => element.states.map((state) => y[state])),
-    });
-    cyclePeak = hottest.value;
+    times.push(event.time);
+    const firing = firingAt(event.time);
+    if (latest !== null) pair = { before: latest, last: firing, peak: hottest.value, melts: nearest.map(peakOf) };
+    latest = firing;
+    for (const watch of nearest) watch.reset(probesNow(kit), event.time);
     hottest.reset(probesNow(kit), event.time);
     first.reset(probesNow(kit), event.time, FIRST_MICROSECOND);
     for (const duration of durations) {
       watcher.window(flow, duration, (i2t) => worst.set(duration, Math.max(worst.get(duration) ?? 0, i2t)));
     }
   });
+  kit.onLeap((leap) => {
+    const fired = timesIn(leap, "fires", part.subject);
+    for (const time of fired) times.push(time);
+    for (const time of timesIn(leap, "stops conducting", part.subject)) stops.push(time);
+    // Where rounds begin with its firing it has just fired; else what was noted belongs to the time before the leap.
+    latest = fired.at(-1) === leap.to ? firingAt(leap.to) : null;
+    const hot = leap.peaks.find(({ probe }) => probe === temperature.probe);
+    if (hot !== undefined && hot.value > temperature.value)
+      [temperature.value, temperature.time] = [hot.value, hot.time];
+  });
   return () => {
     closeFirst();
-    const times = firings.map((firing) => firing.time);
     return {
       firings: times,
       stops,
@@ -85,17 +99,27 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
         return { duration, i2t, rms: Math.sqrt(i2t / duration) };
       }),
       worst10msI2t: worst.get(SURGE_WINDOW) ?? 0,
-      totalI2t: watcher.totals[flow],
-      junctionEnergy: watcher.totals[powerFlow],
+      totalI2t: totalOf(kit, flow),
+      junctionEnergy: totalOf(kit, powerFlow),
       peakTemperature: peakOf(temperature),
       endTemperature: probeNow(kit, `${reading} junction`, "degC"),
       peakSense: peakOf(sense),
-      cycling: isCycling(times) ? cyclingOf() : null,
+      cycling: isCycling(times) && pair !== null ? cyclingOf(pair) : null,
     };
   };
 
-  function cyclingOf(): Cycling {
-    const [before, last] = firings.slice(-2) as [Firing, Firing];
+  function firingAt(time: number): Firing {
+    const y = kit.state();
+    return {
+      time,
+      junctionEnergy: totalOf(kit, powerFlow),
+      fuseI2t: fuseFlows.map((index) => totalOf(kit, index)),
+      rises: device.ladder.states.map((state) => y[state]),
+      thetas: fuses.map(({ element }) => element.states.map((state) => y[state])),
+    };
+  }
+
+  function cyclingOf({ before, last, peak: cyclePeak, melts }: NonNullable<typeof pair>): Cycling {
     const period = last.time - before.time;
     const stop = stops.find((time) => time > before.time && time <= last.time) ?? last.time;
     const meanPower = (last.junctionEnergy - before.junctionEnergy) / period;
@@ -121,12 +145,17 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
           const { minimumMeltingCurrent } = fuse.element.values;
           const meanLoad = (last.fuseI2t[k] - before.fuseI2t[k]) / period / minimumMeltingCurrent ** 2;
           const held = holdFuse(fuse.element.values, meanLoad, last.thetas[k]);
+          const peak = { value: melts[k].value, offset: Math.max(0, melts[k].time - before.time) };
+          const cycle = { period, before: before.thetas[k], last: last.thetas[k], peak };
+          const repeated = repeatFuse(fuse.element.values, cycle);
           return {
             label: fuse.label,
             subject: fuse.subject,
             meanLoad,
             restTheta: "rest" in held && !melted ? held.rest : null,
             meltTime: "melts" in held && !melted ? last.time + held.melts : null,
+            restPeak: "restPeak" in repeated && !melted ? repeated.restPeak : null,
+            peakMeltTime: "melts" in repeated && !melted ? last.time + repeated.melts : null,
           };
         }),
       },

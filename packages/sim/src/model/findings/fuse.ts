@@ -1,6 +1,6 @@
 import type { FuseElement } from "../../devices/fuse-element.ts";
 import type { FuseFindings, Subject } from "../result.ts";
-import { isSubject, type Kit, watchExcursion, watchPeak } from "./kit.ts";
+import { isSubject, type Kit, totalOf, watchExcursion, watchPeak } from "./kit.ts";
 
 /** Names of a fuse's readings: its current's column and flow, its own columns. */
 export interface FuseReadings {
@@ -30,18 +30,22 @@ export function watchFuse(kit: Kit, fuse: FuseReadings): () => FuseFindings {
   overload.onLeave = (interval, at) => {
     if (meltTime !== null) return;
     overloadTime = watcher.base + at;
-    overloadI2t = watcher.totals[flow] - (interval ? interval.integrals[flow] - interval.flowUntil(at, flow) : 0);
+    overloadI2t = totalOf(kit, flow) - (interval ? interval.integrals[flow] - interval.flowUntil(at, flow) : 0);
   };
   kit.onEvent((event) => {
     if (!isSubject(event.subject, fuse.subject.part, fuse.subject.owner)) return;
     if (event.kind === "melts") {
       meltTime = event.time;
-      meltI2t = watcher.totals[flow];
+      meltI2t = totalOf(kit, flow);
       voltage.value = Number.NEGATIVE_INFINITY;
     } else if (event.kind === "open") {
       openTime = event.time;
-      openI2t = watcher.totals[flow];
+      openI2t = totalOf(kit, flow);
     }
+  });
+  kit.onLeap(({ peaks }) => {
+    const most = peaks.find(({ probe }) => probe === theta.probe);
+    if (most !== undefined && most.value > theta.value) [theta.value, theta.time] = [most.value, most.time];
   });
   return () => {
     const melted = meltTime !== null;
@@ -53,8 +57,8 @@ export function watchFuse(kit: Kit, fuse: FuseReadings): () => FuseFindings {
       meltTime,
       openTime,
       meltingI2t: melted ? meltI2t - overloadI2t : null,
-      letThroughI2t: melted ? (openI2t ?? watcher.totals[flow]) - overloadI2t : null,
-      totalI2t: watcher.totals[flow],
+      letThroughI2t: melted ? (openI2t ?? totalOf(kit, flow)) - overloadI2t : null,
+      totalI2t: totalOf(kit, flow),
       peakTheta: melted ? 1 : Math.min(1, theta.value),
       peakCurrent: current.value,
       peakVoltage: melted ? voltage.value : null,

@@ -1,3 +1,4 @@
+import type { Carried, Leap } from "../../hybrid/rounds-types.ts";
 import type { LoggedEvent } from "../../hybrid/types.ts";
 import { ExcursionWatch, PeakWatch } from "../../hybrid/watch.ts";
 import type { Watcher } from "../../hybrid/watcher.ts";
@@ -12,6 +13,11 @@ export interface NamedEvent extends LoggedEvent {
   readonly subject: Subject;
 }
 
+/** Rounds that were leapt over, what happens in each in the line's own words. */
+export interface NamedLeap extends Omit<Leap, "events"> {
+  readonly events: readonly { readonly kind: EventKind; readonly subject: Subject; readonly offset: number }[];
+}
+
 /** What every collector of findings is given. */
 export interface Kit {
   readonly assembly: Assembly;
@@ -20,6 +26,10 @@ export interface Kit {
   /** State of the moment. */
   readonly state: () => Float64Array;
   readonly onEvent: (listener: (event: NamedEvent) => void) => void;
+  /** The listener hears of a leap when the line stands behind it. */
+  readonly onLeap: (listener: (leap: NamedLeap) => void) => void;
+  /** What leaps have added so far; null where none are made. */
+  readonly carried: () => Carried | null;
 }
 
 export function watchPeak(kit: Kit, name: string, unit: string, sign: -1 | 0 | 1 = 1, recorded = false): PeakWatch {
@@ -38,8 +48,32 @@ export function peakOf(watch: PeakWatch): Peak {
   return { value: watch.value, time: watch.time };
 }
 
-export function excursionOf({ level, total, longest, area }: ExcursionWatch): Excursion {
-  return { level, total, longest, area };
+/** Integral of a flow so far, with what was leapt over. */
+export function totalOf({ watcher, carried }: Kit, flow: number): number {
+  return watcher.totals[flow] + (carried()?.flows[flow] ?? 0);
+}
+
+export function excursionOf({ watcher, carried }: Kit, watch: ExcursionWatch): Excursion {
+  const { level, total, longest, area } = watch;
+  const more = carried()?.excursions[watcher.excursions.indexOf(watch)];
+  return {
+    level,
+    total: total + (more?.total ?? 0),
+    longest: longest + (more?.longest ?? 0),
+    area: area + (more?.area ?? 0),
+  };
+}
+
+/** When something happened in the rounds of a leap, s. */
+export function timesIn(leap: NamedLeap, kind: EventKind, { part, owner }: Subject): number[] {
+  const own = leap.events.filter((event) => event.kind === kind && isSubject(event.subject, part, owner));
+  if (own.length === 0) return [];
+  const last = leap.events[leap.events.length - 1].offset;
+  return leap.ends.flatMap((end, round) => {
+    const start = round === 0 ? leap.from : leap.ends[round - 1];
+    // What ends the round ends it exactly; the rest keeps its share of the round's length.
+    return own.map(({ offset }) => (offset === last ? end : start + (offset / last) * (end - start)));
+  });
 }
 
 /** The present value of a probe. */

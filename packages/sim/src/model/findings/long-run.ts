@@ -61,6 +61,45 @@ export function holdFuse(
   return { melts };
 }
 
+/** A full cycle of a fuse: the shares of its stages at both ends, and its highest share with the time after the cycle's start. */
+export interface MeltCycle {
+  readonly period: number;
+  readonly before: readonly number[];
+  readonly last: readonly number[];
+  readonly peak: { readonly value: number; readonly offset: number };
+}
+
+/** Cycles after which a fuse that still moves counts as settled. */
+const MOST_CYCLES = 1_000_000;
+
+/**
+ * Where a fuse's peaks go when a cycle repeats itself: what it adds to each stage, more as the element's resistance grows with its heat, and
+ * how far its peak stands above what is left of the start. They come to rest below 1, or pass it after so many seconds from the last firing.
+ */
+export function repeatFuse(
+  { resistanceRatio: k, stages }: MeltStages,
+  { period, before, last, peak }: MeltCycle,
+): { restPeak: number } | { melts: number } {
+  const sum = (shares: readonly number[]) => shares.reduce((total, share) => total + share, 0);
+  const left = (shares: readonly number[], time: number) =>
+    shares.map((share, m) => share * Math.exp(-time / stages[m].timeConstant));
+  const resistance = (shares: readonly number[]) => 1 + (k - 1) * sum(shares);
+  const cold = resistance(before);
+  const kept = left(before, period);
+  const gains = last.map((share, m) => share - kept[m]);
+  const pulse = peak.value - sum(left(before, peak.offset));
+  let shares = last;
+  for (let cycle = 0; ; cycle++) {
+    const more = resistance(shares) / cold;
+    const highest = sum(left(shares, peak.offset)) + more * pulse;
+    if (highest >= 1) return { melts: cycle * period + peak.offset };
+    const next = left(shares, period).map((share, m) => share + more * gains[m]);
+    const moved = Math.max(...next.map((share, m) => Math.abs(share - shares[m])));
+    if (moved < 1e-12 || cycle > MOST_CYCLES) return { restPeak: highest };
+    shares = next;
+  }
+}
+
 /** First time at which Σ dT_k passes `limit` with the power held, from the given rises; null: never. */
 export function timeToRise(
   stages: readonly { readonly resistance: number; readonly timeConstant: number }[],

@@ -1,5 +1,5 @@
 import type { ClampFindings, SwitchFindings } from "../result.ts";
-import { isCycling, isSubject, type Kit, peakOf, probeNow, watchPeak } from "./kit.ts";
+import { isCycling, isSubject, type Kit, peakOf, probeNow, timesIn, totalOf, watchPeak } from "./kit.ts";
 
 /** `part` and `owner` name the clamp in events, `reading` in columns. */
 export function watchClamp(
@@ -21,7 +21,7 @@ export function watchClamp(
   });
   return () => ({
     peakCurrent: peakOf(current),
-    energy: kit.watcher.totals[energy],
+    energy: totalOf(kit, energy),
     peakRise: rise.value,
     endRise: probeNow(kit, `${reading} rise`, "K"),
     failedShort: failTime !== null,
@@ -42,6 +42,12 @@ export function watchSwitch(kit: Kit): () => SwitchFindings {
     if (event.kind === "starts to open") starts.push(event.time);
     if (event.kind === "open") opens.push(event.time);
     if (event.kind === "recloses") recloses.push(event.time);
+  });
+  kit.onLeap((leap) => {
+    const subject = { part: "series switch", owner: "" } as const;
+    for (const time of timesIn(leap, "starts to open", subject)) starts.push(time);
+    for (const time of timesIn(leap, "open", subject)) opens.push(time);
+    for (const time of timesIn(leap, "recloses", subject)) recloses.push(time);
   });
   return () => ({
     state: kit.assembly.seriesSwitch?.state ?? "closed",
