@@ -167,7 +167,7 @@ describe("colours", () => {
 });
 
 test("a solver that gives up is no verdict, and says where and what to try", () => {
-  const result = runScenario(station(), "station.yaml", { maxSteps: 300 });
+  const result = runScenario(station(), "station.yaml", { maxSteps: 150 });
   if (result.kind !== "answered") throw new Error("it was refused");
   const { verdict } = result;
   expect(verdict).toMatchObject({ kind: "not a verdict", exitStatus: 3 });

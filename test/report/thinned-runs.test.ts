@@ -30,7 +30,7 @@ const pairs = (trace: Trace): number[] =>
 
 describe("a thinned trace", () => {
   const { run } = answered(hiccup);
-  const most = 3000;
+  const most = 2400;
   const thin = thinTrace(run.trace, most);
 
   test("has at most so many rows, each of them one that was there, in order", () => {
