@@ -16,6 +16,7 @@
 #include <sunlinsol/sunlinsol_dense.h>
 #include <sunmatrix/sunmatrix_dense.h>
 #include <sunmatrix/sunmatrix_sparse.h>
+#include <sys/resource.h>
 #include <time.h>
 #ifdef WITH_KLU
 #include <sunlinsol/sunlinsol_klu.h>
@@ -259,8 +260,10 @@ int main(int count, char **words) {
     go(&run, &fresh);
     printf("%s%.9f", k ? ", " : "", seconds() - begin);
   }
-  printf("],\n  \"work\": {\"steps\": %ld, \"rejected\": %ld, \"evaluations\": %ld, \"jacobians\": %ld, \"factorizations\": %ld},\n",
-         run.steps, run.rejected, run.evaluations, run.jacobians, run.factorizations);
+  struct rusage usage;
+  getrusage(RUSAGE_SELF, &usage);
+  printf("],\n  \"peakMegabytes\": %.3f,\n  \"work\": {\"steps\": %ld, \"rejected\": %ld, \"evaluations\": %ld, \"jacobians\": %ld, \"factorizations\": %ld},\n",
+         usage.ru_maxrss / 1024.0, run.steps, run.rejected, run.evaluations, run.jacobians, run.factorizations);
   printf("  \"events\": [");
   for (int k = 0; k < run.machine.events; k++) {
     const Event *event = &run.machine.event[k];

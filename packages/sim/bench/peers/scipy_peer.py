@@ -8,6 +8,7 @@ control, as in the simulator.
 
 import argparse
 import json
+import resource
 import time
 
 import numpy
@@ -122,9 +123,15 @@ def main():
         begin = time.process_time()
         run = Run(scenario, start, options.method).go()
         seconds.append(time.process_time() - begin)
-    integrals = dict(zip(equations.flow_names(run.line), run.totals.tolist()))
-    events = run.machine.events
-    print(json.dumps({"version": scipy.__version__, "seconds": seconds, "work": run.work, "events": events, "integrals": integrals}, indent=1))
+    answer = {
+        "version": scipy.__version__,
+        "seconds": seconds,
+        "peakMegabytes": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0,
+        "work": run.work,
+        "events": run.machine.events,
+        "integrals": dict(zip(equations.flow_names(run.line), run.totals.tolist())),
+    }
+    print(json.dumps(answer, indent=1))
 
 
 if __name__ == "__main__":

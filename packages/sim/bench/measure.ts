@@ -1,0 +1,70 @@
+import { execFileSync } from "node:child_process";
+import { join } from "node:path";
+import { type Run, type Scenario, simulate, type Work } from "../src/index.ts";
+import { type Case, scenarioOf } from "./cases.ts";
+
+/** What one way of running one case took. Times are of the processor, all threads of the program together, ms. */
+export interface Measured {
+  readonly id: string;
+  readonly what: string;
+  readonly by: string;
+  /** The first run of a fresh process; null where there is none. */
+  readonly coldMs: number | null;
+  /** Median of the later runs. */
+  readonly warmMs: number;
+  /** The same by the wall's clock; null where that was not taken. */
+  readonly warmWallMs: number | null;
+  readonly repeated: number;
+  readonly work: Partial<Record<keyof Work, number | null>>;
+  /** Most memory that a fresh process held, and how much of it came with the run, MB; null where not known. */
+  readonly peakMegabytes: number | null;
+  readonly addedMegabytes: number | null;
+}
+
+/** Long cases are not repeated beyond so much time, ms. */
+const PATIENCE = 20_000;
+const WARM_UP = { runs: 3, milliseconds: 500 } as const;
+
+/** How the bench runs the simulator: nothing is drawn from these runs, so no waveform is kept. */
+export const runOnce = (scenario: Scenario): Run => simulate(scenario, { record: false });
+
+/** The first run in a process of its own, then the median of many here. */
+export function measure(entry: Case, repeat: number): { measured: Measured; run: Run } {
+  const cold = coldRun(entry.id);
+  const scenario = scenarioOf(entry);
+  let run = runOnce(scenario);
+  const begin = performance.now();
+  for (let k = 1; k < WARM_UP.runs && performance.now() - begin < WARM_UP.milliseconds; k++) run = runOnce(scenario);
+  const wall: number[] = [];
+  const processor: number[] = [];
+  const start = performance.now();
+  while (wall.length < repeat && (wall.length === 0 || performance.now() - start < PATIENCE)) {
+    const [from, used] = [performance.now(), process.cpuUsage()];
+    run = runOnce(scenario);
+    const { user, system } = process.cpuUsage(used);
+    wall.push(performance.now() - from);
+    processor.push((user + system) / 1000);
+  }
+  const measured: Measured = {
+    id: entry.id,
+    what: entry.what,
+    by: "Railfault",
+    ...cold,
+    warmMs: median(processor),
+    warmWallMs: median(wall),
+    repeated: wall.length,
+    work: run.work,
+  };
+  return { measured, run };
+}
+
+export function median(values: readonly number[]): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  const middle = sorted.length >> 1;
+  return sorted.length % 2 === 1 ? sorted[middle] : 0.5 * (sorted[middle - 1] + sorted[middle]);
+}
+
+function coldRun(id: string): Pick<Measured, "coldMs" | "peakMegabytes" | "addedMegabytes"> {
+  const script = join(import.meta.dirname, "cold.ts");
+  return JSON.parse(execFileSync(process.execPath, ["--import", "tsx", script, id], { encoding: "utf8" }));
+}
