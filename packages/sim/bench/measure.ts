@@ -23,7 +23,8 @@ export interface Measured {
 
 /** Long cases are not repeated beyond so much time, ms. */
 const PATIENCE = 20_000;
-const WARM_UP = { runs: 3, milliseconds: 500 } as const;
+/** What runs first, uncounted: for so long, but no more runs than five times those that count. */
+const WARM_UP = 1500;
 
 /** How the bench runs the simulator: nothing is drawn from these runs, so no waveform is kept. */
 export const runOnce = (scenario: Scenario): Run => simulate(scenario, { record: false });
@@ -34,7 +35,7 @@ export function measure(entry: Case, repeat: number): { measured: Measured; run:
   const scenario = scenarioOf(entry);
   let run = runOnce(scenario);
   const begin = performance.now();
-  for (let k = 1; k < WARM_UP.runs && performance.now() - begin < WARM_UP.milliseconds; k++) run = runOnce(scenario);
+  for (let k = 0; k < 5 * repeat && performance.now() - begin < WARM_UP; k++) run = runOnce(scenario);
   const wall: number[] = [];
   const processor: number[] = [];
   const start = performance.now();
@@ -66,5 +67,5 @@ export function median(values: readonly number[]): number {
 
 function coldRun(id: string): Pick<Measured, "coldMs" | "peakMegabytes" | "addedMegabytes"> {
   const script = join(import.meta.dirname, "cold.ts");
-  return JSON.parse(execFileSync(process.execPath, ["--import", "tsx", script, id], { encoding: "utf8" }));
+  return JSON.parse(execFileSync(process.execPath, ["--import", import.meta.resolve("tsx"), script, id], { encoding: "utf8" }));
 }
