@@ -75,11 +75,15 @@ export async function measureInBrowser(
   const browser = await startBrowser();
   try {
     const { page } = await watchedPage(browser, site.url);
+    // What reads TypeScript here leaves calls of this helper in the function that is handed to the page.
+    await page.addInitScript("globalThis.__name = (named) => named");
     await page.goto(new URL("index.html", site.url).href);
     const worker = new URL(workerOf(folder), site.url).href;
     const out: BrowserTiming[] = [];
     for (const { id, what, text, file, repeat: usual } of cases)
-      out.push(await timing(page, { worker, jobs: [{ text, file }], repeat: repeat ?? usual, patience: PATIENCE }, id, what));
+      out.push(
+        await timing(page, { worker, jobs: [{ text, file }], repeat: repeat ?? usual, patience: PATIENCE }, id, what),
+      );
     if (faults > 0) {
       const ranges = readRanges();
       const jobs = Array.from({ length: faults }, (_, seed) => ({
@@ -95,10 +99,23 @@ export async function measureInBrowser(
   }
 }
 
-async function timing(page: Page, asked: Parameters<typeof inPage>[0], id: string, what: string): Promise<BrowserTiming> {
+async function timing(
+  page: Page,
+  asked: Parameters<typeof inPage>[0],
+  id: string,
+  what: string,
+): Promise<BrowserTiming> {
   const { times, steps, events } = await page.evaluate(inPage, asked);
   const [firstMs = Number.NaN, ...rest] = times;
-  return { id, what, firstMs, medianMs: median(rest.length > 0 ? rest : times), repeated: Math.max(1, rest.length), steps, events };
+  return {
+    id,
+    what,
+    firstMs,
+    medianMs: median(rest.length > 0 ? rest : times),
+    repeated: Math.max(1, rest.length),
+    steps,
+    events,
+  };
 }
 
 function workerOf(folder: string): string {

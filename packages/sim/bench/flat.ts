@@ -16,7 +16,11 @@ export function flattened(scenario: Scenario, operatingPoint: Run["operatingPoin
 
 function linesOf(path: string, value: unknown): string[] {
   if (Array.isArray(value))
-    return [`${path}\tlist`, `${path}.length\t${value.length}`, ...value.flatMap((each, k) => linesOf(`${path}.${k}`, each))];
+    return [
+      `${path}\tlist`,
+      `${path}.length\t${value.length}`,
+      ...value.flatMap((each, k) => linesOf(`${path}.${k}`, each)),
+    ];
   if (typeof value === "object" && value !== null)
     return [
       ...(path === "" ? [] : [`${path}\tmap`]),
@@ -28,7 +32,9 @@ function linesOf(path: string, value: unknown): string[] {
 function withMeltingCurrents(value: unknown, ambient: number): unknown {
   if (Array.isArray(value)) return value.map((each) => withMeltingCurrents(each, ambient));
   if (typeof value !== "object" || value === null) return value;
-  const inner = Object.fromEntries(Object.entries(value).map(([key, each]) => [key, withMeltingCurrents(each, ambient)]));
+  const inner = Object.fromEntries(
+    Object.entries(value).map(([key, each]) => [key, withMeltingCurrents(each, ambient)]),
+  );
   return "minimumMeltingCurrent" in value
     ? { ...inner, meltingCurrentAtAmbient: meltingCurrentAt(value as Fuse, ambient) }
     : inner;

@@ -56,11 +56,16 @@ function versionsOf(peers: Peers | null): Record<string, string> {
 async function main(): Promise<number> {
   const options = readBenchOptions(process.argv.slice(2));
   if ("problem" in options) {
-    writeSync(options.problem === null ? 1 : 2, `${options.problem === null ? "" : `${options.problem}\n\n`}${benchUsage}`);
+    writeSync(
+      options.problem === null ? 1 : 2,
+      `${options.problem === null ? "" : `${options.problem}\n\n`}${benchUsage}`,
+    );
     return options.problem === null ? 0 : 2;
   }
   const found = await bench(options);
-  console.log(options.form === "json" ? JSON.stringify(found, null, 2) : report(found, options.form === "markdown").trimEnd());
+  console.log(
+    options.form === "json" ? JSON.stringify(found, null, 2) : report(found, options.form === "markdown").trimEnd(),
+  );
   // A run that failed, or a difference that nobody was warned of, is no result.
   const silent = found.faults?.warm.differences.some(({ closeCall }) => closeCall === null) ?? false;
   return (found.faults?.warm.failed.length ?? 0) > 0 || silent ? 1 : 0;

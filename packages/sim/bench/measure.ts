@@ -67,5 +67,7 @@ export function median(values: readonly number[]): number {
 
 function coldRun(id: string): Pick<Measured, "coldMs" | "peakMegabytes" | "addedMegabytes"> {
   const script = join(import.meta.dirname, "cold.ts");
-  return JSON.parse(execFileSync(process.execPath, ["--import", import.meta.resolve("tsx"), script, id], { encoding: "utf8" }));
+  return JSON.parse(
+    execFileSync(process.execPath, ["--import", import.meta.resolve("tsx"), script, id], { encoding: "utf8" }),
+  );
 }

@@ -52,11 +52,19 @@ export function findPeers(): Peers {
     return answer;
   }
 
-  function measured(entry: Case, run: Run, by: string, file: string, extra: readonly string[], repeat: number): Measured {
+  function measured(
+    entry: Case,
+    run: Run,
+    by: string,
+    file: string,
+    extra: readonly string[],
+    repeat: number,
+  ): Measured {
     const name = by.split(",")[0] ?? by;
     const answer = call(name, file, extra, repeat);
     const difference = disagreement(toldBy(run), answer);
-    if (difference !== null) throw new Error(`No time is compared: ${by} disagrees in case ${entry.id}: ${difference}.`);
+    if (difference !== null)
+      throw new Error(`No time is compared: ${by} disagrees in case ${entry.id}: ${difference}.`);
     const [cold, ...warm] = answer.seconds.map((each) => 1000 * each);
     return {
       id: entry.id,
@@ -120,7 +128,17 @@ export function compile(folder: string): string | null {
   const build = (flags: readonly string[], more: readonly string[]) =>
     spawnSync(
       "gcc",
-      ["-O3", "-march=native", "-Wall", "-Wextra", "-Werror", ...flags, "-o", program, ...files.map((name) => join(sources, name))].concat(
+      [
+        "-O3",
+        "-march=native",
+        "-Wall",
+        "-Wextra",
+        "-Werror",
+        ...flags,
+        "-o",
+        program,
+        ...files.map((name) => join(sources, name)),
+      ].concat(
         [...libraries, ...more].map((name) => `-lsundials_${name}`),
         "-lm",
       ),

@@ -31,7 +31,8 @@ function table(head: Row, rows: readonly Row[], markdown: boolean): string {
     return [line(head), line(head.map((_, k) => (k < 2 ? "---" : "--:"))), ...rows.map(line)].join("\n");
   }
   const widths = head.map((cell, k) => Math.max(cell.length, ...rows.map((row) => row[k].length)));
-  const line = (row: Row) => row.map((cell, k) => (k < 2 ? cell.padEnd(widths[k]) : cell.padStart(widths[k]))).join("  ");
+  const line = (row: Row) =>
+    row.map((cell, k) => (k < 2 ? cell.padEnd(widths[k]) : cell.padStart(widths[k]))).join("  ");
   return [head, ...rows].map((row) => line(row).trimEnd()).join("\n");
 }
 
@@ -44,13 +45,29 @@ function show(value: number | null | undefined): string {
 const count = (value: number | null | undefined) => (value === null || value === undefined ? "–" : String(value));
 
 function casesTable(measured: readonly Measured[], markdown: boolean): string {
-  const head = ["case", "by", "cold ms", "warm ms", "times", "steps", "rejected", "evaluations", "factorizations", "events", "MB", "ratio"];
+  const head = [
+    "case",
+    "by",
+    "cold ms",
+    "warm ms",
+    "times",
+    "steps",
+    "rejected",
+    "evaluations",
+    "factorizations",
+    "events",
+    "MB",
+    "ratio",
+  ];
   const rows = measured.map((each) => {
     const own = measured.find(({ id }) => id === each.id);
     const ratio = own === undefined || own === each ? "1" : show(each.warmMs / own.warmMs);
     const { steps, rejected, evaluations, factorizations, events } = each.work;
     const counts = [steps, rejected, evaluations, factorizations, events].map(count);
-    const memory = each.addedMegabytes === null ? show(each.peakMegabytes) : `${show(each.peakMegabytes)} (+${show(each.addedMegabytes)})`;
+    const memory =
+      each.addedMegabytes === null
+        ? show(each.peakMegabytes)
+        : `${show(each.peakMegabytes)} (+${show(each.addedMegabytes)})`;
     const name = own === each ? `${each.id}: ${each.what}` : each.id;
     return [name, each.by, show(each.coldMs), show(each.warmMs), String(each.repeated), ...counts, memory, ratio];
   });
@@ -84,7 +101,9 @@ function faultLines({ workers, cold, warm }: NonNullable<Findings["faults"]>): s
       ? []
       : [
           `   Against runs at 1e-10: ${share(warm.compared - warm.differences.length, warm.compared)} tell the same events; of ${warm.differences.length} that do not, ${calls.length} were called too close to call.`,
-          ...warm.differences.map(({ seed, what, closeCall }) => `   fault ${seed}: ${what}. ${closeCall ?? "No close call was reported."}`),
+          ...warm.differences.map(
+            ({ seed, what, closeCall }) => `   fault ${seed}: ${what}. ${closeCall ?? "No close call was reported."}`,
+          ),
         ]),
   ];
 }
@@ -112,7 +131,13 @@ export function report(found: Findings, markdown: boolean): string {
   const parts = [
     `Measured on ${found.date}: ${found.machine}; ${versions.join(", ")}.`,
     ...(found.measured.length > 0 ? [casesTable(found.measured, markdown), ratios(found.measured).join("\n")] : []),
-    ...(found.faults ? [faultLines(found.faults).map((line) => (markdown ? line.trim() : line)).join("\n")] : []),
+    ...(found.faults
+      ? [
+          faultLines(found.faults)
+            .map((line) => (markdown ? line.trim() : line))
+            .join("\n"),
+        ]
+      : []),
     ...(found.browser.length > 0 ? [browserTable(found.browser, markdown)] : []),
     ...found.missing.map((each) => `SKIPPED  ${each}`),
   ];

@@ -43,7 +43,17 @@ export function tally(seeds: readonly number[], check: boolean): Tally {
   const ranges = readRanges();
   const failed: number[] = [];
   const differences: Difference[] = [];
-  const sum = { fired: 0, finer: 0, steps: 0, rejected: 0, evaluations: 0, factorizations: 0, events: 0, runMs: 0, readMs: 0 };
+  const sum = {
+    fired: 0,
+    finer: 0,
+    steps: 0,
+    rejected: 0,
+    evaluations: 0,
+    factorizations: 0,
+    events: 0,
+    runMs: 0,
+    readMs: 0,
+  };
   for (const seed of seeds) {
     const begin = performance.now();
     const scenario = scenarioOfFault(ranges, seed);
