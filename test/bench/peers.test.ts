@@ -19,27 +19,35 @@ describe("the peers", () => {
   });
   afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-  test("compile without a warning where gcc and the library are", ({ skip }) => {
-    const program = compile(folder);
-    if (program === null) {
-      process.stderr.write("\nSKIPPED: the peer in C (no gcc, or no libsundials-dev).\n");
-      skip();
-    }
-    expect(program).toContain(folder);
-  }, minute);
+  test(
+    "compile without a warning where gcc and the library are",
+    ({ skip }) => {
+      const program = compile(folder);
+      if (program === null) {
+        process.stderr.write("\nSKIPPED: the peer in C (no gcc, or no libsundials-dev).\n");
+        skip();
+      }
+      expect(program).toContain(folder);
+    },
+    minute,
+  );
 
-  test("tell the same story of a blown fuse, as far as they are installed", () => {
-    const peers = findPeers();
-    for (const each of peers.missing) process.stderr.write(`\nSKIPPED: ${each}.\n`);
-    const told = peers.measure(blown, run, 1);
-    peers.close();
-    // CVODES once, SciPy by two methods.
-    expect(told.length).toBe(3 - peers.missing.reduce((sum, each) => sum + (each.startsWith("SciPy") ? 2 : 1), 0));
-    for (const { warmMs, work } of told) {
-      expect(warmMs).toBeGreaterThan(0);
-      expect(work.events).toBe(run.events.length);
-    }
-  }, 2 * minute);
+  test(
+    "tell the same story of a blown fuse, as far as they are installed",
+    () => {
+      const peers = findPeers();
+      for (const each of peers.missing) process.stderr.write(`\nSKIPPED: ${each}.\n`);
+      const told = peers.measure(blown, run, 1);
+      peers.close();
+      // CVODE once, SciPy by two methods.
+      expect(told.length).toBe(3 - peers.missing.reduce((sum, each) => sum + (each.startsWith("SciPy") ? 2 : 1), 0));
+      for (const { warmMs, work } of told) {
+        expect(warmMs).toBeGreaterThan(0);
+        expect(work.events).toBe(run.events.length);
+      }
+    },
+    2 * minute,
+  );
 });
 
 describe("agreement before any time is compared", () => {

@@ -1,10 +1,12 @@
-import { writeSync } from "node:fs";
+import { readFileSync, writeFileSync, writeSync } from "node:fs";
+import { join } from "node:path";
 import { measureInBrowser } from "./browser.ts";
 import { allCases } from "./cases.ts";
 import { runFaults } from "./faults/threads.ts";
 import { type Measured, measure } from "./measure.ts";
 import { type BenchOptions, benchUsage, readBenchOptions } from "./options.ts";
 import { findPeers, type Peers } from "./peers.ts";
+import { profileOf } from "./profile.ts";
 import { type Findings, machine, report } from "./report.ts";
 
 /** In the browser each fault is read, run, judged and handed over: fewer tell as much. */
@@ -36,6 +38,7 @@ async function bench(options: BenchOptions): Promise<Findings> {
       missing,
       measured,
       faults,
+      profiles: options.profile ? cases.map((entry) => profileOf(entry)) : [],
       browser: inBrowser ?? [],
     };
   } finally {
@@ -45,8 +48,16 @@ async function bench(options: BenchOptions): Promise<Findings> {
 
 async function randomFaults({ faults, workers, check }: BenchOptions): Promise<Findings["faults"]> {
   tell(`e: ${faults} random faults …`);
-  const cold = check ? null : await runFaults(faults, workers, false, true);
+  const cold = await runFaults(faults, workers, false, true);
   return { workers, cold, warm: await runFaults(faults, workers, check) };
+}
+
+/** Between the two remarks of the document that say so. */
+function intoDocument(tables: string): void {
+  const path = join(import.meta.dirname, "../docs/speed.md");
+  const [before, , after] = readFileSync(path, "utf8").split(/(?<=<!-- tables: begin -->\n)|(?=<!-- tables: end -->)/);
+  if (before === undefined || after === undefined) throw new Error("speed.md has no place for the tables.");
+  writeFileSync(path, `${before}\n${tables}\n${after}`);
 }
 
 function versionsOf(peers: Peers | null): Record<string, string> {
@@ -66,6 +77,7 @@ async function main(): Promise<number> {
   console.log(
     options.form === "json" ? JSON.stringify(found, null, 2) : report(found, options.form === "markdown").trimEnd(),
   );
+  if (options.write) intoDocument(report(found, true));
   // A run that failed, or a difference that nobody was warned of, is no result.
   const silent = found.faults?.warm.differences.some(({ closeCall }) => closeCall === null) ?? false;
   return (found.faults?.warm.failed.length ?? 0) > 0 || silent ? 1 : 0;

@@ -12,7 +12,11 @@ export interface BenchOptions {
   readonly check: boolean;
   readonly peers: boolean;
   readonly browser: boolean;
+  /** Whether to tell where the time of each case goes. */
+  readonly profile: boolean;
   readonly form: "text" | "markdown" | "json";
+  /** Whether the table goes into the documents too. */
+  readonly write: boolean;
 }
 
 export const benchUsage = `npm run bench -- [options]
@@ -23,15 +27,17 @@ export const benchUsage = `npm run bench -- [options]
   --faults N       random faults of case e (10000)
   --workers N      threads of case e (2)
   --check          case e again at a tolerance of 1e-10: is every difference a close call?
-  --peers          the same lines by general solvers: CVODES in C and SciPy, where gcc, libsundials-dev, python3-scipy are installed
+  --peers          the same lines by general solvers: CVODE in C and SciPy, where gcc, libsundials-dev, python3-scipy are installed
   --browser        the same cases in a headless browser, through the pages' worker
-  --markdown       the table of packages/sim/docs/speed.md
+  --profile        where the time of each case goes, by source file
+  --markdown       as tables of a document
+  --write          puts these tables into packages/sim/docs/speed.md
   --json           everything as data
 `;
 
 /** Reads the words behind the command; a text says what is wrong with them, or that they ask for help. */
 export function readBenchOptions(args: readonly string[]): BenchOptions | { readonly problem: string | null } {
-  const flags = ["check", "peers", "browser", "markdown", "json", "help"] as const;
+  const flags = ["check", "peers", "browser", "profile", "write", "markdown", "json", "help"] as const;
   const numbers = ["repeat", "faults", "workers"] as const;
   let values: Record<string, string | boolean | undefined>;
   try {
@@ -63,6 +69,8 @@ export function readBenchOptions(args: readonly string[]): BenchOptions | { read
     check: values.check === true,
     peers: values.peers === true,
     browser: values.browser === true,
+    profile: values.profile === true,
+    write: values.write === true,
     form: values.markdown ? "markdown" : values.json ? "json" : "text",
   };
 }

@@ -31,19 +31,19 @@ export interface Peers {
   close(): void;
 }
 
-/** @throws Error where gcc and CVODES are there and the sources do not compile */
+/** @throws Error where gcc and CVODE are there and the sources do not compile */
 export function findPeers(): Peers {
   const folder = mkdtempSync(join(tmpdir(), "railfault-bench-"));
   const missing: string[] = [];
   const versions: Record<string, string> = {};
   const program = compile(folder);
-  if (program === null) missing.push("CVODES: no gcc, or no libsundials-dev");
+  if (program === null) missing.push("CVODE: no gcc, or no libsundials-dev");
   const python = pythons.find((each) => succeeds(each, ["-c", "import scipy.integrate"])) ?? null;
   if (python === null) missing.push("SciPy: no python3 with python3-scipy");
   const best = new Map<string, readonly string[]>();
 
   function call(name: string, file: string, extra: readonly string[], repeat: number): Answer {
-    const [command, first] = name === "CVODES" ? [program ?? "", []] : [python ?? "", [join(sources, "scipy_peer.py")]];
+    const [command, first] = name === "CVODE" ? [program ?? "", []] : [python ?? "", [join(sources, "scipy_peer.py")]];
     // One thread, as the simulator has: libraries of linear algebra would take all of them.
     const env = { ...process.env, OMP_NUM_THREADS: "1", OPENBLAS_NUM_THREADS: "1", PYTHONDONTWRITEBYTECODE: "1" };
     const words = [...first, file, "--repeat", String(repeat), ...extra];
@@ -88,7 +88,7 @@ export function findPeers(): Peers {
     const tries = ["dense", "klu"].flatMap((solver) =>
       ["automatic", "hint"].map((first) => ["--solver", solver, "--first", first]),
     );
-    const times = tries.map((words) => median(call("CVODES", file, words, 5).seconds));
+    const times = tries.map((words) => median(call("CVODE", file, words, 5).seconds));
     const found = tries[times.indexOf(Math.min(...times))];
     best.set(like, found);
     return found;
@@ -105,7 +105,7 @@ export function findPeers(): Peers {
       if (program !== null) {
         const words = long && !best.has("b") ? ["--solver", "dense"] : bestOf(entry, file);
         const how = words.filter((word) => !word.startsWith("--")).join(", ");
-        out.push(measured(entry, run, `CVODES, ${how}`, file, words, long ? 1 : repeat + 1));
+        out.push(measured(entry, run, `CVODE, ${how}`, file, words, long ? 1 : repeat + 1));
       }
       // An hour of hiccup would take SciPy about as long.
       if (python !== null && !long)
@@ -117,13 +117,13 @@ export function findPeers(): Peers {
   };
 }
 
-/** The program of CVODES in `folder`, with the sparse solver where that is installed too; null without compiler or library. */
+/** The program of CVODE in `folder`, with the sparse solver where that is installed too; null without compiler or library. */
 export function compile(folder: string): string | null {
   if (!succeeds("gcc", ["--version"])) return null;
-  const header = spawnSync("gcc", ["-E", "-x", "c", "-"], { input: "#include <cvodes/cvodes.h>\n" });
+  const header = spawnSync("gcc", ["-E", "-x", "c", "-"], { input: "#include <cvode/cvode.h>\n" });
   if (header.status !== 0) return null;
   const files = readdirSync(sources).filter((name) => name.endsWith(".c"));
-  const libraries = ["cvodes", "nvecserial", "sunlinsoldense", "sunmatrixdense", "sunmatrixsparse"];
+  const libraries = ["cvode", "nvecserial", "sunlinsoldense", "sunmatrixdense", "sunmatrixsparse"];
   const program = join(folder, "cvode");
   const build = (flags: readonly string[], more: readonly string[]) =>
     spawnSync(

@@ -2,6 +2,7 @@ import { arch, cpus, platform, totalmem } from "node:os";
 import type { BrowserTiming } from "./browser.ts";
 import type { Tally } from "./faults/tally.ts";
 import type { Measured } from "./measure.ts";
+import type { Profile } from "./profile.ts";
 
 /** Everything that one run of the bench found out. */
 export interface Findings {
@@ -11,7 +12,8 @@ export interface Findings {
   /** What was asked for and is not there, with the reason. */
   readonly missing: readonly string[];
   readonly measured: readonly Measured[];
-  readonly faults: { readonly workers: number; readonly cold: Tally | null; readonly warm: Tally } | null;
+  readonly faults: { readonly workers: number; readonly cold: Tally; readonly warm: Tally } | null;
+  readonly profiles: readonly Profile[];
   readonly browser: readonly BrowserTiming[];
 }
 
@@ -94,7 +96,7 @@ function faultLines({ workers, cold, warm }: NonNullable<Findings["faults"]>): s
   const share = (part: number, whole: number) => `${((100 * part) / whole).toFixed(1)} %`;
   const calls = warm.differences.filter(({ closeCall }) => closeCall !== null);
   return [
-    `e: ${warm.faults} random faults on ${workers} threads: ${seconds(warm.runMs)} by the clock${cold ? ` (${seconds(cold.runMs)} from a cold start)` : ""}, once; reading them ${seconds(warm.readMs)} more.`,
+    `e: ${warm.faults} random faults on ${workers} threads: ${seconds(warm.runMs)} by the clock (${seconds(cold.runMs)} from a cold start), once; reading them ${seconds(warm.readMs)} more.`,
     `   ${share(warm.fired, warm.faults)} fired the protector; ${warm.failed.length} failed; ${warm.finer} were done once more at the tight tolerance.`,
     `   ${warm.steps} steps, ${warm.rejected} rejected, ${warm.evaluations} evaluations, ${warm.factorizations} factorizations, ${warm.events} events.`,
     ...(warm.compared === 0
@@ -125,6 +127,15 @@ function browserTable(timings: readonly BrowserTiming[], markdown: boolean): str
   );
 }
 
+function profileLines(profiles: readonly Profile[]): string {
+  return profiles
+    .map(({ id, samples, shares }) => {
+      const list = shares.map(({ where, share }) => `${where} ${(100 * share).toFixed(0)} %`).join(", ");
+      return `Where the time of ${id} goes (${samples} samples): ${list}.`;
+    })
+    .join("\n\n");
+}
+
 /** Everything as a person reads it. */
 export function report(found: Findings, markdown: boolean): string {
   const versions = Object.entries(found.versions).map(([name, version]) => `${name} ${version}`);
@@ -138,6 +149,7 @@ export function report(found: Findings, markdown: boolean): string {
             .join("\n"),
         ]
       : []),
+    profileLines(found.profiles),
     ...(found.browser.length > 0 ? [browserTable(found.browser, markdown)] : []),
     ...found.missing.map((each) => `SKIPPED  ${each}`),
   ];
