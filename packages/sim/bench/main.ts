@@ -36,6 +36,7 @@ async function bench(options: BenchOptions): Promise<Findings> {
       machine: machine(),
       versions: versionsOf(peers),
       missing,
+      leftOut: allIds().filter((id) => !options.cases.includes(id.charAt(0))),
       measured,
       faults,
       profiles: options.profile ? cases.map((entry) => profileOf(entry)) : [],
@@ -46,6 +47,8 @@ async function bench(options: BenchOptions): Promise<Findings> {
   }
 }
 
+const allIds = () => [...allCases().map(({ id }) => id), "e"].sort();
+
 async function randomFaults({ faults, workers, check }: BenchOptions): Promise<Findings["faults"]> {
   tell(`e: ${faults} random faults …`);
   const cold = await runFaults(faults, workers, false, true);
@@ -55,9 +58,11 @@ async function randomFaults({ faults, workers, check }: BenchOptions): Promise<F
 /** Between the two remarks of the document that say so. */
 function intoDocument(tables: string): void {
   const path = join(import.meta.dirname, "../docs/speed.md");
-  const [before, , after] = readFileSync(path, "utf8").split(/(?<=<!-- tables: begin -->\n)|(?=<!-- tables: end -->)/);
-  if (before === undefined || after === undefined) throw new Error("speed.md has no place for the tables.");
-  writeFileSync(path, `${before}\n${tables}\n${after}`);
+  const text = readFileSync(path, "utf8");
+  const [begin, end] = ["<!-- tables: begin -->\n", "<!-- tables: end -->"].map((mark) => text.indexOf(mark));
+  if (begin < 0 || end < begin) throw new Error("speed.md has no place for the tables.");
+  const before = text.slice(0, text.indexOf("\n", begin) + 1);
+  writeFileSync(path, `${before}\n${tables}\n${text.slice(end)}`);
 }
 
 function versionsOf(peers: Peers | null): Record<string, string> {

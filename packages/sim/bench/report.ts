@@ -11,6 +11,8 @@ export interface Findings {
   readonly versions: Readonly<Record<string, string>>;
   /** What was asked for and is not there, with the reason. */
   readonly missing: readonly string[];
+  /** Cases that nobody asked for. */
+  readonly leftOut: readonly string[];
   readonly measured: readonly Measured[];
   readonly faults: { readonly workers: number; readonly cold: Tally; readonly warm: Tally } | null;
   readonly profiles: readonly Profile[];
@@ -151,6 +153,7 @@ export function report(found: Findings, markdown: boolean): string {
       : []),
     profileLines(found.profiles),
     ...(found.browser.length > 0 ? [browserTable(found.browser, markdown)] : []),
+    ...(found.leftOut.length > 0 ? [`Not measured this time: ${found.leftOut.join(", ")}.`] : []),
     ...found.missing.map((each) => `SKIPPED  ${each}`),
   ];
   return `${parts.filter((part) => part !== "").join("\n\n")}\n`;
