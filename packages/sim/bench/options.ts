@@ -33,6 +33,7 @@ export const benchUsage = `npm run bench -- [options]
   --markdown       as tables of a document
   --write          puts these tables into packages/sim/docs/speed.md
   --json           everything as data
+  --help           this text
 `;
 
 /** Reads the words behind the command; a text says what is wrong with them, or that they ask for help. */
