@@ -4,7 +4,7 @@ import { type Browser, type BrowserContext, chromium, type Page } from "playwrig
 const places = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/google-chrome"];
 
 /** The browser's program, or null. `CHROMIUM_PATH` comes first. */
-function browserPath(): string | null {
+export function browserPath(): string | null {
   const named = process.env["CHROMIUM_PATH"];
   return (named ? [named] : places).find((path) => existsSync(path)) ?? null;
 }

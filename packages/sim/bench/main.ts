@@ -1,58 +1,94 @@
-import { readFileSync } from "node:fs";
+import { readFileSync, writeFileSync, writeSync } from "node:fs";
 import { join } from "node:path";
-import { simulate } from "../src/model/run.ts";
-import { parseScenario } from "../src/scenario/index.ts";
-import type { Scenario } from "../src/scenario/types.ts";
+import { measureInBrowser } from "./browser.ts";
+import { allCases } from "./cases.ts";
+import { runFaults } from "./faults/threads.ts";
+import { type Measured, measure } from "./measure.ts";
+import { type BenchOptions, benchUsage, readBenchOptions } from "./options.ts";
+import { findPeers, type Peers } from "./peers.ts";
+import { profileOf } from "./profile.ts";
+import { type Findings, machine, report } from "./report.ts";
 
-/** How often each run is repeated after the first; the median is told. */
-const REPEATS = 15;
+/** In the browser each fault is read, run, judged and handed over: fewer tell as much. */
+const FAULTS_IN_BROWSER = 500;
 
-interface Case {
-  readonly name: string;
-  readonly file: string;
-  readonly endTime: number;
-}
+const tell = (line: string) => writeSync(2, `${line}\n`);
 
-const cases: readonly Case[] = [
-  { name: "blown fuse, the first 0.5 s", file: "01-shorted-pass-transistor.yaml", endTime: 0.5 },
-  { name: "10 s of hiccup", file: "02-hiccup-supply.yaml", endTime: 10 },
-  { name: "2 h of creep, then the trip", file: "08-charger-creep.yaml", endTime: 8000 },
-];
-
-function load({ file, endTime }: Case): Scenario {
-  const path = join(import.meta.dirname, "../scenarios", file);
-  const { scenario } = parseScenario(readFileSync(path, "utf8"), file);
-  if (!scenario) throw new Error(`${file} is no valid scenario`);
-  return { ...scenario, endTime };
-}
-
-const write = (...cells: (string | number)[]) =>
-  process.stdout.write(
-    `${cells.map((cell, k) => (k === 0 ? String(cell).padEnd(30) : String(cell).padStart(11))).join("")}\n`,
-  );
-
-write("case", "first ms", "median ms", "steps", "rejected", "evaluations", "events", "balance");
-for (const entry of cases) {
-  const scenario = load(entry);
-  const times: number[] = [];
-  const begin = performance.now();
-  let run = simulate(scenario);
-  const first = performance.now() - begin;
-  for (let k = 0; k < REPEATS; k++) {
-    const start = performance.now();
-    run = simulate(scenario);
-    times.push(performance.now() - start);
+async function bench(options: BenchOptions): Promise<Findings> {
+  const cases = allCases().filter(({ id }) => options.cases.includes(id.charAt(0)));
+  const peers = options.peers ? findPeers() : null;
+  const missing = [...(peers?.missing ?? [])];
+  try {
+    const measured = cases.flatMap((entry): Measured[] => {
+      tell(`${entry.id}: ${entry.what} …`);
+      const repeat = options.repeat ?? entry.repeat;
+      const { measured: own, run } = measure(entry, repeat);
+      // Beside each other in time: what else the machine does then hurts all alike.
+      return [own, ...(peers?.measure(entry, run, repeat) ?? [])];
+    });
+    const faults = options.cases.includes("e") ? await randomFaults(options) : null;
+    const inBrowser = options.browser
+      ? await measureInBrowser(cases, options.repeat, faults ? Math.min(options.faults, FAULTS_IN_BROWSER) : 0)
+      : [];
+    if (inBrowser === null) missing.push("the browser: install chromium or set CHROMIUM_PATH");
+    return {
+      date: new Date().toISOString().slice(0, 10),
+      machine: machine(),
+      versions: versionsOf(peers),
+      missing,
+      leftOut: allIds().filter((id) => !options.cases.includes(id.charAt(0))),
+      measured,
+      faults,
+      profiles: options.profile ? cases.map((entry) => profileOf(entry)) : [],
+      browser: inBrowser ?? [],
+    };
+  } finally {
+    peers?.close();
   }
-  const median = times.sort((a, b) => a - b)[Math.floor(times.length / 2)];
-  const { steps, rejected, evaluations, events } = run.work;
-  write(
-    entry.name,
-    first.toFixed(1),
-    median.toFixed(1),
-    steps,
-    rejected,
-    evaluations,
-    events,
-    run.energy.relative.toExponential(1),
-  );
 }
+
+const allIds = () => [...allCases().map(({ id }) => id), "e"].sort();
+
+async function randomFaults({ faults, workers, check }: BenchOptions): Promise<Findings["faults"]> {
+  tell(`e: ${faults} random faults …`);
+  const cold = await runFaults(faults, workers, false, true);
+  return { workers, cold, warm: await runFaults(faults, workers, check) };
+}
+
+/** Between the two remarks of the document that say so. */
+function intoDocument(tables: string): void {
+  const path = join(import.meta.dirname, "../docs/speed.md");
+  const text = readFileSync(path, "utf8");
+  const [begin, end] = ["<!-- tables: begin -->\n", "<!-- tables: end -->"].map((mark) => text.indexOf(mark));
+  if (begin < 0 || end < begin) throw new Error("speed.md has no place for the tables.");
+  const before = text.slice(0, text.indexOf("\n", begin) + 1);
+  writeFileSync(path, `${before}\n${tables}\n${text.slice(end)}`);
+}
+
+function versionsOf(peers: Peers | null): Record<string, string> {
+  return { Node: process.versions.node, V8: process.versions.v8, ...peers?.versions };
+}
+
+async function main(): Promise<number> {
+  const options = readBenchOptions(process.argv.slice(2));
+  if ("problem" in options) {
+    writeSync(
+      options.problem === null ? 1 : 2,
+      `${options.problem === null ? "" : `${options.problem}\n\n`}${benchUsage}`,
+    );
+    return options.problem === null ? 0 : 2;
+  }
+  const found = await bench(options);
+  console.log(
+    options.form === "json" ? JSON.stringify(found, null, 2) : report(found, options.form === "markdown").trimEnd(),
+  );
+  if (options.write) intoDocument(report(found, true));
+  // A run that failed, or a difference that nobody was warned of, is no result.
+  const silent = found.faults?.warm.differences.some(({ closeCall }) => closeCall === null) ?? false;
+  return (found.faults?.warm.failed.length ?? 0) > 0 || silent ? 1 : 0;
+}
+
+process.exitCode = await main().catch((error: Error) => {
+  writeSync(2, `${error.message}\n`);
+  return 1;
+});

@@ -1,0 +1,62 @@
+import { spawnSync } from "node:child_process";
+import { join } from "node:path";
+import { describe, expect, test } from "vitest";
+import type { Findings } from "../../packages/sim/bench/report.ts";
+import { root } from "../ground/source.ts";
+
+// As `npm run bench` starts it: the task has installed what is missing by then.
+function bench(...words: string[]): { status: number | null; stdout: string; stderr: string } {
+  const task = join(root, ".ci/task.mjs");
+  const { status, stdout, stderr } = spawnSync(process.execPath, [task, "bench", ...words], { encoding: "utf8" });
+  return { status, stdout, stderr };
+}
+
+const minutes = 60_000;
+
+describe("the bench", () => {
+  test(
+    "measures one case cold and warm, and random faults on two threads",
+    () => {
+      const { status, stdout, stderr } = bench("--cases", "ae", "--repeat", "2", "--faults", "6", "--json");
+      expect(stderr).not.toMatch(/error/i);
+      expect(status).toBe(0);
+      const found = JSON.parse(stdout) as Findings;
+      expect(found.measured.map(({ id, by }) => [id, by])).toEqual([["a", "Railfault"]]);
+      const [own] = found.measured;
+      expect(own.repeated).toBe(2);
+      expect(own.coldMs).toBeGreaterThan(0);
+      expect(own.warmMs).toBeGreaterThan(0);
+      expect(own.addedMegabytes).toBeGreaterThanOrEqual(0);
+      expect(own.peakMegabytes).toBeGreaterThan(10);
+      expect(own.work.events).toBe(5);
+      expect(own.work.evaluations).toBeGreaterThan(own.work.steps ?? Number.POSITIVE_INFINITY);
+      expect(found.faults).toMatchObject({ workers: 2, warm: { faults: 6, failed: [] } });
+      expect(found.faults?.warm.runMs).toBeGreaterThan(0);
+    },
+    3 * minutes,
+  );
+
+  test(
+    "compares random faults with finer runs",
+    () => {
+      const { status, stdout } = bench("--cases", "e", "--faults", "2", "--check");
+      expect(status).toBe(0);
+      expect(stdout).toContain("Against runs at 1e-10: 100.0 % tell the same events; of 0 that do not, 0 were called");
+    },
+    3 * minutes,
+  );
+
+  test("helps, and refuses what it does not know", () => {
+    expect(bench("--help")).toMatchObject({ status: 0, stdout: expect.stringContaining("--peers") });
+    expect(bench("--cases", "x")).toMatchObject({
+      status: 2,
+      stderr: expect.stringContaining("--cases takes letters from a to f, received x"),
+    });
+    expect(bench("--repeat", "0")).toMatchObject({
+      status: 2,
+      stderr: expect.stringContaining("--repeat takes a whole number of at least 1, received 0"),
+    });
+    expect(bench("--loud").status).toBe(2);
+    expect(bench("--json", "--markdown").status).toBe(2);
+  });
+});
