@@ -84,4 +84,22 @@ describe.skipIf(withoutBrowser())("what if the supply hiccups", () => {
     expect((await outcomes(page))["No limit"]?.[0]).toBe("Fuse blown");
     expect(wrong()).toEqual([]);
   }, 60_000);
+
+  test("an hour is computed, its alike rounds at once, and what it came to is told", async () => {
+    const { page, button, settled, wrong } = await open();
+    await settled();
+    const before = await page.getByRole("figure", { name: "How hot the SCR gets" }).locator("svg").first().innerHTML();
+    await button("Follow it for an hour (no picture)").click();
+    const told = page.locator(".long-run");
+    await expect.poll(() => told.innerText(), { timeout: 30_000 }).toMatch(/Computed: 1\sh after the fault/);
+    const steps = Number(/in ([\d,\s]+) steps/.exec(await told.innerText())?.[1].replaceAll(/\D/g, ""));
+    // Each of its 11 000 rounds takes more than a hundred, one by one.
+    expect(steps).toBeLessThan(50_000);
+    const text = (await page.locator(".facts").allInnerTexts()).join(" ");
+    expect(text).toMatch(/rounds, each like the one before, in the end every 317\sms, were worked out at once/);
+    expect(text).toMatch(/Computed, 1\sh after the fault: the junction of the crowbar had reached/);
+    const after = await page.getByRole("figure", { name: "How hot the SCR gets" }).locator("svg").first().innerHTML();
+    expect(after).toBe(before);
+    expect(wrong()).toEqual([]);
+  }, 60_000);
 });

@@ -29,7 +29,10 @@ export function factsView(document: Document) {
       fuse.replaceChildren(
         ...(worn.length === 0
           ? [paragraph("There is no fuse here that repeated trips could wear out.")]
-          : worn.flatMap((each) => [paragraph(each.sentence), pulseTable(document, each, seen)])),
+          : worn.flatMap((each) => [
+              paragraph(each.sentence),
+              ...(each.applies ? [pulseTable(document, each, seen)] : []),
+            ])),
       );
     },
   };

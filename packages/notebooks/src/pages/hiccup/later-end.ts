@@ -33,5 +33,5 @@ export function laterEndOf(run: Run): LaterEnd | null {
 }
 
 function meltTimes(cycling: Cycling | null): readonly number[] {
-  return cycling?.longRun?.fuses.map(({ meltTime }) => meltTime ?? NEVER) ?? [];
+  return cycling?.longRun?.fuses.map(({ meltTime, peakMeltTime }) => peakMeltTime ?? meltTime ?? NEVER) ?? [];
 }

@@ -15,6 +15,8 @@ const LANE = "long";
 const KEPT = 40_000;
 const HANDED = 8000;
 const MINUTE = 60;
+/** A run longer than this is told in numbers only, its alike rounds worked out at once, s. */
+const DRAWN = 10 * MINUTE;
 
 /** The hiccup followed for longer: heat, fuse, dips; a minute or ten on request. */
 export function longRun(background: Background) {
@@ -64,7 +66,8 @@ export function longRun(background: Background) {
     const span = Math.max(followed(line), wanted ?? 0);
     const request = (): RunRequest | null => {
       const own = hiccupRequest(line, [], span);
-      return own === null ? null : { ...own, record: { most: KEPT }, rows: HANDED };
+      if (own === null) return null;
+      return span > DRAWN ? { ...own, record: false } : { ...own, record: { most: KEPT }, rows: HANDED };
     };
     background.ask(LANE, `${span} ${line.text}`, [{ name: LANE, request }], put);
   };
@@ -80,7 +83,14 @@ export function longRun(background: Background) {
     document,
     "div",
     { class: "long-run" },
-    el(document, "div", { class: "row" }, follow(1, "Follow it for a minute"), follow(10, "Follow it for ten minutes")),
+    el(
+      document,
+      "div",
+      { class: "row" },
+      follow(1, "Follow it for a minute"),
+      follow(10, "Follow it for ten minutes"),
+      follow(60, "Follow it for an hour (no picture)"),
+    ),
     progress.element,
     told,
   );
