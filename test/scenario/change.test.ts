@@ -200,7 +200,7 @@ test("several changes at once are those made one by one; one that fails leaves n
   });
   expect(() => changeTexts(text, [...changes, [["ambient", "x"], "1"]])).toThrow(InvalidInput);
   const told: unknown[] = [];
-  const bad = [["ambient", "x"], "1"] as const;
+  const bad = [[], "1"] as const;
   const left = changeTexts(text, [bad, ...changes], (change, issues) => told.push([change, issues[0].code]));
   expect([left, told]).toEqual([single, [[bad, "cannot-change"]]]);
 });
