@@ -49,16 +49,19 @@ export class PeakWatch {
   /** Some look may have beaten the record, or a maximum between looks. */
   private search(interval: Interval, base: number, largest: number): number {
     const { looks, times } = interval;
+    let found = -1;
     if (largest > this.value) {
       let j = 0;
       while (j < 4 && this.signed(looks[j][this.probe]) < largest) j++;
       this.offer(largest, base + times[j]);
+      // The looks at the middle and the end are rows of the recording as it is.
+      if (j === 1 || j === 3) found = times[j];
     }
     const at = bump(interval, this.probe, this.sign);
-    if (at === null || !(at.estimate > this.value + NOTHING * Math.abs(this.value))) return -1;
+    if (at === null || !(at.estimate > this.value + NOTHING * Math.abs(this.value))) return found;
     const value = (t: number) => this.signed(interval.probeAt(t, this.probe));
     const peak = largestWithin(value, at.left, at.right, 1e-5 * (interval.to - interval.from), at.vertex);
-    return this.offer(peak.value, base + peak.at) ? peak.at : -1;
+    return this.offer(peak.value, base + peak.at) ? peak.at : found;
   }
 
   private signed(value: number): number {
