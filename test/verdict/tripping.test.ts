@@ -233,6 +233,8 @@ test.each([
   [48, "48 s (0.8 min)"],
   [240, "4 min (240 s)"],
   [720, "12 min (0.2 h)"],
+  [3569, "59 min (0.99 h)"],
+  [3599.98, "1 h"],
   [8040, "2 h 14 min"],
   [360_000, "100 h (4.2 days)"],
 ])("a long time of %f s is said twice", (seconds, text) => {

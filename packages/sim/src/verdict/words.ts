@@ -30,8 +30,9 @@ export function longTime(seconds: number): string {
   if (seconds < 10) return duration(seconds, 2);
   if (seconds < 120) return `${rough(seconds, 2)} s (${rough(seconds / 60, 2)} min)`;
   if (seconds < 360) return `${rough(seconds / 60, 2)} min (${Math.round(seconds)} s)`;
-  if (seconds < 3600) return `${rough(seconds / 60, 2)} min (${rough(seconds / 3600, 2)} h)`;
-  if (seconds < 1e5) return duration(seconds);
+  // From here on it would read as 60 minutes.
+  if (seconds < 59.5 * 60) return `${rough(seconds / 60, 2)} min (${rough(seconds / 3600, 2)} h)`;
+  if (seconds < 1e5) return duration(Math.max(seconds, 3600));
   return `${rough(seconds / 3600, 2)} h (${rough(seconds / 86400, 2)} days)`;
 }
 

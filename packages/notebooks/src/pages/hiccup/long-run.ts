@@ -53,7 +53,8 @@ export function longRun(background: Background) {
     setText(told, whole(`${how}: ${long} after the fault, in ${grouped(run.work.steps)} steps.`));
     const enough = verdict.kind !== "verdict" || verdict.stoppedAt === null || reached >= least;
     facts.show(answer, outcomeOf(answer), enough);
-    if (verdict.kind !== "verdict") return;
+    // Without waveforms the picture of the first moments stays.
+    if (verdict.kind !== "verdict" || run.trace.time.length === 0) return;
     // Thousands of trips take a while to go through: a task of its own.
     setTimeout(() => {
       const data = answer === shown ? heatData(run, verdict) : null;
