@@ -1,68 +1,13 @@
-import { availableParallelism, loadavg } from "node:os";
 import type { Page } from "playwright-core";
 import { describe, expect, test } from "vitest";
 import { kilobytes, limits, measure } from "../../packages/notebooks/build/sizes.ts";
 import { withoutBrowser } from "../support/browser.ts";
 import { benchOn } from "./support/bench.ts";
 import { openDesk } from "./support/desk.ts";
+import { slowness, slownessByClock } from "./support/slowness.ts";
 import { tasksDuring } from "./support/tasks.ts";
 
-/**
- * The fixed work below, on the idle machine for which the limits are meant, ms. That of the drawing was told from a slider that takes 46 ms there
- * and took 105 ms beside a drawing of 13 ms.
- */
-const USUAL = { sums: 20, drawing: 6 } as const;
 const MOVES = 15;
-
-/**
- * Times two fixed pieces of work in the page: sums in registers, and a drawing of shapes and words that is laid out, for which memory counts. A
- * machine may be slow in one and not in the other. The median of several, so that one interruption does not count.
- */
-async function calibration(page: Page): Promise<{ readonly sums: number; readonly drawing: number }> {
-  return page.evaluate(() => {
-    const median = (work: () => number): number => {
-      const times = Array.from({ length: 7 }, () => {
-        const begin = performance.now();
-        const found = work();
-        return performance.now() - begin + (found < 0 ? 1 : 0);
-      });
-      return times.sort((a, b) => a - b)[3];
-    };
-    const sums = (): number => {
-      let sum = 0;
-      for (let i = 1; i < 2_000_000; i++) sum += Math.sqrt(i) / (1 + (i % 7));
-      return sum;
-    };
-    const drawing = (): number => {
-      const svg = document.createElementNS("http://www.w3.org/2000/svg", "svg");
-      svg.setAttribute("style", "position: fixed; inset: 0; visibility: hidden");
-      for (let i = 0; i < 200; i++) {
-        const word = document.createElementNS("http://www.w3.org/2000/svg", "text");
-        word.textContent = `${i} ms after the fault`;
-        word.setAttribute("y", String(i));
-        const curve = document.createElementNS("http://www.w3.org/2000/svg", "path");
-        curve.setAttribute("d", `M0 ${i}${Array.from({ length: 20 }, (_, k) => `L${k} ${(i * k) % 97}`).join("")}`);
-        svg.append(word, curve);
-      }
-      document.body.append(svg);
-      const width = [...svg.querySelectorAll("text")].reduce((sum, word) => sum + word.getBBox().width, 0);
-      svg.remove();
-      return width;
-    };
-    return { sums: median(sums), drawing: median(drawing) };
-  });
-}
-
-/** How much slower than the usual machine a processor of this one is; a faster one gets no narrower limits. */
-async function slowness(page: Page): Promise<number> {
-  const { sums, drawing } = await calibration(page);
-  return Math.max(1, sums / USUAL.sums, drawing / USUAL.drawing);
-}
-
-/** For what is measured by the clock: also how many want each processor just now. */
-async function slownessByClock(page: Page): Promise<number> {
-  return Math.max(await slowness(page), loadavg()[0] / availableParallelism());
-}
 
 function report(what: string, found: number, limit: number, factor: number): void {
   const scaled =
