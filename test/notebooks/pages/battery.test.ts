@@ -156,7 +156,8 @@ describe("the fuse's place", () => {
     const line = open("08-charger-creep");
     const [near, far, none] = ["near", "far", "none"].map((place) => placeFacts(answered(placed(line, place))));
     if (!near || !far || !none) throw new Error("a place without facts");
-    expect(tagOfPlace(near).words).toBe("The fuse clears it");
+    expect(tagOfPlace(near).words).toBe("The fuse clears this, not a dead short");
+    expect(near.fuse?.deadShort).toBeGreaterThan(near.fuse?.breaks ?? Number.NaN);
     expect(near.wire.pastInsulation).toBeNull();
     expect(near.hurt).toEqual([]);
     for (const bad of [far, none]) {
@@ -198,8 +199,10 @@ describe("a fuse that opens in the run", () => {
     },
   );
 
-  it("is one where it is able to", () => {
-    expect(fused("cartridge fuse 6.3x32 20 A, slow").tone).toBe("safe");
+  it("is one where it is able to break whatever may come: more than a dead short gives", () => {
+    const own = (breaks: string) => fused(`{part: "cartridge fuse 6.3x32 20 A, slow", breaking capacity: ${breaks}}`);
+    expect(own("10 kA")).toMatchObject({ tone: "safe", words: "The fuse clears it" });
+    expect(own("1 kA")).toMatchObject({ tone: "close", words: "The fuse clears this, not a dead short" });
   });
 });
 

@@ -19,6 +19,8 @@ export interface PlaceFacts {
     readonly carried: number;
     /** What a short circuit right behind it would give, A; null where it does not stand at the battery. */
     readonly deadShort: number | null;
+    /** Its breaking capacity, A; null: not known. */
+    readonly breaks: number | null;
     /** Whether it is able to break what it faced here; null: not known, or it had nothing to break. */
     readonly ableToBreak: boolean | null;
   } | null;
@@ -75,6 +77,8 @@ export function placeFacts({ run, verdict }: Answer): PlaceFacts | null {
             open: since(inPath.openTime),
             carried: inPath.peakCurrent,
             deadShort: source.lead.fuse === null ? null : deadShort(run, source.lead.fuse.coldResistance),
+            breaks:
+              (inPath.subject.part === "main fuse" ? scenario.mainFuse : source.lead.fuse)?.breakingCapacity ?? null,
             ableToBreak: ableToBreak(verdict, inPath),
           },
     scr:
@@ -141,8 +145,11 @@ export function tagOfPlace({ trip, fuse, scr, wire }: PlaceFacts): { readonly to
   if (scr?.failed != null) return { tone: "endangered", words: "SCR destroyed" };
   if (fuse?.open != null) {
     if (fuse.ableToBreak !== true) return { tone: "close", words: "Breaking capacity unknown" };
-    return scr !== null && scr.peakTemperature > scr.rated
-      ? { tone: "close", words: "The fuse clears it, the SCR is too hot" }
+    if (scr !== null && scr.peakTemperature > scr.rated)
+      return { tone: "close", words: "The fuse clears it, the SCR is too hot" };
+    // At the battery's terminal more may flow than the trip ever draws.
+    return fuse.breaks !== null && (fuse.deadShort ?? 0) > fuse.breaks
+      ? { tone: "close", words: "The fuse clears this, not a dead short" }
       : { tone: "safe", words: "The fuse clears it" };
   }
   return { tone: "withstood", words: "Nothing opens" };
