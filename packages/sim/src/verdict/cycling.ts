@@ -153,11 +153,11 @@ function longRun(run: Run, tripper: Tripper, estimate: LongRun): readonly string
         : `${start} ${who} melts about ${later}.`;
     }
     const { restTheta, restPeak } = fuse;
-    const way = restTheta === null ? "" : `, it settles ${show(restTheta, "ratio")} of the way`;
+    const way = restTheta === null ? "" : `, it settles ${show(restTheta, "ratio")} of the way on average`;
     const peaks =
       restTheta === null || restPeak === null || restPeak - restTheta < LEAST_PEAK
         ? ""
-        : ` on average, its peaks at ${show(restPeak, "ratio")}`;
+        : `, its peaks at ${show(restPeak, "ratio")}`;
     return `${start} ${who} never melts${way}${peaks}.`;
   });
   if (tripper.junctionLimit === null) return fuses;
