@@ -76,9 +76,13 @@ export async function openLine(options: OpenLineOptions): Promise<OpenedLine> {
   const runner = patientRunner(createRunner());
   const runs = new Runs(line, schemes, runner);
   // Until the line that was opened is answered, all that is told on the page is of the one before.
-  const endDimming = runs.follow((map) =>
-    document.body.toggleAttribute("data-stale", map.get(schemes[0].name)?.stale === true),
-  );
+  const endDimming = runs.follow((map) => {
+    const run = map.get(schemes[0].name);
+    document.body.toggleAttribute("data-stale", run?.stale === true);
+    // While one turns on it stays as it was: it would flicker.
+    if (run?.status !== "running")
+      document.body.toggleAttribute("data-refused", run?.status === "refused" || run?.status === "failed");
+  });
   return {
     line,
     kept,
@@ -95,6 +99,7 @@ export async function openLine(options: OpenLineOptions): Promise<OpenedLine> {
     leave: () => {
       endDimming();
       document.body.removeAttribute("data-stale");
+      document.body.removeAttribute("data-refused");
       runs.leave();
       runner.dispose();
       bar.leave();
