@@ -1,6 +1,6 @@
 import type { Problem } from "../kept/problem.ts";
 import { createRunner } from "../run/runner.ts";
-import { statusLine } from "../show/index.ts";
+import { keepFocusInSight, statusLine } from "../show/index.ts";
 import { type LineChoiceOptions, type LineRangeOptions, lineChoice, lineRange } from "./controls.ts";
 import { type KeptLine, keepLine } from "./keeping.ts";
 import type { Line, LineNow } from "./line.ts";
@@ -75,6 +75,7 @@ export async function openLine(options: OpenLineOptions): Promise<OpenedLine> {
   bar.problems(held.early);
   const runner = patientRunner(createRunner());
   const runs = new Runs(line, schemes, runner);
+  const endFocus = keepFocusInSight(document);
   // Until the line that was opened is answered, all that is told on the page is of the one before.
   const endDimming = runs.follow((map) => {
     const run = map.get(schemes[0].name);
@@ -97,6 +98,7 @@ export async function openLine(options: OpenLineOptions): Promise<OpenedLine> {
     look: (view) => line.look(view),
     say: status.say,
     leave: () => {
+      endFocus();
       endDimming();
       document.body.removeAttribute("data-stale");
       document.body.removeAttribute("data-refused");
