@@ -75,6 +75,21 @@ describe.skipIf(withoutBrowser())("when the regulator fails: what is turned and 
     expect(wrong()).toEqual([]);
   });
 
+  test("a fuse that melts when the radio transmits is told, however safe the radio is", async () => {
+    const { page, menu, verdict, settled } = await open();
+    const note = page.locator(".transmit-note");
+    expect(await note.innerText()).toMatch(/^Not for long .*15 A, for hours: this one would tire\.$/s);
+    await menu("Main fuse").selectOption("blade fuse 30 A");
+    await settled();
+    expect(await note.isVisible()).toBe(false);
+    await menu("Main fuse").selectOption("blade fuse 5 A");
+    await settled();
+    expect(await verdict()).toMatch(/^Radio safe /);
+    expect((await note.innerText()).replace(/\s+/g, " ")).toMatch(
+      /^Would not hold This fuse would not hold on transmit \(21 A\): it melts from about [\d.]+ A on\.$/,
+    );
+  });
+
   test("a value is typed, with any unit; a wrong one is explained and changes nothing", async () => {
     const { page, field, slider, verdict, settled, wrong } = await open();
     const before = await verdict();

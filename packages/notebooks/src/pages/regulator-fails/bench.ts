@@ -8,6 +8,7 @@ import { faultView, figurePlace, issuesView, verdictView, whenSeen } from "../..
 import { keptView } from "./kept-view.ts";
 import type { Shows } from "./pictures.ts";
 import { runProgress } from "./run-progress.ts";
+import { transmitNote } from "./transmit-note.ts";
 import { worthView } from "./worth.ts";
 
 interface AnswerView {
@@ -28,14 +29,18 @@ export function answerView(opened: OpenedLine): AnswerView {
   const progress = runProgress(opened, ["line", "bare"]);
   // Said beside the picture, too: from the controls further down the head is out of sight.
   const [old, oldBeside] = [0, 1].map(() => el(document, "p", { class: "not-run", role: "status", hidden: true }));
+  const transmit = transmitNote(opened);
   let shown: Answer | null = null;
   verdict.show(null);
   const element = el(document, "div", {}, old, verdict.element, problems.element, failed);
   reserveAbove(element);
   return {
     element,
-    progress: el(document, "div", {}, oldBeside, progress.element),
-    leave: progress.leave,
+    progress: el(document, "div", {}, oldBeside, transmit.element, progress.element),
+    leave() {
+      progress.leave();
+      transmit.leave();
+    },
     show({ status, answer, issues, message }) {
       if (answer !== shown) verdict.show(answer?.verdict ?? null);
       shown = answer;
