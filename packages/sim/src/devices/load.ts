@@ -154,8 +154,8 @@ export class Load extends Device {
       this.slope = 0;
       this.draw = current;
     } else {
-      this.slope = -value / (voltage * voltage);
       this.draw = value / voltage;
+      this.slope = -this.draw / voltage;
     }
   }
 }

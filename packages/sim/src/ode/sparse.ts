@@ -64,7 +64,10 @@ export class SparseElimination {
     shifted: readonly boolean[],
   ) {
     const needed = new Set(entries.flatMap(({ row, column }) => (row === column ? [] : [column])));
-    const ranked = [...order.filter((unknown) => needed.has(unknown)), ...order.filter((unknown) => !needed.has(unknown))];
+    const ranked = [
+      ...order.filter((unknown) => needed.has(unknown)),
+      ...order.filter((unknown) => !needed.has(unknown)),
+    ];
     const rank = new Int32Array(size);
     ranked.forEach((unknown, k) => {
       rank[unknown] = k;
@@ -97,9 +100,7 @@ export class SparseElimination {
     for (const { slot, row, column } of slots) if (row === column) source[this.diagonal + row] = slot;
     this.source = Int32Array.from(source);
     const { diagonal, low, up } = this;
-    this.shifted = Int32Array.from(
-      ranked.flatMap((unknown, k) => (shifted[unknown] ? [diagonal + k] : [])),
-    );
+    this.shifted = Int32Array.from(ranked.flatMap((unknown, k) => (shifted[unknown] ? [diagonal + k] : [])));
     const targets: number[] = [];
     for (let k = 0; k < core; k++) {
       for (let l = low[k]; l < up[k]; l++) {
