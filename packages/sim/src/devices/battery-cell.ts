@@ -11,10 +11,10 @@ export interface BatteryCellValues {
 
 /** The state of charge behind a battery's node: its capacitance follows the slope of the EMF table. */
 export class BatteryCell extends Device {
-  charge: number;
+  charge: number = 0;
   private segment: number;
-  private emf: number;
-  private readonly startEmf: number;
+  private emf: number = 0;
+  private readonly startEmf: number = 0;
 
   constructor(
     readonly values: BatteryCellValues,

@@ -19,7 +19,7 @@ export class FuseElement {
   clears = true;
   theta = 0;
   /** Resistance at the state last looked at, ohm. */
-  resistance: number;
+  resistance: number = 0;
   readonly states: number[] = [];
   readonly values: FuseElementValues;
   private first = 0;
@@ -30,9 +30,9 @@ export class FuseElement {
   /** By stage: how fast it falls towards rest, 1/s, and how fast q warms it, 1/s. */
   private readonly fall: Float64Array;
   private readonly gain: Float64Array;
-  private readonly byMeltingCurrent: number;
+  private readonly byMeltingCurrent: number = 0;
   /** How much rho grows with theta. */
-  private readonly growth: number;
+  private readonly growth: number = 0;
 
   constructor(values: FuseElementValues) {
     this.values = values;

@@ -2,7 +2,7 @@ import { type Layout, type Pattern, SLACK } from "./device.ts";
 
 /** Foster ladder: T = T_amb + Σ dT_k, dT_k' = (R_k·P − dT_k)/tau_k. */
 export class Ladder {
-  temperature: number;
+  temperature: number = 0;
   readonly states: number[] = [];
   private first = 0;
   private slots: readonly (readonly [number, number])[] = [];

@@ -51,17 +51,17 @@ export class Lead extends Device {
   private blocked: boolean;
   private slots: readonly number[] = [];
   private thetaSlots: readonly number[] = [];
-  private readonly inductance: number;
-  private readonly inverseInductance: number;
+  private readonly inductance: number = 0;
+  private readonly inverseInductance: number = 0;
   /** Of the copper: K/(A²·s), and 1/s towards the ambient temperature. */
-  private readonly heating: number;
-  private readonly cooling: number;
+  private readonly heating: number = 0;
+  private readonly cooling: number = 0;
   /** What follows from the modes alone: whether a current can flow, and arcs with the diode's threshold against it, V. */
   private conducting = true;
   private opposing = 0;
   /** Wire, contact and diode, ohm. */
-  private readonly fixedResistance: number;
-  private readonly threshold: number;
+  private readonly fixedResistance: number = 0;
+  private readonly threshold: number = 0;
 
   constructor(
     readonly name: string,

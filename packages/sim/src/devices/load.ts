@@ -28,7 +28,7 @@ export interface LoadValues {
 export class Load extends Device {
   asleep = false;
   drops = 0;
-  private value: number;
+  private value: number = 0;
   private belowKnee = false;
   private voltage = 0;
   private draw = 0;

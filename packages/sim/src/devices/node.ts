@@ -13,19 +13,19 @@ export class Node extends Device {
   /** Index of the capacitor's state; −1 without one. */
   state = -1;
   unknown = -1;
-  readonly resistance: number;
+  readonly resistance: number = 0;
   readonly name: string;
   /** A battery's EMF is counted as a feed, not as a store. */
   readonly feeds: boolean;
   private capacitorVoltage = 0;
-  private readonly initial: number;
+  private readonly initial: number = 0;
   private slots: readonly number[] = [];
   /** Of the resistance before the capacitor, S; 0 without one. */
-  private readonly conductance: number;
+  private readonly conductance: number = 0;
   private ownCapacitance = 0;
   /** Rate of the capacitor's voltage by ampere, 1/F. */
   private elastance = 0;
-  private readonly slack: number;
+  private readonly slack: number = 0;
 
   constructor(name: string, capacitance: number, resistance: number, initial: number, feeds = false, slack = 1) {
     super();

@@ -18,8 +18,8 @@ export class Regulator extends Device {
   private is = -1;
   private slots: { is: number; vo: number; vres: number; node: number } = { is: 0, vo: 0, vres: 0, node: 0 };
   /** Of the bleeder, S, and of the response, 1/s. */
-  private readonly bleeder: number;
-  private readonly speed: number;
+  private readonly bleeder: number = 0;
+  private readonly speed: number = 0;
   private readonly target: SetPoint;
   private readonly law: RegulatorLaw;
   private readonly overload: Hold | null;

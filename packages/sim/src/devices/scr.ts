@@ -40,9 +40,9 @@ export class Scr extends Device {
   private firedOnce = false;
   private i = -1;
   private slots: readonly number[] = [];
-  private readonly inverseInductance: number;
-  private readonly branchResistance: number;
-  private readonly leak: number;
+  private readonly inverseInductance: number = 0;
+  private readonly branchResistance: number = 0;
+  private readonly leak: number = 0;
   private readonly gate: Hold;
   private readonly turnOff: Hold;
   private readonly onFire: () => void;

@@ -7,7 +7,7 @@ export class SenseFilter {
   state = -1;
   private slots: readonly [number, number] = [0, 0];
   /** 1/s. */
-  private readonly speed: number;
+  private readonly speed: number = 0;
 
   constructor(
     readonly node: Node,

@@ -7,7 +7,7 @@ export class PeakWatch {
   time = 0;
   /** Watches only this much longer, s. */
   remaining = Number.POSITIVE_INFINITY;
-  readonly probe: number;
+  readonly probe: number = 0;
   readonly sign: -1 | 0 | 1;
   /** Whether the instant of a new peak inside a step shall be recorded. */
   readonly recorded: boolean;
@@ -82,8 +82,8 @@ export class ExcursionWatch {
   longest = 0;
   area = 0;
   enabled = true;
-  readonly probe: number;
-  readonly level: number;
+  readonly probe: number = 0;
+  readonly level: number = 0;
   readonly sign: -1 | 0 | 1;
   /** Told when the probe passes the level outwards, with the local time; null where it jumped between pieces. */
   onLeave: ((interval: Interval | null, at: number) => void) | null = null;

@@ -31,7 +31,7 @@ export class Rosenbrock implements Integrator, Step {
   private readonly system: OdeSystem;
   private readonly tableau: Tableau;
   private readonly tolerance: Tolerance;
-  private readonly maxSteps: number;
+  private readonly maxSteps: number = 0;
   private time = 0;
   private readonly y: Float64Array;
   private readonly yNew: Float64Array;

@@ -53,8 +53,8 @@ export class SparseElimination {
   private readonly drive: Int32Array;
   private readonly driveSlots: Int32Array;
   private readonly driveRanks: Int32Array;
-  private readonly core: number;
-  private readonly diagonal: number;
+  private readonly core: number = 0;
+  private readonly diagonal: number = 0;
   private readonly work: Float64Array;
 
   constructor(

@@ -8,8 +8,8 @@ const WIDTH = 8;
  * once: these sums are the largest part of a step on a small system.
  */
 export class Stages {
-  readonly count: number;
-  private readonly size: number;
+  readonly count: number = 0;
+  private readonly size: number = 0;
   /** k_j of state i stands at 8·i + j. */
   private readonly k: Float64Array;
   private readonly a: Float64Array;
