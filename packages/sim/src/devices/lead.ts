@@ -218,7 +218,10 @@ export class Lead extends Device {
 
   override rates(_t: number, y: Float64Array, out: Float64Array): void {
     const { current, element } = this;
-    out[this.i] = this.conducting ? (this.drive - this.resistance * current) * this.inverseInductance : 0;
+    // Written out, for a value handed over by a function that is not compiled into this one is allocated.
+    const resistance = element === null ? this.fixedResistance : this.fixedResistance + element.resistance;
+    const drive = this.from.voltage - this.to.voltage - this.opposing;
+    out[this.i] = this.conducting ? (drive - resistance * current) * this.inverseInductance : 0;
     out[this.dT] = this.heating * current * current - this.cooling * this.rise;
     if (element !== null) element.rates(current, y, out);
   }

@@ -34,6 +34,7 @@ export class Load extends Device {
   private draw = 0;
   private slope = 0;
   private slot = 0;
+  private readonly sleepCurrent: number = 0;
 
   constructor(
     readonly name: string,
@@ -44,6 +45,7 @@ export class Load extends Device {
   ) {
     super();
     this.value = values.value;
+    this.sleepCurrent = values.dropOut?.sleepCurrent ?? 0;
     if (values.kind !== "resistive" || values.dropOut) {
       const corner = new Guard(
         () => (this.cornered ? (this.belowKnee ? 1 : -1) * (this.voltage - this.corner) - voltageBand : ASLEEP),
@@ -139,18 +141,19 @@ export class Load extends Device {
 
   private law(): void {
     const { values, value, voltage } = this;
-    const asleep = this.asleep && values.dropOut ? values.dropOut.sleepCurrent : null;
-    if (values.kind === "resistive" && asleep === null) {
+    const asleep = this.asleep && values.dropOut !== null;
+    if (values.kind === "resistive" && !asleep) {
       this.slope = 1 / value;
       this.draw = voltage * this.slope;
       return;
     }
-    const current = asleep ?? (values.kind === "constant current" ? value : null);
+    const constant = asleep || values.kind === "constant current";
+    const current = asleep ? this.sleepCurrent : value;
     if (this.belowKnee || voltage <= 0) {
       const { corner } = this;
-      this.slope = (current ?? value / corner) / corner;
+      this.slope = (constant ? current : value / corner) / corner;
       this.draw = voltage * this.slope;
-    } else if (current !== null) {
+    } else if (constant) {
       this.slope = 0;
       this.draw = current;
     } else {

@@ -31,19 +31,31 @@ export class PeakWatch {
 
   /** Returns the local time of a new peak inside the piece, or −1. */
   absorb(interval: Interval, base: number): number {
-    if (!(this.remaining > 0)) return -1;
-    const length = interval.to - interval.from;
-    if (this.remaining < length) {
-      const end = interval.from + this.remaining;
-      this.remaining = 0;
-      const value = (t: number) => this.signed(interval.probeAt(t, this.probe));
-      for (let j = 1; j <= 16; j++) this.offer(value(interval.from + ((end - interval.from) * j) / 16), base + end);
-      return -1;
+    const { remaining } = this;
+    if (remaining < Number.POSITIVE_INFINITY) {
+      if (!(remaining > 0)) return -1;
+      const length = interval.to - interval.from;
+      if (remaining < length) {
+        this.endWithin(interval, base);
+        return -1;
+      }
+      this.remaining = remaining - length;
     }
-    this.remaining -= length;
     const largest = largestOf(interval, this.probe, this.sign);
     if (!canExceed(largest, smallestOf(interval, this.probe, this.sign), this.value)) return -1;
     return this.search(interval, base, largest);
+  }
+
+  /** The time for which it watches ends inside the piece. */
+  private endWithin(interval: Interval, base: number): void {
+    const { from } = interval;
+    const { remaining } = this;
+    const end = from + remaining;
+    this.remaining = 0;
+    for (let j = 1; j <= 16; j++) {
+      const value = this.signed(interval.probeAt(from + (remaining * j) / 16, this.probe));
+      this.offer(value, base + end);
+    }
   }
 
   /** Some look may have beaten the record, or a maximum between looks. */
@@ -59,9 +71,14 @@ export class PeakWatch {
     }
     const at = bump(interval, this.probe, this.sign);
     if (at === null || !(at.estimate > this.value + NOTHING * Math.abs(this.value))) return found;
+    return this.climb(interval, base, at) ?? found;
+  }
+
+  /** Finds the maximum at `at`; its local time where it is a new peak, else null. */
+  private climb(interval: Interval, base: number, at: Bump): number | null {
     const value = (t: number) => this.signed(interval.probeAt(t, this.probe));
     const peak = largestWithin(value, at.left, at.right, 1e-5 * (interval.to - interval.from), at.vertex);
-    return this.offer(peak.value, base + peak.at) ? peak.at : found;
+    return this.offer(peak.value, base + peak.at) ? peak.at : null;
   }
 
   private signed(value: number): number {
@@ -122,15 +139,14 @@ export class ExcursionWatch {
     if (allOne && extra < 0) return;
     const value = (t: number) => this.excess(interval.probeAt(t, this.probe));
     const points = [...times];
-    if (extra >= 0)
-      points.splice(
-        points.findIndex((t) => t > extra),
-        0,
-        extra,
-      );
+    const before = interval.looks.map((probes) => this.excess(probes[this.probe]));
+    if (extra >= 0) {
+      const place = points.findIndex((t) => t > extra);
+      points.splice(place, 0, extra);
+      before.splice(place, 0, value(extra));
+    }
     let mark = times[0];
-    let before = points.map(value);
-    before = before.map((x, j) => (j === 0 && x > 0 !== this.beyond ? (this.beyond ? 1e-300 : -1e-300) : x));
+    if (before[0] > 0 !== this.beyond) before[0] = this.beyond ? 1e-300 : -1e-300;
     for (let j = 1; j < points.length; j++) {
       const [fa, fb] = [before[j - 1], before[j]];
       if (fa > 0 === fb > 0) continue;

@@ -80,7 +80,7 @@ export class Rosenbrock implements Integrator, Step {
     while (this.time < limit) {
       this.system.rates(this.time, this.y, this.f);
       this.system.timeRates(this.time, this.y, this.ft);
-      this.timed = this.ft.some((slope) => slope !== 0);
+      this.timed = anyOf(this.ft);
       this.system.linearize(this.time, this.y);
       this.counters.evaluations++;
       this.counters.jacobians++;
@@ -215,4 +215,9 @@ export class Rosenbrock implements Integrator, Step {
     }
     throw new IntegrationFailure(reason, this.time, worst);
   }
+}
+
+function anyOf(slopes: Float64Array): boolean {
+  for (let i = 0; i < slopes.length; i++) if (slopes[i] !== 0) return true;
+  return false;
 }
