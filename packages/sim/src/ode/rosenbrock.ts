@@ -126,6 +126,10 @@ export class Rosenbrock implements Integrator, Step {
   }
 
   interpolate(t: number, out: Float64Array): void {
+    if (t === this.to) {
+      out.set(this.yNew);
+      return;
+    }
     if (!this.denseReady) this.prepareDense();
     const h = this.to - this.from;
     const theta = h > 0 ? (t - this.from) / h : 1;

@@ -35,13 +35,16 @@ export class SparsePattern {
 export class SparseElimination {
   /** The matrix J by slot; the caller fills it. One entry more than there are slots stays 0: fill starts from it. */
   readonly values: Float64Array;
-  /** Rows of the core, then its diagonal, once factored with the pivots' inverses, then the diagonal of those that follow. */
+  /**
+   * In the order of use: the rows of L from the first, those of U from the last, then the diagonal, once factored the pivots' inverses, that of those
+   * that follow behind that of the core.
+   */
   private readonly lu: Float64Array;
   /** Which slot each place of `lu` starts from. */
   private readonly source: Int32Array;
   /** Places on a diagonal that carry the shift. */
   private readonly shifted: Int32Array;
-  /** Row k of L stands from `low[k]` to `up[k]`, row k of U from there to `low[k + 1]`; `columns` has their ranks. */
+  /** Row k of L stands from `low[k]` to `low[k + 1]`, row k of U from `up[k + 1]` to `up[k]`; `columns` has their ranks. */
   private readonly low: Int32Array;
   private readonly up: Int32Array;
   private readonly columns: Int32Array;
@@ -80,20 +83,17 @@ export class SparseElimination {
 
     const source: number[] = [];
     const columns: number[] = [];
-    this.low = new Int32Array(core + 1);
-    this.up = new Int32Array(core);
-    const places = rows.map((row, k) => {
-      const sorted = [...row.keys()].filter((column) => column !== k).sort((a, b) => a - b);
-      this.low[k] = columns.length;
-      this.up[k] = columns.length + sorted.filter((column) => column < k).length;
-      return new Map(
-        sorted.map((column) => {
-          source.push(row.get(column) ?? entries.length);
-          return [column, columns.push(column) - 1];
-        }),
-      );
-    });
-    this.low[core] = columns.length;
+    const places = rows.map(() => new Map<number, number>());
+    const store = (k: number, wanted: (column: number) => boolean) => {
+      for (const column of [...rows[k].keys()].filter(wanted).sort((a, b) => a - b)) {
+        source.push(rows[k].get(column) ?? entries.length);
+        places[k].set(column, columns.push(column) - 1);
+      }
+      return columns.length;
+    };
+    this.low = Int32Array.from([0, ...rows.keys()], (k, at) => (at === 0 ? 0 : store(k, (column) => column < k)));
+    this.up = new Int32Array(core + 1).fill(columns.length);
+    for (let k = core - 1; k >= 0; k--) this.up[k] = store(k, (column) => column > k);
     this.columns = Int32Array.from(columns);
     this.diagonal = columns.length;
     for (let k = 0; k < size; k++) source.push(entries.length);
@@ -103,9 +103,9 @@ export class SparseElimination {
     this.shifted = Int32Array.from(ranked.flatMap((unknown, k) => (shifted[unknown] ? [diagonal + k] : [])));
     const targets: number[] = [];
     for (let k = 0; k < core; k++) {
-      for (let l = low[k]; l < up[k]; l++) {
+      for (let l = low[k]; l < low[k + 1]; l++) {
         const pivot = columns[l];
-        for (let u = up[pivot]; u < low[pivot + 1]; u++) {
+        for (let u = up[pivot + 1]; u < up[pivot]; u++) {
           const column = columns[u];
           targets.push(column === k ? diagonal + k : (places[k].get(column) ?? -1));
         }
@@ -131,8 +131,8 @@ export class SparseElimination {
 
   /** Multiplications of a factorization and of a solution: what they cost on any machine. */
   get operations(): { readonly factor: number; readonly solve: number } {
-    const { low, up, targets, stored } = this;
-    return { factor: targets.length + up.reduce((sum, to, k) => sum + to - low[k], 0), solve: stored };
+    const { low, targets, core, stored } = this;
+    return { factor: targets.length + low[core], solve: stored };
   }
 
   /** Factors shift·S − J, S the diagonal of the shifted unknowns; false where a pivot vanishes or is not finite. */
@@ -142,20 +142,21 @@ export class SparseElimination {
     for (let s = 0; s < shifted.length; s++) lu[shifted[s]] += shift;
     let p = 0;
     for (let k = 0; k < core; k++) {
-      for (let l = low[k]; l < up[k]; l++) {
+      const end = low[k + 1];
+      for (let l = low[k]; l < end; l++) {
         const column = columns[l];
         const factor = lu[l] * lu[diagonal + column];
         lu[l] = factor;
-        const to = low[column + 1];
-        for (let u = up[column]; u < to; u++) lu[targets[p++]] -= factor * lu[u];
+        const to = up[column];
+        for (let u = up[column + 1]; u < to; u++) lu[targets[p++]] -= factor * lu[u];
       }
-      lu[diagonal + k] = 1 / lu[diagonal + k];
+      const pivot = lu[diagonal + k];
+      if (!isUsable(pivot)) return false;
+      lu[diagonal + k] = 1 / pivot;
     }
-    for (let d = diagonal + core; d < diagonal + size; d++) lu[d] = 1 / lu[d];
-    // The inverse of what vanished is infinite, that of what is not finite is no number or 0.
-    for (let d = diagonal; d < diagonal + size; d++) {
-      const inverse = Math.abs(lu[d]);
-      if (!(inverse < 1e280 && inverse > 0)) return false;
+    for (let d = diagonal + core; d < diagonal + size; d++) {
+      if (!isUsable(lu[d])) return false;
+      lu[d] = 1 / lu[d];
     }
     return true;
   }
@@ -167,15 +168,16 @@ export class SparseElimination {
   solve(b: Float64Array): void {
     const { lu, values, order, low, up, columns, drive, driveSlots, driveRanks, diagonal, core, size, work } = this;
     const given = b.length;
+    let e = 0;
     for (let k = 0; k < core; k++) {
       const unknown = order[k];
       let x = unknown < given ? b[unknown] : 0;
-      for (let l = low[k]; l < up[k]; l++) x -= lu[l] * work[columns[l]];
+      for (const end = low[k + 1]; e < end; e++) x -= lu[e] * work[columns[e]];
       work[k] = x;
     }
     for (let k = core - 1; k >= 0; k--) {
       let x = work[k];
-      for (let u = up[k]; u < low[k + 1]; u++) x -= lu[u] * work[columns[u]];
+      for (const end = up[k]; e < end; e++) x -= lu[e] * work[columns[e]];
       x *= lu[diagonal + k];
       work[k] = x;
       const unknown = order[k];
@@ -188,6 +190,11 @@ export class SparseElimination {
       if (unknown < given) b[unknown] = x * lu[diagonal + k];
     }
   }
+}
+
+/** A pivot that has not vanished and is finite. */
+function isUsable(pivot: number): boolean {
+  return Math.abs(pivot) > 1e-280 && pivot - pivot === 0;
 }
 
 /** The rows of the core with their fill: by column, the slot that the entry starts from; none where it is fill. */
