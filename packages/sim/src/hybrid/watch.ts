@@ -69,9 +69,8 @@ export class PeakWatch {
       // The looks at the middle and the end are rows of the recording as it is.
       if (j === 1 || j === 3) found = times[j];
     }
-    const at = bump(interval, this.probe, this.sign);
-    if (at === null || !(at.estimate > this.value + NOTHING * Math.abs(this.value))) return found;
-    return this.climb(interval, base, at) ?? found;
+    const at = bump(interval, this.probe, this.sign, this.value + NOTHING * Math.abs(this.value));
+    return at === null ? found : (this.climb(interval, base, at) ?? found);
   }
 
   /** Finds the maximum at `at`; its local time where it is a new peak, else null. */
@@ -175,9 +174,8 @@ export class ExcursionWatch {
 
   private hidden(interval: Interval): number {
     const level = (this.sign === 0 ? 1 : this.sign) * this.level;
-    const near = level - 1e-3 * Math.abs(level);
-    const at = bump(interval, this.probe, this.sign);
-    if (at === null || at.estimate < near) return -1;
+    const at = bump(interval, this.probe, this.sign, level - 1e-3 * Math.abs(level));
+    if (at === null) return -1;
     const peak = largestWithin(
       (t) => this.excess(interval.probeAt(t, this.probe)),
       at.left,
@@ -217,17 +215,23 @@ interface Bump {
 /** A maximum that may rise above the record by no more than this share of it is not searched for: a resting value's last digits flicker. */
 const NOTHING = 1e-12;
 
-/** Where, between which looks, a probe seems to have a maximum inside the piece, and about how high; null where it seems to have none. */
-function bump(interval: Interval, probe: number, sign: -1 | 0 | 1): Bump | null {
+/**
+ * Where, between which looks, a probe seems to have a maximum inside the piece that is higher than `wanted`, and about how high; null where it
+ * seems to have none.
+ */
+function bump(interval: Interval, probe: number, sign: -1 | 0 | 1, wanted: number): Bump | null {
   const { times, looks } = interval;
   let best: Bump | null = null;
+  let p1 = signed(looks[0][probe], sign);
+  let p2 = signed(looks[1][probe], sign);
   for (let j = 1; j < 4; j++) {
+    const p0 = p1;
+    p1 = p2;
+    p2 = signed(looks[j + 1][probe], sign);
+    if (!canExceed(Math.max(p0, p1, p2), Math.min(p0, p1, p2), wanted)) continue;
     const x0 = times[j - 1];
     const x1 = times[j];
     const x2 = times[j + 1];
-    const p0 = signed(looks[j - 1][probe], sign);
-    const p1 = signed(looks[j][probe], sign);
-    const p2 = signed(looks[j + 1][probe], sign);
     const s01 = (p1 - p0) / (x1 - x0);
     const s12 = (p2 - p1) / (x2 - x1);
     const curvature = (s12 - s01) / (x2 - x0);
@@ -235,7 +239,8 @@ function bump(interval: Interval, probe: number, sign: -1 | 0 | 1): Bump | null 
     const vertex = 0.5 * (x0 + x1) - s01 / (2 * curvature);
     if (!(vertex > x0 && vertex < x2)) continue;
     const estimate = p1 + (vertex - x1) * (s01 + curvature * (vertex - x0));
-    if (best === null || estimate > best.estimate) best = { left: x0, right: x2, vertex, estimate };
+    if (estimate > wanted && (best === null || estimate > best.estimate))
+      best = { left: x0, right: x2, vertex, estimate };
   }
   return best;
 }

@@ -1,3 +1,4 @@
+import { Device } from "../devices/device.ts";
 import { remember } from "../hybrid/memento.ts";
 import type { Gauge, Repeating } from "../hybrid/rounds-types.ts";
 import type { Scenario } from "../scenario/types.ts";
@@ -10,6 +11,7 @@ import { columnName, type Places } from "./readings.ts";
  */
 export function repeatingLine(scenario: Scenario, assembly: Assembly, places: Places): Repeating {
   const { line, devices, journal, loads } = assembly;
+  const remembering = devices.filter((device) => device.memory !== Device.prototype.memory);
   const drops = loads.flatMap(({ load }) => ("drops" in load ? [load] : []));
   return {
     names: line.names,
@@ -24,7 +26,7 @@ export function repeatingLine(scenario: Scenario, assembly: Assembly, places: Pl
         load.drops += Math.round(gains[devices.length + k]);
       });
     },
-    memory: () => devices.flatMap((device) => device.memory()),
+    memory: () => remembering.flatMap((device) => device.memory()),
     remember: () => remember(devices, [journal]),
     tell(target) {
       journal.target = target;
