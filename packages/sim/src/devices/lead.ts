@@ -212,8 +212,8 @@ export class Lead extends Device {
     this.current = current;
     this.rise = y[this.dT];
     if (this.element !== null) this.element.refresh(y);
-    this.from.inject(-current);
-    this.to.inject(current);
+    this.from.right -= current;
+    this.to.right += current;
   }
 
   override rates(_t: number, y: Float64Array, out: Float64Array): void {

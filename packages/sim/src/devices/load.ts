@@ -128,7 +128,7 @@ export class Load extends Device {
     }
     this.voltage = y[this.node.state];
     this.law();
-    this.node.inject(-this.draw);
+    this.node.right -= this.draw;
   }
 
   override jacobian(_t: number, _y: Float64Array, J: Float64Array): void {

@@ -6,6 +6,7 @@ import { Device, type Layout, type Pattern } from "./device.ts";
  */
 export class Node extends Device {
   voltage = 0;
+  /** Of the node's equation, S and A. Parts that most lines have add to them without a call: they do so at every stage of every step. */
   diagonal = 0;
   right = 0;
   /** Scratch of the hub's elimination. */

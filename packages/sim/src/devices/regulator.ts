@@ -168,10 +168,12 @@ export class Regulator extends Device {
   }
 
   override prepare(t: number, y: Float64Array): void {
-    this.delivered = y[this.is];
-    this.law.set(t, y[this.node.state]);
-    this.node.inject(this.delivered);
-    this.node.conduct(this.bleeder, 0);
+    const { node } = this;
+    const delivered = y[this.is];
+    this.delivered = delivered;
+    this.law.set(t, y[node.state]);
+    node.right += delivered;
+    node.diagonal += this.bleeder;
   }
 
   override rates(_t: number, _y: Float64Array, out: Float64Array): void {

@@ -149,11 +149,13 @@ export class Scr extends Device {
   }
 
   override prepare(_t: number, y: Float64Array): void {
-    this.current = y[this.i];
+    const { node } = this;
+    const current = y[this.i];
+    this.current = current;
     this.filter.refresh(y);
     this.ladder.refresh(y);
-    this.node.inject(-this.current);
-    if (!this.conducting) this.node.conduct(this.leak, 0);
+    node.right -= current;
+    if (!this.conducting) node.diagonal += this.leak;
   }
 
   override rates(_t: number, y: Float64Array, out: Float64Array): void {
