@@ -1,14 +1,14 @@
 import { largestWithin, rootFromBelow } from "../ode/root.ts";
 import type { Interval } from "./interval.ts";
-import { ASLEEP, type Guard } from "./parts.ts";
+import { ASLEEP } from "./parts.ts";
 import type { HybridSystem } from "./types.ts";
 
 /** Finds, look by look through a step, where a guard first gets above zero: between two looks, or in a hump that all looks miss. */
 export class Crossings {
   private readonly system: HybridSystem;
   private readonly interval: Interval;
-  /** The guards that are awake in this segment, and how many. */
-  private readonly awake: Guard[] = [];
+  /** The values of the guards that are awake in this segment, and how many. */
+  private readonly awake: (() => number)[] = [];
   private count = 0;
   /** Whether one of them is above zero at the look of the moment, and whether one may have been between the looks. */
   private crossed = false;
@@ -34,7 +34,7 @@ export class Crossings {
     for (let g = 0; g < guards.length; g++) {
       const value = guards[g].active ? guards[g].value() : ASLEEP;
       if (value === ASLEEP) continue;
-      this.awake[this.count] = guards[g];
+      this.awake[this.count] = guards[g].value;
       this.before[this.count++] = value;
     }
   }
@@ -58,7 +58,7 @@ export class Crossings {
     let crossed = false;
     let humped = false;
     for (let k = 0; k < count; k++) {
-      const value = awake[k].value();
+      const value = awake[k]();
       now[k] = value;
       if (value > 0) crossed = true;
       if (third && mayHump(older[k], before[k], value)) humped = true;
@@ -100,7 +100,7 @@ export class Crossings {
   private valueOf(g: number): (t: number) => number {
     return (t) => {
       this.interval.observe(t);
-      return this.awake[g].value();
+      return this.awake[g]();
     };
   }
 }
