@@ -1,4 +1,3 @@
-import { Device } from "../devices/device.ts";
 import { remember } from "../hybrid/memento.ts";
 import type { Gauge, Repeating } from "../hybrid/rounds-types.ts";
 import type { Scenario } from "../scenario/types.ts";
@@ -11,7 +10,7 @@ import { columnName, type Places } from "./readings.ts";
  */
 export function repeatingLine(scenario: Scenario, assembly: Assembly, places: Places): Repeating {
   const { line, devices, journal, loads } = assembly;
-  const remembering = devices.filter((device) => device.memory !== Device.prototype.memory);
+  const remembering = devices.filter((device) => device.memory().length > 0);
   const drops = loads.flatMap(({ load }) => ("drops" in load ? [load] : []));
   return {
     names: line.names,
