@@ -13,6 +13,7 @@ const stages = [
   "model",
   "verdict",
   "report",
+  "study",
   "reference",
   "cli",
 ] as const;

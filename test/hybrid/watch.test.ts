@@ -239,7 +239,7 @@ describe("a run that comes to rest", () => {
       late = sum;
     });
     expect(run()).toBe("at rest");
-    expect(loop.time).toBeLessThan(12);
+    expect(loop.time).toBeLessThan(10);
     const rises = Math.log(3) / 50;
     expect(Math.abs(watcher.totals[0] - (3000 - 3 / 50))).toBeLessThan(1e-4);
     expect(Math.abs(late - (1500 - 3 / 50))).toBeLessThan(1e-4);

@@ -96,6 +96,7 @@ export function barFound(over: Partial<CrowbarFindings> = {}): CrowbarFindings {
     totalI2t: 960,
     junctionEnergy: 12.7,
     peakTemperature: { value: 104.6, time: 0.065 },
+    junctionLimitTime: null,
     endTemperature: 28.7,
     peakSense: { value: 15.3, time: 0.00104 },
     cycling: null,

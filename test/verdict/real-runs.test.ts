@@ -41,7 +41,7 @@ describe("verdicts on real runs", () => {
     expect([verdict.grade, verdict.exitStatus]).toEqual(["inside", 0]);
     expect(verdict.tripping[0]?.count).toBeGreaterThanOrEqual(3);
     expect(verdict.tripping[0]?.longRun.join(" ")).toMatch(
-      /^Estimate: the main fuse never melts, it settles [\d.]+ % of the way\./,
+      /^Estimate: the main fuse never melts, it settles [\d.]+ % of the way on average\./,
     );
     expect(verdict.tripping[0]?.fatigue).toHaveLength(1);
     expect(verdict.loads[0]?.starved?.comesBack).toBe("by itself");

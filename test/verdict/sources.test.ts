@@ -132,10 +132,12 @@ describe("sources and contacts", () => {
   });
 
   test("a battery stays live: it is disconnected before anything else is touched", () => {
-    expect(charged(1.04).replace.slice(0, 2)).toEqual([
-      "Find the fault before switching on again.",
+    expect(charged(1.04).replace.slice(0, 3)).toEqual([
+      "Air the room before anything is switched: the battery may have given off explosive gas.",
       "Disconnect the battery before working on the line: it stays live.",
+      "Find the fault before switching on again.",
     ]);
+    expect(charged(0.9).replace.join()).not.toContain("gas");
   });
 
   test("a crowbar that fired without hurting anything still asks for the fault", () => {

@@ -43,7 +43,7 @@ describe("repeated tripping", () => {
 
   test("long run: nothing melts and the junction settles", () => {
     expect(tripping().tripping[0]?.longRun).toEqual([
-      "Estimate: the main fuse never melts, it settles 27 % of the way.",
+      "Estimate: the main fuse never melts, it settles 27 % of the way on average.",
       "Estimate: the junction of the crowbar settles at 47 °C on average, below its limit of 125 °C.",
     ]);
   });

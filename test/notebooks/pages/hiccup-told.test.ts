@@ -261,6 +261,19 @@ describe("numbers that a run gives", () => {
     expect(passed).toBeGreaterThan(20);
     expect((estimate?.passes ?? Number.NaN) / passed).toBeCloseTo(1, 1);
   });
+
+  it("estimate no heat where a fuse has ended the current, though the gate is kept on", () => {
+    const line: Parameters<typeof changed>[1][] = [
+      [["crowbar", "variant"], "gate kept on until reset"],
+      [["sources", 0, "limit", "detection time"], "0.1 s"],
+      [["sources", 0, "limit", "off time"], "50 ms"],
+      [["main fuse"], "blade fuse 15 A"],
+    ];
+    const { run } = answered(hiccupRequest(open().now, line, 10) ?? { text: "", file: "" });
+    expect(run.fuses[0].openTime).toBeLessThan(2);
+    expect(run.crowbar?.conductingAtEnd).toBe(true);
+    expect(heldHeat(run)).toBeNull();
+  });
 });
 
 describe("a run that was refused", () => {

@@ -136,7 +136,7 @@ describe("a line that trips until something gives in", () => {
     const estimate = crowbar?.cycling?.longRun;
     const hot = (crowbar?.firings.at(-1) ?? 0) + (estimate?.timeToPeakLimit ?? Number.NaN) - 0.02;
     expect(hot).toBeGreaterThan(10);
-    expect(outcome.later).toEqual({ what: "SCR", after: expect.closeTo(hot, 6) });
+    expect(outcome.later).toEqual({ what: "SCR", after: expect.closeTo(hot, 6), found: false });
     const span = `${Number(hot.toPrecision(2))} s`;
     expect(outcome).toMatchObject({ ending: "overheats", tag: `SCR too hot after ${span}` });
     expect(back).toMatchObject({ alone: "for a while", tag: `Back alone only within ${span}` });
@@ -152,10 +152,31 @@ describe("a line that trips until something gives in", () => {
   });
 
   it("tells of a limit that was passed while it was watched", () => {
-    const { answer, outcome } = slow("1 s", [[["crowbar", "ratings"], "{junction temperature: 60 °C}"]]);
+    const { answer, outcome, back } = slow("1 s", [[["crowbar", "ratings"], "{junction temperature: 60 °C}"]]);
     expect(answer.scenario.crowbar?.ratings.junctionTemperature).toBe(60);
     expect(outcome.ending).toBe("overheats");
-    expect(outcome.later?.after).toBeLessThan(answer.run.outcome.time);
+    const { time, columns } = answer.run.trace;
+    const junction = columns.find(({ name }) => name === "crowbar_junction_degC")?.values ?? [];
+    const row = junction.findIndex((celsius) => celsius > 60);
+    const passed = outcome.later?.after ?? Number.NaN;
+    expect(passed + 0.02).toBeGreaterThan(time[row - 1]);
+    expect(passed + 0.02).toBeLessThanOrEqual(time[row]);
+    expect(outcome.later?.found).toBe(true);
+    expect([outcome.sentence, back.sentence].join()).not.toContain("estimate");
+    const [told] = answer.verdict.kind === "verdict" ? answer.verdict.tripping : [];
+    expect(told.longRun.filter((each) => each.includes("its peaks pass"))).toEqual([]);
+    expect(told.longRun.join()).toMatch(
+      /The junction of the crowbar passed its limit of 60 °C [\d.]+ m?s after the fault\./,
+    );
+  });
+
+  it("does not pass its limit the later, the longer it is watched", () => {
+    const at = (run: string) =>
+      slow("1 s", [
+        [["crowbar", "ratings"], "{junction temperature: 60 °C}"],
+        [["run for"], run],
+      ]).outcome.later?.after;
+    expect(at("12 s")).toBeCloseTo(at("9 s") ?? Number.NaN, 6);
   });
 
   it("is told apart in a sweep", () => {

@@ -145,6 +145,12 @@ describe("the story", () => {
     );
   });
 
+  it("lets no supply get higher than what stands behind its pass transistor", () => {
+    const fault = "fault: {kind: lost feedback, ceiling voltage: 32 V}";
+    const text = open("01-shorted-pass-transistor").now.text.replace(/fault: \{kind: shorted.*\}/, fault);
+    expect(whatBreaks(answered(text))).toContain("until it can give no more: the 24 V behind its pass transistor");
+  });
+
   it("has the numbers of the run", () => {
     const answer = answered(open("01-shorted-pass-transistor").now.text);
     expect(whatBreaks(answer)).toMatch(/13\.8 V.*24 V.*50 mF.*50 mΩ/);

@@ -24,7 +24,8 @@ export function headroomTable(document: Document, findings: readonly Finding[]):
     number("headroom"),
     el(document, "th", { scope: "col" }, "came off"),
   );
-  const table = el(document, "table", {}, el(document, "thead", {}, head), body);
+  const note = "Headroom is the rating over what was found; temperatures count as rises above ambient.";
+  const table = el(document, "table", {}, el(document, "caption", {}, note), el(document, "thead", {}, head), body);
   return el(document, "div", { class: "scroll-x", tabindex: 0, role: "group", "aria-label": "Headroom" }, table);
 }
 

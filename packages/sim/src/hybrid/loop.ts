@@ -3,7 +3,7 @@ import { BalanceCheck } from "./balance.ts";
 import { Crossings } from "./crossings.ts";
 import { FirstSteps } from "./first-steps.ts";
 import { Interval } from "./interval.ts";
-import { nothingMoves } from "./rest.ts";
+import { nothingMoves, RestLooks } from "./rest.ts";
 import type { HybridSystem, Journal, LoggedEvent, LoopOptions, LoopStatus } from "./types.ts";
 import type { Watcher } from "./watcher.ts";
 
@@ -46,7 +46,7 @@ export class Loop implements Journal {
   private logged = 0;
   private paused = false;
   private started = false;
-  private stepsSinceRest = 0;
+  private readonly restLooks = new RestLooks();
   private resting = false;
   private readonly y: Float64Array;
   private readonly rates: Float64Array;
@@ -262,7 +262,7 @@ export class Loop implements Journal {
     this.crossings.reset();
     this.balance.start(this.y);
     this.interval.setStart(this.watcher.touch(this.time, this.logged > 0 || this.changes === 0));
-    this.stepsSinceRest = 0;
+    this.restLooks.restart();
   }
 
   /** `actor` is a timer by its index, or a guard by that behind all timers. */
@@ -286,7 +286,7 @@ export class Loop implements Journal {
   }
 
   private isAtRest(): boolean {
-    if (++this.stepsSinceRest % 4 !== 0 || this.nextTimer() < Number.POSITIVE_INFINITY) return false;
+    if (!this.restLooks.due(this.lastStep) || this.nextTimer() < Number.POSITIVE_INFINITY) return false;
     return nothingMoves(this.system, this.local, this.y, this.options.endTime - this.time, this.rates);
   }
 

@@ -18,3 +18,30 @@ export function nothingMoves(
   }
   return true;
 }
+
+/** Steps between two looks for rest while they do not grow, and by how much they may grow before the next look. */
+const STEPS = 4;
+const GROWTH = 2;
+
+/**
+ * When to look for rest: a look costs an evaluation, so not after every step. Steps that grow tell that something is dying away, and a few such
+ * steps may reach far beyond the moment at which nothing moved any more.
+ */
+export class RestLooks {
+  private steps = 0;
+  private last = Number.POSITIVE_INFINITY;
+
+  restart(): void {
+    this.steps = 0;
+    this.last = Number.POSITIVE_INFINITY;
+  }
+
+  /** Whether to look after an accepted step of this length. */
+  due(step: number): boolean {
+    this.last = Math.min(this.last, step);
+    if (++this.steps < STEPS && step < GROWTH * this.last) return false;
+    this.steps = 0;
+    this.last = step;
+    return true;
+  }
+}

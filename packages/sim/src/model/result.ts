@@ -166,6 +166,8 @@ export interface CrowbarFindings {
   readonly totalI2t: number;
   readonly junctionEnergy: number;
   readonly peakTemperature: Peak;
+  /** When the junction first passed its rated temperature, s since the start of the run; null: it did not. */
+  readonly junctionLimitTime: number | null;
   readonly endTemperature: number;
   /** Largest filtered sense voltage (tells how nearly it tripped). */
   readonly peakSense: Peak;

@@ -15,6 +15,8 @@ interface Tripper {
   readonly cycling: Cycling;
   /** °C; null for a series switch. */
   readonly junctionLimit: number | null;
+  /** When the junction passed it in this run, s; null: it did not. */
+  readonly passed: number | null;
   readonly failedShort: boolean;
 }
 
@@ -58,7 +60,9 @@ export function trippingOn(run: Run): readonly { readonly subject: string; reado
 /** The first thing that happens in the long run. */
 function firstOf(run: Run, tripper: Tripper, estimate: LongRun): string {
   const last = tripper.trips.at(-1) ?? 0;
-  const { junctionLimit, subject } = tripper;
+  const { junctionLimit, passed, subject } = tripper;
+  if (junctionLimit !== null && passed !== null)
+    return `The junction of ${the(subject)} passed its limit of ${show(junctionLimit, "temperature")} ${when(run.scenario, passed, longTime)}.`;
   const melts = wholeFuses(run, estimate).map((fuse) => ({
     time: meltsAt(fuse),
     says: `${the(partName(fuse.subject))} melts`,
@@ -105,6 +109,7 @@ function trippers(run: Run): readonly Tripper[] {
             trips: found.firings,
             cycling: found.cycling,
             junctionLimit: spec.ratings.junctionTemperature,
+            passed: found.junctionLimitTime,
             failedShort: found.failedShort,
           },
         ],
@@ -113,7 +118,14 @@ function trippers(run: Run): readonly Tripper[] {
   if (own === null || own.cycling === null) return bars;
   return [
     ...bars,
-    { subject: "series switch", trips: own.starts, cycling: own.cycling, junctionLimit: null, failedShort: false },
+    {
+      subject: "series switch",
+      trips: own.starts,
+      cycling: own.cycling,
+      junctionLimit: null,
+      passed: null,
+      failedShort: false,
+    },
   ];
 }
 
@@ -141,15 +153,16 @@ function longRun(run: Run, tripper: Tripper, estimate: LongRun): readonly string
         : `${start} ${who} melts about ${later}.`;
     }
     const { restTheta, restPeak } = fuse;
-    const way = restTheta === null ? "" : `, it settles ${show(restTheta, "ratio")} of the way`;
+    const way = restTheta === null ? "" : `, it settles ${show(restTheta, "ratio")} of the way on average`;
     const peaks =
       restTheta === null || restPeak === null || restPeak - restTheta < LEAST_PEAK
         ? ""
-        : ` on average, its peaks at ${show(restPeak, "ratio")}`;
+        : `, its peaks at ${show(restPeak, "ratio")}`;
     return `${start} ${who} never melts${way}${peaks}.`;
   });
   if (tripper.junctionLimit === null) return fuses;
   const limit = show(tripper.junctionLimit, "temperature");
+  if (tripper.passed !== null) return [...fuses, passedLimit(run, tripper, tripper.passed, limit, estimate)];
   const who = `the junction of ${the(tripper.subject)}`;
   const rest = show(estimate.restTemperature, "temperature");
   const last = tripper.trips.at(-1) ?? 0;
@@ -162,6 +175,13 @@ function longRun(run: Run, tripper: Tripper, estimate: LongRun): readonly string
         ? `${start} ${who} has already passed its limit of ${limit} in this run and heads for ${rest}.`
         : `${start} ${who} passes its limit of ${limit} about ${later} and heads for ${rest}.`;
   return [...fuses, junction, ...junctionPeaks(estimate, limit, (time) => laterOf(run, last + time))];
+}
+
+/** What was found is told as found; where it goes on to is an estimate. */
+function passedLimit(run: Run, { subject }: Tripper, passed: number, limit: string, estimate: LongRun): string {
+  const at = when(run.scenario, passed, longTime);
+  const rest = show(estimate.restTemperature, "temperature");
+  return `The junction of ${the(subject)} passed its limit of ${limit} ${at}. Estimate: it heads for ${rest} on average.`;
 }
 
 /** Peaks of a fuse that stand less above its mean, of the way to melting, are not told apart from it. */

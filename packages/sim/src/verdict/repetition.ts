@@ -29,7 +29,9 @@ function reached(run: Run): readonly string[] {
     ];
   });
   const fuses = run.fuses.flatMap(({ subject, state, peakTheta }) =>
-    state === "intact" ? [`${the(partName(subject))} had come ${show(peakTheta, "ratio")} of the way to melting`] : [],
+    state === "intact"
+      ? [`${the(partName(subject))} had come ${show(peakTheta, "ratio")} of the way to melting at its peaks`]
+      : [],
   );
   const all = [...junctions, ...fuses];
   if (all.length === 0) return [];

@@ -9,8 +9,9 @@ import type { Finding, LoadVerdict } from "./types.ts";
 import { capital, partName, the } from "./words.ts";
 
 /**
- * What must be found, replaced or reset before the next use, in that order: the fault; what still conducts is switched off; what the fault
- * hurt; then the fuses (or they would blow again into a short); then the resets. Empty where nothing happened.
+ * What must be done before the next use, in that order: a room full of gas is aired; what still conducts is switched off and batteries are
+ * taken off; the fault is found; what it hurt is replaced; then the fuses (or they would blow again into a short); then the resets. Empty where
+ * nothing happened.
  */
 export function replaceList(run: Run, loads: readonly LoadVerdict[], findings: readonly Finding[]): readonly string[] {
   const fuses = run.fuses.filter(({ meltTime }) => meltTime !== null);
@@ -35,7 +36,22 @@ export function replaceList(run: Run, loads: readonly LoadVerdict[], findings: r
     steps.length + off.length === 0
       ? []
       : batteries.map((name) => `Disconnect ${name} before working on the line: it stays live.`);
-  return [first, ...live, ...off, ...steps];
+  return [...gas(run, findings), ...off, ...live, first, ...steps];
+}
+
+/** A battery that was charged beyond full gives off hydrogen and oxygen: no switch is worked in that (common practice, no source). */
+function gas(run: Run, findings: readonly Finding[]): readonly string[] {
+  const gassing = run.scenario.sources.filter(
+    ({ name, kind }, k) =>
+      kind === "battery" &&
+      (run.sources[k].charge?.highest ?? 0) > 1 &&
+      findings.some((finding) => finding.subject === name && isBeyond(finding)),
+  );
+  return gassing.length === 0
+    ? []
+    : [
+        `Air the room before anything is switched: ${gassing.map(({ name }) => the(name)).join(" and ")} may have given off explosive gas.`,
+      ];
 }
 
 /** A fuse that could not do its work is no pattern for the next one. */

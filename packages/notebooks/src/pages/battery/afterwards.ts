@@ -1,8 +1,8 @@
-import { formatQuantity, type Run } from "@railfault/sim";
+import { type Crowbar, formatQuantity, type Run } from "@railfault/sim";
 import type { Answer } from "../../run/protocol.ts";
 import { unbroken } from "../../show/words.ts";
 import { inWords } from "./clock.ts";
-import { type PlaceFacts, placeFacts, scrFailure } from "./place-facts.ts";
+import { meltedBefore, type PlaceFacts, placeFacts, scrFailure } from "./place-facts.ts";
 
 const amperes = (value: number): string => formatQuantity(value, "current");
 const celsius = (value: number): string => formatQuantity(value, "temperature");
@@ -59,6 +59,10 @@ function ofBattery(run: Run, facts: PlaceFacts | null): readonly string[] {
   if (battery === null || facts === null)
     return ["There is no battery on this line that a fuse would have to take away."];
   const { fuse, wire } = facts;
+  if (meltedBefore(fuse))
+    return [
+      `The ${fuse.label} takes the ${battery.name} away ${inWords(-fuse.melted)} before the trip: the charging current melts it.`,
+    ];
   if (fuse?.open != null) {
     const doubt =
       fuse.ableToBreak === false
@@ -98,7 +102,7 @@ function ofScr(run: Run): readonly string[] {
     const when = failed === null ? "" : ` ${inWords(failed - firings[0])} after the trip`;
     return [
       `The SCR is destroyed${when}: its junction passes the ${celsius(spec.failTemperature)} at which it counts as failed, and from then on it is a short circuit that never lets go.`,
-      "No heat sink can carry that; something has to take the current away.",
+      heatSink(run, spec, failed),
     ];
   }
   if (!crowbar.conductingAtEnd) {
@@ -118,8 +122,36 @@ function ofScr(run: Run): readonly string[] {
   const end = crowbar.endTemperature;
   const limit = celsius(spec.ratings.junctionTemperature);
   const hot = end > spec.ratings.junctionTemperature ? `above its limit of ${limit}` : `${limit} is its limit`;
+  const carry =
+    end > spec.ratings.junctionTemperature
+      ? heatSink(run, spec, null)
+      : "The heat sink has to carry that for as long as nobody comes.";
   return [
     `${stays}When the run ends, ${amperes(through)} still flow through the SCR${lets}.`,
-    `Its junction is at ${celsius(end)}; ${hot}. The heat sink has to carry that for as long as nobody comes.`,
+    `Its junction is at ${celsius(end)}; ${hot}. ${carry}`,
   ];
+}
+
+/**
+ * Whether any heat sink carries the current that flows on: with a case that stays at the ambient temperature the junction's own stages are what
+ * is left to warm.
+ *
+ * @param failed when the SCR failed, s; null: it conducts when the run ends
+ */
+function heatSink(run: Run, spec: Crowbar, failed: number | null): string {
+  const { ambient } = run.scenario;
+  const amps = failed === null ? lastCurrent(run, "crowbar") : currentBefore(run, failed);
+  const power = (spec.thresholdVoltage + spec.slopeResistance * amps) * amps;
+  const own = power * spec.junctionStages.reduce((sum, { resistance }) => sum + resistance, 0);
+  const room = spec.ratings.junctionTemperature - ambient - own;
+  if (!(power > 0 && room > 0)) return "No heat sink can carry that; something has to take the current away.";
+  return `A heat sink of at most ${formatQuantity(room / power, "thermal resistance", { digits: 2 })} from case to air would carry that on and on; this one has ${formatQuantity(spec.caseToAmbient, "thermal resistance", { digits: 2 })}.`;
+}
+
+/** Current through the SCR at the last row before an instant, A. */
+function currentBefore({ trace }: Run, instant: number): number {
+  const values = trace.columns.find(({ name }) => name === "crowbar_A")?.values ?? [];
+  let row = 0;
+  while (row + 1 < trace.time.length && trace.time[row + 1] < instant) row++;
+  return values[row] ?? 0;
 }

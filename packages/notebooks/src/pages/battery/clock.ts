@@ -16,6 +16,8 @@ export interface Creep {
   readonly aboveLimit: number;
   /** Taken in beyond full, Ah; beyond what it was floated to, where it began above full. */
   readonly beyondFull: number;
+  /** What counts as full: 1, or more where it began above that. */
+  readonly full: number;
   /** Largest state of charge; 1 is full. */
   readonly charge: number;
   /** What the verdict says of its charge. */
@@ -44,6 +46,7 @@ export function creepOf({ run, verdict }: Answer, limit: number): Creep | null {
     untilTrip: trip === null ? null : trip - from,
     watched: run.outcome.time - from,
     aboveLimit: terminals === undefined ? 0 : timeAbove(data.time, terminals.values, limit, from, to),
+    full,
     beyondFull: Math.max(0, found.charge.highest - full) * source.capacityAh,
     charge: found.charge.highest,
     warning: chargeSentence(verdict, source.name),

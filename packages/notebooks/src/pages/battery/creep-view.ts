@@ -101,7 +101,7 @@ export function clockView(opened: OpenedLine) {
       longer.hidden = true;
       return;
     }
-    const { untilTrip, watched, aboveLimit, beyondFull, battery, warning } = creep;
+    const { untilTrip, watched, aboveLimit, beyondFull, full, battery, warning } = creep;
     const nothing = withoutTrip(last.run, watched);
     setText(trip, unbroken(untilTrip === null ? nothing : `${inWords(untilTrip)} from the first creep to the trip.`));
     const waits = untilTrip === null && firstAct(last.run) === null && protectionOf(last.run.scenario) !== null;
@@ -109,7 +109,10 @@ export function clockView(opened: OpenedLine) {
     const volts = formatQuantity(limit, "voltage");
     const facts: readonly (readonly [string, string])[] = [
       [`The ${battery} above ${volts}`, aboveLimit > 0 ? inWords(aboveLimit) : "never"],
-      ["Pushed in beyond full", formatQuantity(beyondFull, "charge")],
+      [
+        full > 1 ? `Pushed in beyond the ${formatQuantity(full, "ratio")} it began with` : "Pushed in beyond full",
+        formatQuantity(beyondFull, "charge"),
+      ],
       ...(warning === null ? [] : [["What the verdict says", warning] as const]),
     ];
     rows.replaceChildren(

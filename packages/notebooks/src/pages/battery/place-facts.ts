@@ -4,11 +4,11 @@ import { ableToBreak } from "../../show/able-to-break.ts";
 import { deadShort } from "./breaking.ts";
 import { firstFiring, inWords } from "./clock.ts";
 
-/** What became of one path from the battery to the crowbar, after the trip. Times in s after it; null: it did not happen. */
+/** What became of one path from the battery to the crowbar, after the trip. Times in s after it, negative before it; null: it did not happen. */
 export interface PlaceFacts {
   /** s since the start of the run; null: nothing tripped. */
   readonly trip: number | null;
-  /** Largest current out of the battery, A. */
+  /** Largest current out of the battery from the trip on, A. */
   readonly peakCurrent: number;
   /** The fuse in the path of the crowbar's current. */
   readonly fuse: {
@@ -19,12 +19,16 @@ export interface PlaceFacts {
     readonly carried: number;
     /** What a short circuit right behind it would give, A; null where it does not stand at the battery. */
     readonly deadShort: number | null;
+    /** Its breaking capacity, A; null: not known. */
+    readonly breaks: number | null;
     /** Whether it is able to break what it faced here; null: not known, or it had nothing to break. */
     readonly ableToBreak: boolean | null;
   } | null;
   readonly scr: {
     readonly failed: number | null;
     readonly peakTemperature: number;
+    /** Its rating, °C. */
+    readonly rated: number;
     /** Above it the SCR counts as failed, °C. */
     readonly failTemperature: number;
   } | null;
@@ -53,7 +57,7 @@ export function placeFacts({ run, verdict }: Answer): PlaceFacts | null {
   if (source === undefined || lead === undefined) return null;
   const trip = firstFiring(run);
   const since = (time: number | null | undefined): number | null =>
-    time == null || trip === null || time < trip ? null : time - trip;
+    time == null || trip === null ? null : time - trip;
   const inPath = run.fuses.find(
     ({ subject }) => subject.part === "main fuse" || (subject.part === "in-line fuse" && subject.owner === source.name),
   );
@@ -63,7 +67,7 @@ export function placeFacts({ run, verdict }: Answer): PlaceFacts | null {
     trip === null ? null : firstAbove(run, `${source.name} lead rise`, "K", temperature - scenario.ambient, trip);
   return {
     trip,
-    peakCurrent: run.sources[index]?.peakCurrent.value ?? 0,
+    peakCurrent: trip === null ? 0 : largestFrom(run, `${source.name}`, trip),
     fuse:
       inPath === undefined
         ? null
@@ -73,6 +77,8 @@ export function placeFacts({ run, verdict }: Answer): PlaceFacts | null {
             open: since(inPath.openTime),
             carried: inPath.peakCurrent,
             deadShort: source.lead.fuse === null ? null : deadShort(run, source.lead.fuse.coldResistance),
+            breaks:
+              (inPath.subject.part === "main fuse" ? scenario.mainFuse : source.lead.fuse)?.breakingCapacity ?? null,
             ableToBreak: ableToBreak(verdict, inPath),
           },
     scr:
@@ -81,6 +87,7 @@ export function placeFacts({ run, verdict }: Answer): PlaceFacts | null {
         : {
             failed: since(scrFailure(run)),
             peakTemperature: crowbar.peakTemperature.value,
+            rated: scenario.crowbar?.ratings.junctionTemperature ?? Number.POSITIVE_INFINITY,
             failTemperature: scenario.crowbar?.failTemperature ?? Number.POSITIVE_INFINITY,
           },
     wire: {
@@ -105,6 +112,15 @@ export function scrFailure({ events }: Run): number | null {
   return events.find(({ kind, subject }) => kind === "fails short" && subject.part === "crowbar")?.time ?? null;
 }
 
+/** The largest current out of a part that is recorded from an instant on, A; 0 where none comes out of it. */
+function largestFrom({ trace }: Run, name: string, after: number): number {
+  const values = trace.columns.find((each) => each.name === `${name.replaceAll(/\s+/g, "_")}_A`)?.values;
+  let largest = 0;
+  if (values !== undefined)
+    for (let i = 0; i < values.length; i++) if (trace.time[i] >= after && values[i] > largest) largest = values[i];
+  return largest;
+}
+
 /** When a recorded value first passes a level after an instant, s after it; straight lines between the rows. */
 function firstAbove(run: Run, name: string, unit: string, level: number, after: number): number | null {
   const column = `${name.replaceAll(/\s+/g, "_")}_${unit}`;
@@ -124,18 +140,31 @@ function firstAbove(run: Run, name: string, unit: string, level: number, after: 
 export function tagOfPlace({ trip, fuse, scr, wire }: PlaceFacts): { readonly tone: string; readonly words: string } {
   if (trip === null) return { tone: "none", words: "Nothing tripped" };
   if (wire.pastInsulation !== null) return { tone: "endangered", words: "Fire hazard" };
+  if (meltedBefore(fuse)) return { tone: "close", words: "Melted before the trip" };
   if (fuse?.melted != null && fuse.ableToBreak === false) return { tone: "endangered", words: "The fuse may burst" };
   if (scr?.failed != null) return { tone: "endangered", words: "SCR destroyed" };
-  if (fuse?.open != null)
-    return fuse.ableToBreak === true
-      ? { tone: "safe", words: "The fuse clears it" }
-      : { tone: "close", words: "Breaking capacity unknown" };
+  if (fuse?.open != null) {
+    if (fuse.ableToBreak !== true) return { tone: "close", words: "Breaking capacity unknown" };
+    if (scr !== null && scr.peakTemperature > scr.rated)
+      return { tone: "close", words: "The fuse clears it, the SCR is too hot" };
+    // At the battery's terminal more may flow than the trip ever draws.
+    return fuse.breaks !== null && (fuse.deadShort ?? 0) > fuse.breaks
+      ? { tone: "close", words: "The fuse clears this, not a dead short" }
+      : { tone: "safe", words: "The fuse clears it" };
+  }
   return { tone: "withstood", words: "Nothing opens" };
+}
+
+/** Whether the fuse had melted before anything tripped: by the charging current. */
+export function meltedBefore(fuse: PlaceFacts["fuse"]): fuse is NonNullable<PlaceFacts["fuse"]> & { melted: number } {
+  return fuse?.melted != null && fuse.melted < 0;
 }
 
 /** The course of it in one or two sentences. */
 export function courseOf({ trip, fuse, scr, wire, peakCurrent }: PlaceFacts, current: (amperes: number) => string) {
   if (trip === null) return "The crowbar does not fire in this run, so nothing can be compared.";
+  if (meltedBefore(fuse))
+    return `The ${fuse.label} melts ${inWords(-fuse.melted)} before the trip, by the current that charges the battery. From then on the battery holds the line no longer, and what trips is the charger alone.`;
   const opens =
     fuse === null
       ? `Nothing opens this path: ${current(peakCurrent)} come out of the battery.`

@@ -21,6 +21,8 @@ const LEAST = 3;
  */
 export function heldHeat(run: Run): HeldHeat | null {
   const bar = barsOf(run).find(({ found }) => found.conductingAtEnd && !found.failedShort && found.cycling === null);
+  // A gate that is kept on says nothing of a current: a fuse that has opened has ended it.
+  if (run.fuses.some(({ openTime }) => openTime !== null)) return null;
   const rounds = run.events.filter(({ kind }) => kind === "restarts").map(({ time }) => time);
   if (bar?.spec == null || rounds.length < LEAST) return null;
   const { spec } = bar;

@@ -1,12 +1,14 @@
 import type { Cycling, Run } from "@railfault/sim";
 import { barsOf } from "./bars.ts";
 
-/** What a line that goes on tripping comes to in the end: an estimate. */
+/** What a line that goes on tripping comes to in the end. */
 export interface LaterEnd {
   /** What gives in first. */
   readonly what: "fuse" | "SCR";
   /** s after the fault. */
   readonly after: number;
+  /** Whether it happened in the run; else it is an estimate. */
+  readonly found: boolean;
 }
 
 const NEVER = Number.POSITIVE_INFINITY;
@@ -22,14 +24,14 @@ export function laterEndOf(run: Run): LaterEnd | null {
     ...bars.map(({ found, spec }) => {
       const long = found.cycling?.longRun;
       if (long == null || spec === null) return NEVER;
-      // A limit that was passed while the line was watched is no estimate.
-      if (found.peakTemperature.value > spec.ratings.junctionTemperature) return found.peakTemperature.time;
+      if (found.junctionLimitTime !== null) return found.junctionLimitTime;
       return (found.firings.at(-1) ?? 0) + Math.min(long.timeToPeakLimit ?? NEVER, long.timeToJunctionLimit ?? NEVER);
     }),
   );
   const first = Math.min(melts, hot);
   if (first === NEVER) return null;
-  return { what: melts <= hot ? "fuse" : "SCR", after: Math.max(0, first - scenario.faultTime) };
+  const passed = bars.some(({ found }) => found.junctionLimitTime === first);
+  return { what: melts <= hot ? "fuse" : "SCR", after: Math.max(0, first - scenario.faultTime), found: passed };
 }
 
 function meltTimes(cycling: Cycling | null): readonly number[] {

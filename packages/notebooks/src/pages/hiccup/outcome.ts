@@ -69,7 +69,7 @@ function tripping(run: Run, verdict: Judged): Outcome | null {
       seen,
       sentence: `${seen} Nothing in the line ends it in the ${time(watchedFor(run))} that were watched.`,
     };
-  const after = roughTime(later.after);
+  const after = later.found ? time(later.after) : roughTime(later.after);
   if (later.what === "fuse")
     return {
       ending: "trips",
@@ -84,7 +84,7 @@ function tripping(run: Run, verdict: Judged): Outcome | null {
     tag: `SCR too hot after ${after}`,
     brief: `after ${after}, trips ${every}`,
     seen,
-    sentence: `${seen} Nothing ends it before the SCR gets hotter than it is rated, about ${after} after the fault (estimate).`,
+    sentence: `${seen} Nothing ends it before the SCR gets hotter than it is rated, ${later.found ? `${after} after the fault` : `about ${after} after the fault (estimate)`}.`,
     later,
   };
 }

@@ -83,12 +83,12 @@ function handsOn(run: Run, { ending }: Outcome): string {
 }
 
 /** A line that trips on works again by itself only while its parts hold out. */
-function forAWhile(who: string, { what, after }: LaterEnd): Return {
-  const span = roughTime(after);
+function forAWhile(who: string, { what, after, found }: LaterEnd): Return {
+  const span = found ? time(after) : roughTime(after);
   return {
     alone: "for a while",
     tag: `Back alone only within ${span}`,
-    sentence: `${capital(who)} comes back alone if the supply is well again within ${span}; afterwards somebody must drive up to replace the ${what} (estimate).`,
+    sentence: `${capital(who)} comes back alone if the supply is well again within ${span}; afterwards somebody must drive up to replace the ${what}${found ? "" : " (estimate)"}.`,
   };
 }
 

@@ -56,12 +56,19 @@ export function whatBreaks({ scenario, run }: Answer): string {
     case "shorted pass transistor":
       return `${healthy} Behind its pass transistor stand ${volts(reservoir?.rawVoltage ?? 0)} and a reservoir of ${formatQuantity(reservoir?.capacitance ?? 0, "capacitance")}. When the transistor shorts, only ${formatQuantity(fault.passResistance, "resistance")} of it are left between them and the line, and no limit of the supply has a say any more.`;
     case "lost feedback":
-      return `${healthy} Without its feedback it believes that this is too little, and rises at ${formatQuantity(fault.slew, "voltage slew")} until it can give no more: ${volts(fault.ceilingVoltage)}. ${limited}`;
+      return `${healthy} Without its feedback it believes that this is too little, and rises at ${formatQuantity(fault.slew, "voltage slew")} until it can give no more: ${ceilingOf(source)}. ${limited}`;
     case "voltage turned up":
       return `${healthy} Somebody turns it up at ${formatQuantity(fault.slew, "voltage slew")} to ${volts(fault.endVoltage)}. ${limited}`;
     default:
       return [healthy, ...nothingFails(run)].join(" ");
   }
+}
+
+/** How high a supply without feedback gets: no higher than what stands behind its pass transistor. */
+function ceilingOf({ fault, reservoir }: Supply): string {
+  const ceiling = fault.kind === "lost feedback" ? fault.ceilingVoltage : Number.POSITIVE_INFINITY;
+  const raw = reservoir?.rawVoltage ?? Number.POSITIVE_INFINITY;
+  return raw < ceiling ? `the ${volts(raw)} behind its pass transistor, less what is lost on the way` : volts(ceiling);
 }
 
 function ofPanel({ name, fault, shortCircuitCurrent, openCircuitVoltage }: Panel, run: Run): string {

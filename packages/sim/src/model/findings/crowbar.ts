@@ -2,7 +2,18 @@ import type { Scr } from "../../devices/scr.ts";
 import type { Peak } from "../../trace/types.ts";
 import type { CrowbarFindings, Cycling, Subject } from "../result.ts";
 import type { FuseReadings } from "./fuse.ts";
-import { isCycling, isSubject, type Kit, peakOf, probeNow, probesNow, timesIn, totalOf, watchPeak } from "./kit.ts";
+import {
+  isCycling,
+  isSubject,
+  type Kit,
+  peakOf,
+  probeNow,
+  probesNow,
+  timesIn,
+  totalOf,
+  watchExcursion,
+  watchPeak,
+} from "./kit.ts";
 import { holdFuse, repeatFuse, timeToRise } from "./long-run.ts";
 
 /** Window of the I²t that the surge rating itself speaks of, s. */
@@ -39,6 +50,11 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
   const temperature = watchPeak(kit, `${reading} junction`, "degC", 1, true);
   const sense = watchPeak(kit, `${reading} sense`, "V");
   const hottest = watchPeak(kit, `${reading} junction`, "degC");
+  const tooHot = watchExcursion(kit, `${reading} junction`, "degC", ratings.junctionTemperature, 1);
+  let junctionLimitTime: number | null = null;
+  tooHot.onLeave = (_, at) => {
+    junctionLimitTime ??= watcher.base + at;
+  };
   const nearest = fuses.map((fuse) => watchPeak(kit, `${fuse.own} melt`, "share"));
   const first = watchPeak(kit, reading, "A");
   first.remaining = 0;
@@ -102,6 +118,7 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
       totalI2t: totalOf(kit, flow),
       junctionEnergy: totalOf(kit, powerFlow),
       peakTemperature: peakOf(temperature),
+      junctionLimitTime,
       endTemperature: probeNow(kit, `${reading} junction`, "degC"),
       peakSense: peakOf(sense),
       cycling: isCycling(times) && pair !== null ? cyclingOf(pair) : null,

@@ -203,7 +203,9 @@ function drawAxis(page: Page, parent: Element, { frame, leftOut }: HeadroomLayou
     });
     end = x + half;
   }
-  const title = narrow ? "Headroom: rating over found" : "Headroom × (rating over what was found), logarithmic scale";
+  const title = narrow
+    ? "Headroom: rating over found (°C: rises)"
+    : "Headroom × (rating over found; rises for °C), log scale";
   write(page, parent, frame.left, y + 19, title, { bold: true });
   if (leftOut > 0) {
     const style = { anchor: "end", color: colors.muted } as const;
