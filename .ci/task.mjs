@@ -17,7 +17,7 @@ async function load(script) {
   if (script.endsWith(".ts")) {
     // Only now: before the installation there is nothing to import.
     const { register } = await import("tsx/esm/api");
-    register({ tsconfig: join(root, "packages/sim/tsconfig.run.json") });
+    register({ tsconfig: false });
   }
   return import(pathToFileURL(script).href);
 }

@@ -1,8 +1,7 @@
 #!/usr/bin/env node
 // The command runs unbuilt. One process only: exit status, signals and streams are the command's own.
-import { fileURLToPath } from "node:url";
 import { register } from "tsx/esm/api";
 
 // A tsconfig.json of the folder where the user happens to stand has no say here.
-register({ tsconfig: fileURLToPath(new URL("../tsconfig.run.json", import.meta.url)) });
+register({ tsconfig: false });
 await import("../src/cli/main.ts");
