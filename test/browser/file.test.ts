@@ -19,6 +19,19 @@ function textOn(page: Page) {
       await page.keyboard.press("Control+End");
       await page.keyboard.type(text);
     },
+    /** Puts the cursor behind the first of these words. */
+    async behind(words: string) {
+      await field.evaluate((element, wanted) => {
+        (element as HTMLElement).focus();
+        const walker = document.createTreeWalker(element, NodeFilter.SHOW_TEXT);
+        for (let node = walker.nextNode(); node !== null; node = walker.nextNode()) {
+          const at = node.textContent?.indexOf(wanted) ?? -1;
+          if (at >= 0) return getSelection()?.collapse(node, at + wanted.length);
+        }
+        throw new Error(`nothing reads ${wanted}`);
+      }, words);
+      await page.waitForTimeout(100);
+    },
     /** Puts a whole text there, as pasting does. */
     async paste(text: string) {
       await field.click();
@@ -71,6 +84,44 @@ describe.skipIf(withoutBrowser())("the file behind it", () => {
     await settled();
     expect((await lines()).join("\n")).toContain("trip voltage: 16.0 V");
     expect(wrong()).toEqual([]);
+  });
+
+  test("the cursor stays where one writes, also at the first change of a line that comes with the pages", async () => {
+    const { page, behind, lines, settled } = await open();
+    await behind("15.0");
+    await page.keyboard.type("2");
+    await settled();
+    await page.waitForTimeout(600);
+    await page.keyboard.type("5");
+    await settled();
+    expect((await lines()).join("\n")).toContain("trip voltage: 15.025 V");
+    await page.keyboard.press("Backspace");
+    await settled();
+    await page.keyboard.press("Backspace");
+    await settled();
+    expect((await lines()).join("\n")).toContain("trip voltage: 15.0 V");
+  });
+
+  test("a first mistake leaves the text and what is said of it at full strength", async () => {
+    const { page, behind, problems } = await open(`#v=1&line=${START}`);
+    await behind("15.0 V");
+    await page.keyboard.press("Backspace");
+    await problems.first().waitFor();
+    await page.waitForTimeout(300);
+    const strength = (selector: string): Promise<number> =>
+      page
+        .locator(selector)
+        .first()
+        .evaluate((element) => {
+          let product = 1;
+          for (let each: Element | null = element; each !== null; each = each.parentElement)
+            product *= Number(getComputedStyle(each).opacity);
+          return product;
+        });
+    for (const part of [".work-bar", ".cm-content", ".file-problems .issues li", ".belongs"])
+      expect(await strength(part), part).toBe(1);
+    const tone = page.locator(".file-figure > *").first();
+    expect(await tone.evaluate((element) => getComputedStyle(element).filter)).toBe("grayscale(1)");
   });
 
   test("mistakes are underlined, told and led to, all of them; the last good picture stays and says so", async () => {

@@ -113,6 +113,17 @@ describe.skipIf(withoutBrowser()).each(names)("%s", (name) => {
     expect(stops.filter(({ problems }) => problems.length > 0)).toEqual([]);
   });
 
+  test.each([1280, 390])("shows where the keyboard is on the way back up, too, at %i px", async (width) => {
+    const { page } = visit;
+    await page.setViewportSize({ width, height: 900 });
+    await settled(page);
+    // From the first link at the foot, past everything above it.
+    await page.locator(".next a").first().focus();
+    const stops = await tabThrough(page, 30, true);
+    expect(stops.length).toBeGreaterThan(5);
+    expect(stops.filter(({ problems }) => problems.length > 0)).toEqual([]);
+  });
+
   test("stands still where motion is not wanted, and stays readable in forced colours", async () => {
     const { page } = visit;
     await page.emulateMedia({ reducedMotion: "reduce", forcedColors: "active" });

@@ -50,6 +50,31 @@ describe.skipIf(withoutBrowser())("when the regulator fails: what is turned and 
     expect(wrong()).toEqual([]);
   });
 
+  test("a line that is refused says so beside the picture, which is plainly of the line before", async () => {
+    const { page, menu, settled, wrong } = await open();
+    const grey = (selector: string) =>
+      page
+        .locator(selector)
+        .first()
+        .evaluate((element) => getComputedStyle(element).filter);
+    await menu("Main fuse").selectOption("blade fuse 40 A");
+    await settled();
+    expect(await page.locator(".not-run:visible").count()).toBe(0);
+    expect(await grey(".bench-verdict .verdict")).toBe("none");
+    await menu("Main fuse").selectOption("blade fuse 1 A");
+    await page.locator(".bench-figures .not-run:visible").waitFor();
+    for (const place of [".bench-verdict", ".bench-figures"]) {
+      expect(await page.locator(`${place} .not-run`).innerText(), place).toMatch(
+        /^Not run\. .*fuse.* Verdict and pictures are of the line before\.$/,
+      );
+      expect(await grey(`${place} ${place === ".bench-verdict" ? ".verdict" : ".figure"}`), place).toBe("grayscale(1)");
+    }
+    await menu("Main fuse").selectOption("blade fuse 20 A");
+    await settled();
+    expect(await page.locator(".not-run:visible").count()).toBe(0);
+    expect(wrong()).toEqual([]);
+  });
+
   test("a value is typed, with any unit; a wrong one is explained and changes nothing", async () => {
     const { page, field, slider, verdict, settled, wrong } = await open();
     const before = await verdict();

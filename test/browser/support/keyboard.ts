@@ -7,15 +7,18 @@ export interface Stop {
   readonly problems: readonly string[];
 }
 
-/** Presses Tab so many times from the page's head and looks at each stop. */
-export async function tabThrough(page: Page, count: number): Promise<readonly Stop[]> {
-  await page.evaluate(() => {
-    scrollTo(0, 0);
-    (document.activeElement as HTMLElement | null)?.blur();
-  });
+/**
+ * Presses Tab so many times from the page's head and looks at each stop; `backwards` Shift+Tab, from where the keyboard stands.
+ */
+export async function tabThrough(page: Page, count: number, backwards = false): Promise<readonly Stop[]> {
+  if (!backwards)
+    await page.evaluate(() => {
+      scrollTo(0, 0);
+      (document.activeElement as HTMLElement | null)?.blur();
+    });
   const stops: Stop[] = [];
   for (let i = 0; i < count; i++) {
-    await page.keyboard.press("Tab");
+    await page.keyboard.press(backwards ? "Shift+Tab" : "Tab");
     const stop = await page.evaluate(() => {
       const element = document.activeElement;
       if (element === null || element === document.body) return null;

@@ -1,5 +1,8 @@
+import { parseScenario } from "@railfault/sim";
 import axe from "axe-core";
 import { describe, expect, test, vi } from "vitest";
+import { Line } from "../../../packages/notebooks/src/line/line.ts";
+import { fileText } from "../../../packages/notebooks/src/line/work-bar/words.ts";
 import { brokenIds, unnamed } from "../controls/page.ts";
 import { buttonOf, type Desk, desk, dialogOf, IDBFactory, press, settled } from "./desk.ts";
 
@@ -233,4 +236,23 @@ test("everything has a name, no id stands twice, and axe finds nothing", async (
   await press(dialogOf(document), "Rename: Hut");
   await check("rename");
   vi.unstubAllGlobals();
+});
+
+describe("a file that is handed out", () => {
+  const line = new Line({ line: { kind: "shipped", name: "01-shorted-pass-transistor" }, changes: [], view: {} });
+
+  test("is that of the pages as long as nothing was changed, and says so once something was", () => {
+    const { text } = line.now;
+    expect(fileText(line.now)).toBe(text);
+    line.set("main fuse", [[["main fuse"], "blade fuse 30 A"]]);
+    const [first, ...rest] = fileText(line.now).split("\n");
+    expect(first).toBe(
+      "# Changed from the line 01-shorted-pass-transistor: what the comments below answer is the answer of that one.",
+    );
+    expect(rest.join("\n")).toBe(line.now.text);
+    expect(parseScenario(fileText(line.now), "line.yaml").scenario).toEqual(line.now.parsed.scenario);
+    const opened = new Line({ line: { kind: "own", name: "hut", text: fileText(line.now) }, changes: [], view: {} });
+    opened.set("main fuse", [[["main fuse"], "blade fuse 20 A"]]);
+    expect(fileText(opened.now).match(/# Changed from/g)).toHaveLength(1);
+  });
 });

@@ -128,6 +128,19 @@ describe("the verdict", () => {
     expect(sentences.filter((sentence) => !said.includes(plain(sentence)))).toEqual([]);
   });
 
+  test("counts event by event as the pictures do: from the fault, or from the start where nothing fails", () => {
+    const first = (name: string) => {
+      const view = verdictView(emptyPage().document);
+      view.show(judged(name));
+      const fold = [...view.element.querySelectorAll("details")].find((each) => /^Why,/.test(each.textContent ?? ""));
+      return [...(fold?.querySelectorAll("li") ?? [])].slice(0, 2).map((each) => plain(each.textContent));
+    };
+    const [fault, fires] = first("01-shorted-pass-transistor");
+    expect(fault).toMatch(/^At the fault: The fault strikes/);
+    expect(fires).toMatch(/^23\.73 µs after the fault: The crowbar fires/);
+    expect(first("20-battery-terminal-falls-off")[1]).toMatch(/after the start: /);
+  });
+
   test("tells damage first where there is some", () => {
     const broken = {
       ...safe,

@@ -1,6 +1,6 @@
 import type { Problem } from "../kept/problem.ts";
 import { createRunner } from "../run/runner.ts";
-import { statusLine } from "../show/index.ts";
+import { keepFocusInSight, statusLine } from "../show/index.ts";
 import { type LineChoiceOptions, type LineRangeOptions, lineChoice, lineRange } from "./controls.ts";
 import { type KeptLine, keepLine } from "./keeping.ts";
 import type { Line, LineNow } from "./line.ts";
@@ -75,10 +75,15 @@ export async function openLine(options: OpenLineOptions): Promise<OpenedLine> {
   bar.problems(held.early);
   const runner = patientRunner(createRunner());
   const runs = new Runs(line, schemes, runner);
+  const endFocus = keepFocusInSight(document);
   // Until the line that was opened is answered, all that is told on the page is of the one before.
-  const endDimming = runs.follow((map) =>
-    document.body.toggleAttribute("data-stale", map.get(schemes[0].name)?.stale === true),
-  );
+  const endDimming = runs.follow((map) => {
+    const run = map.get(schemes[0].name);
+    document.body.toggleAttribute("data-stale", run?.stale === true);
+    // While one turns on it stays as it was: it would flicker.
+    if (run?.status !== "running")
+      document.body.toggleAttribute("data-refused", run?.status === "refused" || run?.status === "failed");
+  });
   return {
     line,
     kept,
@@ -93,8 +98,10 @@ export async function openLine(options: OpenLineOptions): Promise<OpenedLine> {
     look: (view) => line.look(view),
     say: status.say,
     leave: () => {
+      endFocus();
       endDimming();
       document.body.removeAttribute("data-stale");
+      document.body.removeAttribute("data-refused");
       runs.leave();
       runner.dispose();
       bar.leave();

@@ -3,6 +3,7 @@ import { formatQuantity } from "@railfault/sim";
 import { el, setText } from "../controls/index.ts";
 import { afterwardsOf, besideOf } from "./beside.ts";
 import { headroomTable } from "./headroom-table.ts";
+import { sinceZero } from "./reading.ts";
 import { type Tag, tagOf } from "./tags.ts";
 import { unbroken } from "./words.ts";
 
@@ -188,13 +189,16 @@ function judgedRest(
     ...fatigue.map(({ sentence }) => sentence),
   ]);
   const rows = [...verdict.loads.flatMap(({ limits }) => limits), ...verdict.findings];
-  const since = ({ sincePrevious }: { readonly sincePrevious: number }) => formatQuantity(sincePrevious, "time");
+  // Counted as the pictures count.
+  const fault = verdict.reasons.find(({ sentence }) => sentence.startsWith("The fault strikes"));
+  const at = (time: number): string =>
+    sinceZero(time - (fault?.time ?? 0), { zero: fault === undefined ? "start" : "fault" }).replace(/^a/, "A");
   return [
     folded("Good to know", verdict.notes),
     folded("In the long run (an estimate: the last cycle going on for ever)", longRun),
     folded(
       "Why, event by event",
-      verdict.reasons.map((reason) => `${since(reason)} later: ${reason.sentence}`),
+      verdict.reasons.map(({ time, sentence }) => `${at(time)}: ${sentence}`),
     ),
     fold("Headroom of every limit", rows.length, rows.length === 0 ? [] : [headroomTable(document, rows)]),
   ];

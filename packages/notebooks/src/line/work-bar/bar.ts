@@ -13,7 +13,7 @@ import { noticeView } from "./notice.ts";
 import { printedLine } from "./printed-line.ts";
 import { save, saveAsFile } from "./saving.ts";
 import { copyLink } from "./share.ts";
-import { counted, shownTitle } from "./words.ts";
+import { counted, fileText, shownTitle } from "./words.ts";
 import type { Work, WorkBarOptions } from "./work.ts";
 
 export interface WorkBar {
@@ -49,7 +49,7 @@ export function workBar(document: Document, options: WorkBarOptions): WorkBar {
     document,
     [...history.buttons, press("Save", () => void save(work))],
     [
-      press("Save as file", () => saveAsFile(work, calledIn(line.now), line.now.text)),
+      press("Save as file", () => saveAsFile(work, calledIn(line.now), fileText(line.now))),
       press("Copy link", () => void copyLink(work)),
       startOver,
     ],

@@ -2,6 +2,7 @@ import { button, el, freshId } from "../../controls/index.ts";
 import { copyText } from "../../show/clipboard.ts";
 import { openDialog } from "./dialog.ts";
 import { saveAsFile } from "./saving.ts";
+import { fileText } from "./words.ts";
 import type { Work } from "./work.ts";
 
 /** Puts a link to the line as it stands on the clipboard; where the browser forbids that, shows it to be copied by hand. */
@@ -9,11 +10,11 @@ export async function copyLink(work: Work): Promise<void> {
   const { document, kept, line, notices, say } = work;
   const shared = kept.share();
   if (shared.kind !== "address") {
-    const { text, title } = line.now;
+    const { title } = line.now;
     notices.put("share", {
       title: "There is no link to this line as it stands.",
       problems: shared.kind === "too-long" ? [shared.problem] : shared.problems,
-      actions: [{ label: "Save as file", press: () => saveAsFile(work, title, text) }],
+      actions: [{ label: "Save as file", press: () => saveAsFile(work, title, fileText(line.now)) }],
     });
     return;
   }

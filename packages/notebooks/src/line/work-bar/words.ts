@@ -1,4 +1,5 @@
 import { grouped, spelledOut } from "../../kept/problem.ts";
+import type { LineNow } from "../line.ts";
 
 const LONGEST = 160;
 
@@ -19,4 +20,14 @@ export function counted(count: number, thing: string): string {
 /** A moment as a person reads it: "3 Mar 2026, 14:05". */
 export function whenText(time_ms: number): string {
   return new Intl.DateTimeFormat("en-GB", { dateStyle: "medium", timeStyle: "short" }).format(time_ms);
+}
+
+/**
+ * The file that is handed out. Lines that come with the pages answer their question in their first comments: of a changed one that answer may no
+ * longer be true, and its first line says so.
+ */
+export function fileText({ state, text }: LineNow): string {
+  const { line, changes } = state;
+  if (line.kind !== "shipped" || changes.length === 0) return text;
+  return `# Changed from the line ${line.name}: what the comments below answer is the answer of that one.\n${text}`;
 }

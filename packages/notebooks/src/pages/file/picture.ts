@@ -86,11 +86,13 @@ const LONGEST = 120;
 
 /** A problem as a sentence or two: place, what is wrong, received, allowed or what helps. */
 function firstWords({ position, message, received, allowed, hint }: Issue): string {
-  const cut = (text: string): string => (text.length > LONGEST ? `${text.slice(0, LONGEST)}…` : text);
+  const cut = (text: string): string =>
+    text.length > LONGEST ? `${text.slice(0, LONGEST).replace(/[\s,;]*\S*$/, "")} …` : text;
+  const ended = (text: string): string => (/[….]$/.test(text) ? text : `${text}.`);
   const place = position === null || message.startsWith("Line ") ? "" : `Line ${position.line}: `;
   const parts = [`${place}${cut(message)}`];
-  if (received !== null) parts.push(`Received: ${cut(received)}.`);
-  if (allowed !== null) parts.push(`Allowed: ${cut(allowed)}.`);
-  else if (hint !== null) parts.push(`What helps: ${cut(hint)}.`);
+  if (received !== null) parts.push(ended(`Received: ${cut(received)}`));
+  if (allowed !== null) parts.push(ended(`Allowed: ${cut(allowed)}`));
+  else if (hint !== null) parts.push(ended(`What helps: ${cut(hint)}`));
   return parts.join(" ");
 }

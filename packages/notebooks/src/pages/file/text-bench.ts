@@ -102,9 +102,10 @@ export function textBench(opened: OpenedLine): TextBench {
 
   const endFollowing = line.follow(({ state, text, parsed }) => {
     setText(waiting, text);
-    if (!waits) editor?.put(text);
-    // Another file is begun where its own words begin.
-    if (state.line.name !== named) editor?.begin();
+    const typed = waits || editor?.text === text;
+    if (!typed) editor?.put(text);
+    // Another file is begun where its own words begin; the one that is written in gets another name, too, by being changed.
+    if (state.line.name !== named && !typed) editor?.begin();
     named = state.line.name;
     show(parsed.issues);
   });

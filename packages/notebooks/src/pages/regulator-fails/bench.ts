@@ -1,5 +1,6 @@
+import type { Issue } from "@railfault/sim";
 import { figureData, figureOfRun, type HeadroomData, headroomData, headroomFigure } from "@railfault/sim/figures";
-import { el, toggle } from "../../controls/index.ts";
+import { el, setText, toggle } from "../../controls/index.ts";
 import type { OpenedLine } from "../../line/open.ts";
 import type { SchemeRun } from "../../line/runs.ts";
 import type { Answer } from "../../run/protocol.ts";
@@ -25,13 +26,15 @@ export function answerView(opened: OpenedLine): AnswerView {
   const failed = el(document, "p", { class: "figure-failure", role: "alert", hidden: true });
   // The comparison beside it, where there is one, is run behind it.
   const progress = runProgress(opened, ["line", "bare"]);
+  // Said beside the picture, too: from the controls further down the head is out of sight.
+  const [old, oldBeside] = [0, 1].map(() => el(document, "p", { class: "not-run", role: "status", hidden: true }));
   let shown: Answer | null = null;
   verdict.show(null);
-  const element = el(document, "div", {}, verdict.element, problems.element, failed);
+  const element = el(document, "div", {}, old, verdict.element, problems.element, failed);
   reserveAbove(element);
   return {
     element,
-    progress: progress.element,
+    progress: el(document, "div", {}, oldBeside, progress.element),
     leave: progress.leave,
     show({ status, answer, issues, message }) {
       if (answer !== shown) verdict.show(answer?.verdict ?? null);
@@ -40,10 +43,20 @@ export function answerView(opened: OpenedLine): AnswerView {
       // No run is on its way where the very first text cannot be run.
       verdict.element.hidden = answer === null && status !== "running";
       problems.show(status === "refused" ? issues : []);
+      if (status !== "running")
+        for (const each of [old, oldBeside]) {
+          each.hidden = answer === null || (status !== "refused" && status !== "failed");
+          setText(each, each.hidden ? "" : notRun(issues));
+        }
       failed.hidden = status !== "failed";
       failed.textContent = message ?? "";
     },
   };
+}
+
+function notRun(issues: readonly Issue[]): string {
+  const first = issues.find(({ severity }) => severity === "error");
+  return `Not run. ${first === undefined ? "" : `${first.message} `}Verdict and pictures are of the line before.`;
 }
 
 /** Tells the style sheet how high the answer stands in sight: what is turned keeps below it. */

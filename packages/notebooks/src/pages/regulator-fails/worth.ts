@@ -43,6 +43,7 @@ export function worthView(): Shows<{ readonly guarded: Answer; readonly bare: An
     document,
     "div",
     { class: "worth-body" },
+    el(document, "h3", {}, "The same fault where nothing protects"),
     verdict.element,
     difference,
     el(document, "div", { class: "multiples" }, guardedPlace.element, barePlace.element),
