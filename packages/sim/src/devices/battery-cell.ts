@@ -11,10 +11,9 @@ export interface BatteryCellValues {
 
 /** The state of charge behind a battery's node: its capacitance follows the slope of the EMF table. */
 export class BatteryCell extends Device {
-  charge: number;
   private segment: number;
-  private emf: number;
-  private readonly startEmf: number;
+  private emf: number = 0;
+  private readonly startEmf: number = 0;
 
   constructor(
     readonly values: BatteryCellValues,
@@ -25,7 +24,6 @@ export class BatteryCell extends Device {
     super();
     this.startEmf = startEmf;
     this.emf = startEmf;
-    this.charge = values.initialCharge;
     this.segment = this.segmentOf(startEmf);
     this.applySlope();
     if (values.emfTable.length > 2) {
@@ -43,7 +41,11 @@ export class BatteryCell extends Device {
 
   override prepare(_t: number, y: Float64Array): void {
     this.emf = y[this.node.state];
-    this.charge = this.values.initialCharge + this.chargeAt(this.emf) - this.chargeAt(this.startEmf);
+  }
+
+  /** State of charge, 0…1. */
+  get charge(): number {
+    return this.values.initialCharge + this.chargeAt(this.emf) - this.chargeAt(this.startEmf);
   }
 
   private chargeAt(emf: number): number {

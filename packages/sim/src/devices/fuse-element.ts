@@ -19,17 +19,31 @@ export class FuseElement {
   clears = true;
   theta = 0;
   /** Resistance at the state last looked at, ohm. */
-  resistance: number;
+  resistance: number = 0;
   readonly states: number[] = [];
   readonly values: FuseElementValues;
+  private first = 0;
   private load = 0;
   private loadSlope = 0;
   private selfSlots: number[][] = [];
   private driveSlots: number[][] = [];
+  /** By stage: how fast it falls towards rest, 1/s, and how fast q warms it, 1/s. */
+  private readonly fall: Float64Array;
+  private readonly gain: Float64Array;
+  private readonly byMeltingCurrent: number = 0;
+  /** How much rho grows with theta. */
+  private readonly growth: number = 0;
 
   constructor(values: FuseElementValues) {
     this.values = values;
     this.resistance = values.coldResistance;
+    this.fall = Float64Array.from(values.stages, ({ timeConstant }) => 1 / timeConstant);
+    this.gain = Float64Array.from(
+      values.stages,
+      ({ weight, timeConstant }) => weight / (values.resistanceRatio * timeConstant),
+    );
+    this.byMeltingCurrent = 1 / values.minimumMeltingCurrent;
+    this.growth = values.resistanceRatio - 1;
   }
 
   declare(layout: Layout, name: string): void {
@@ -37,6 +51,8 @@ export class FuseElement {
       const role = { kind: "relaxes", timeConstant, feedsBack: true } as const;
       this.states.push(layout.state(`${name}.theta${m + 1}`, 0.1, { role }));
     });
+    // One after the other, so that the first tells where the others are.
+    this.first = this.states[0];
   }
 
   /** `drives` are the unknowns on which the current depends. */
@@ -54,41 +70,45 @@ export class FuseElement {
   }
 
   refresh(y: Float64Array): void {
+    const { first, fall } = this;
     let theta = 0;
-    for (let m = 0; m < this.states.length; m++) theta += y[this.states[m]];
-    this.theta = this.melted ? 1 : theta;
-    this.resistance = this.values.coldResistance * (1 + (this.values.resistanceRatio - 1) * this.theta);
+    for (let m = 0; m < fall.length; m++) theta += y[first + m];
+    if (this.melted) theta = 1;
+    this.theta = theta;
+    this.resistance = this.values.coldResistance * (1 + this.growth * theta);
   }
 
   /** Change of the resistance with theta, ohm. */
   get resistanceSlope(): number {
-    return this.melted ? 0 : this.values.coldResistance * (this.values.resistanceRatio - 1);
+    return this.melted ? 0 : this.values.coldResistance * this.growth;
   }
 
   rates(current: number, y: Float64Array, out: Float64Array): void {
-    const { stages, resistanceRatio: k, minimumMeltingCurrent } = this.values;
-    const ratio = current / minimumMeltingCurrent;
-    this.load = this.melted ? 0 : ratio * ratio;
-    this.loadSlope = this.melted ? 0 : (2 * ratio) / minimumMeltingCurrent;
-    const q = (this.load * (1 + (k - 1) * this.theta)) / k;
-    for (let m = 0; m < stages.length; m++) {
-      const state = this.states[m];
-      out[state] = this.melted ? 0 : (stages[m].weight * q - y[state]) / stages[m].timeConstant;
+    const { first, fall, gain, byMeltingCurrent } = this;
+    if (this.melted) {
+      for (let m = 0; m < fall.length; m++) out[first + m] = 0;
+      return;
     }
+    const ratio = current * byMeltingCurrent;
+    this.load = ratio * ratio;
+    this.loadSlope = 2 * ratio * byMeltingCurrent;
+    const heat = this.load * (1 + this.growth * this.theta);
+    for (let m = 0; m < fall.length; m++) out[first + m] = gain[m] * heat - fall[m] * y[first + m];
   }
 
   /** `slopes[d]` is the derivative of the current to drive d, `thetaSlope` the one to theta; the current is that of the last rates. */
   jacobian(slopes: readonly number[], thetaSlope: number, J: Float64Array): void {
     if (this.melted) return;
-    const { stages, resistanceRatio: k } = this.values;
-    const rho = 1 + (k - 1) * this.theta;
-    for (let m = 0; m < stages.length; m++) {
-      const factor = stages[m].weight / (k * stages[m].timeConstant);
-      const byTheta = factor * (this.load * (k - 1) + this.loadSlope * rho * thetaSlope);
-      for (let j = 0; j < stages.length; j++) {
-        J[this.selfSlots[m][j]] += byTheta - (j === m ? 1 / stages[m].timeConstant : 0);
-      }
-      for (let d = 0; d < slopes.length; d++) J[this.driveSlots[m][d]] += factor * this.loadSlope * rho * slopes[d];
+    const { selfSlots, driveSlots, fall, gain, growth } = this;
+    const byCurrent = this.loadSlope * (1 + growth * this.theta);
+    const byTheta = this.load * growth + byCurrent * thetaSlope;
+    for (let m = 0; m < fall.length; m++) {
+      const factor = gain[m];
+      const own = selfSlots[m];
+      const drives = driveSlots[m];
+      for (let j = 0; j < fall.length; j++) J[own[j]] += factor * byTheta;
+      J[own[m]] -= fall[m];
+      for (let d = 0; d < slopes.length; d++) J[drives[d]] += factor * byCurrent * slopes[d];
     }
   }
 

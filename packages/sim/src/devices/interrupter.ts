@@ -74,10 +74,15 @@ export class Interrupter implements Rectifier {
   }
 
   prepare(resistance: number): void {
-    const conducts = this.state === "closed" || (this.state === "clearing" && this.conducting);
-    this.conductance = conducts ? 1 / resistance : 0;
-    this.behind = this.state === "clearing" ? this.direction * this.values.arcVoltage : 0;
-    this.a.conduct(this.conductance, this.behind);
-    this.b.conduct(this.conductance, -this.behind);
+    const { a, b, state } = this;
+    const conducts = state === "closed" || (state === "clearing" && this.conducting);
+    const conductance = conducts ? 1 / resistance : 0;
+    const behind = state === "clearing" ? this.direction * this.values.arcVoltage : 0;
+    this.conductance = conductance;
+    this.behind = behind;
+    a.diagonal += conductance;
+    a.right += conductance * behind;
+    b.diagonal += conductance;
+    b.right -= conductance * behind;
   }
 }

@@ -2,15 +2,21 @@ import { type Layout, type Pattern, SLACK } from "./device.ts";
 
 /** Foster ladder: T = T_amb + Σ dT_k, dT_k' = (R_k·P − dT_k)/tau_k. */
 export class Ladder {
-  temperature: number;
+  temperature: number = 0;
   readonly states: number[] = [];
+  private first = 0;
   private slots: readonly (readonly [number, number])[] = [];
+  /** By stage: how fast it falls towards rest, 1/s, and how fast a watt warms it, K/J. */
+  private readonly fall: Float64Array;
+  private readonly gain: Float64Array;
 
   constructor(
     readonly stages: readonly { readonly resistance: number; readonly timeConstant: number }[],
     private readonly ambient: number,
   ) {
     this.temperature = ambient;
+    this.fall = Float64Array.from(stages, ({ timeConstant }) => 1 / timeConstant);
+    this.gain = Float64Array.from(stages, ({ resistance, timeConstant }) => resistance / timeConstant);
   }
 
   declare(layout: Layout, name: string): void {
@@ -19,6 +25,8 @@ export class Ladder {
       const own = `${name}${this.stages.length > 1 ? k + 1 : ""}`;
       this.states.push(layout.state(own, 1, { role, slack: SLACK.temperature }));
     });
+    // One after the other, so that the first tells where the others are.
+    this.first = this.states[0];
   }
 
   /** `drive` is the unknown on which the power depends. */
@@ -27,24 +35,24 @@ export class Ladder {
   }
 
   refresh(y: Float64Array): void {
+    const { first, fall } = this;
     let rise = 0;
-    for (const state of this.states) rise += y[state];
+    for (let k = 0; k < fall.length; k++) rise += y[first + k];
     this.temperature = this.ambient + rise;
   }
 
   rates(power: number, y: Float64Array, out: Float64Array): void {
-    for (let k = 0; k < this.stages.length; k++) {
-      const { resistance, timeConstant } = this.stages[k];
-      out[this.states[k]] = (resistance * power - y[this.states[k]]) / timeConstant;
-    }
+    const { first, gain, fall } = this;
+    for (let k = 0; k < fall.length; k++) out[first + k] = gain[k] * power - fall[k] * y[first + k];
   }
 
   /** `slope` is the derivative of the power to the drive. */
   jacobian(slope: number, J: Float64Array): void {
-    for (let k = 0; k < this.stages.length; k++) {
-      const { resistance, timeConstant } = this.stages[k];
-      J[this.slots[k][0]] -= 1 / timeConstant;
-      J[this.slots[k][1]] += (resistance * slope) / timeConstant;
+    const { slots, gain, fall } = this;
+    for (let k = 0; k < fall.length; k++) {
+      const [self, drive] = slots[k];
+      J[self] -= fall[k];
+      J[drive] += gain[k] * slope;
     }
   }
 }

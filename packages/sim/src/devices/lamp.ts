@@ -16,7 +16,7 @@ export interface LampLawValues {
 /** Incandescent lamp: R(T) = R_cold·(T/T_0)^a, C_th·T' = v²/R − P_0·(T⁴ − T_0⁴)/(T_n⁴ − T_0⁴); P_0 at V_n fixes R(T_n). */
 export class Lamp extends Device {
   private state = -1;
-  private power: number;
+  private power: number = 0;
   private voltage = 0;
   private conductance = 0;
   private conductanceSlope = 0;

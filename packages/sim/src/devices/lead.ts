@@ -22,6 +22,9 @@ export interface LeadValues {
   } | null;
 }
 
+/** What a current's derivative to itself is, for the element in it. */
+const ITSELF = [1] as const;
+
 type GapState = "closed" | "clearing" | "open";
 
 /** A place in the lead that an arc may bridge: a melted fuse or an opening contact. */
@@ -48,10 +51,17 @@ export class Lead extends Device {
   private blocked: boolean;
   private slots: readonly number[] = [];
   private thetaSlots: readonly number[] = [];
-  private readonly inductance: number;
+  private readonly inductance: number = 0;
+  private readonly inverseInductance: number = 0;
+  /** Of the copper: K/(A²·s), and 1/s towards the ambient temperature. */
+  private readonly heating: number = 0;
+  private readonly cooling: number = 0;
+  /** What follows from the modes alone: whether a current can flow, and arcs with the diode's threshold against it, V. */
+  private conducting = true;
+  private opposing = 0;
   /** Wire, contact and diode, ohm. */
-  private readonly fixedResistance: number;
-  private readonly threshold: number;
+  private readonly fixedResistance: number = 0;
+  private readonly threshold: number = 0;
 
   constructor(
     readonly name: string,
@@ -64,6 +74,9 @@ export class Lead extends Device {
     super();
     const { fuse, contact, diode } = values;
     this.inductance = values.inductance;
+    this.inverseInductance = 1 / values.inductance;
+    this.heating = COPPER_HEATING / (values.copperArea * values.copperArea);
+    this.cooling = 1 / values.thermalTimeConstant;
     this.fixedResistance = values.resistance + (diode?.resistance ?? 0) + (contact?.resistance ?? 0);
     this.threshold = diode?.forwardVoltage ?? 0;
     this.element = fuse ? new FuseElement(fuse) : null;
@@ -106,6 +119,7 @@ export class Lead extends Device {
             this.clear(this.contactGap);
           } else if (action === "close" && this.contactGap.state !== "closed") {
             this.contactGap.state = "closed";
+            this.settleModes();
             journal.log(ids.contact, "contact closes", "closed");
           }
         });
@@ -118,6 +132,7 @@ export class Lead extends Device {
         () => (this.blocked ? ASLEEP : -this.current - currentBand),
         (y) => {
           this.blocked = true;
+          this.settleModes();
           this.stop(y);
         },
       );
@@ -125,12 +140,14 @@ export class Lead extends Device {
         () => (this.blocked && !this.interrupted ? this.drive - voltageBand : ASLEEP),
         () => {
           this.blocked = false;
+          this.settleModes();
         },
       );
       stops.active = true;
       starts.active = true;
       this.guards.push(stops, starts);
     }
+    this.settleModes();
   }
 
   get fuseState(): "intact" | "clearing" | "open" {
@@ -187,41 +204,45 @@ export class Lead extends Device {
       this.blocked = true;
       y[this.i] = 0;
     }
+    this.settleModes();
   }
 
   override prepare(_t: number, y: Float64Array): void {
-    this.current = y[this.i];
+    const current = y[this.i];
+    this.current = current;
     this.rise = y[this.dT];
-    this.element?.refresh(y);
-    this.from.inject(-this.current);
-    this.to.inject(this.current);
+    if (this.element !== null) this.element.refresh(y);
+    this.from.right -= current;
+    this.to.right += current;
   }
 
   override rates(_t: number, y: Float64Array, out: Float64Array): void {
-    const { current, values } = this;
-    out[this.i] = this.conducting ? (this.drive - this.resistance * current) / this.inductance : 0;
-    const density = current / values.copperArea;
-    out[this.dT] = COPPER_HEATING * density * density - this.rise / values.thermalTimeConstant;
-    this.element?.rates(current, y, out);
+    const { current, element } = this;
+    // Written out, for a value handed over by a function that is not compiled into this one is allocated.
+    const resistance = element === null ? this.fixedResistance : this.fixedResistance + element.resistance;
+    const drive = this.from.voltage - this.to.voltage - this.opposing;
+    out[this.i] = this.conducting ? (drive - resistance * current) * this.inverseInductance : 0;
+    out[this.dT] = this.heating * current * current - this.cooling * this.rise;
+    if (element !== null) element.rates(current, y, out);
   }
 
   override jacobian(_t: number, _y: Float64Array, J: Float64Array): void {
-    const { slots, inductance, values, current } = this;
+    const { slots, inverseInductance, current } = this;
     J[slots[3]] -= 1;
     J[slots[4]] += 1;
-    J[slots[5]] -= 1 / values.thermalTimeConstant;
-    J[slots[6]] += (2 * COPPER_HEATING * current) / (values.copperArea * values.copperArea);
-    this.element?.jacobian([1], 0, J);
+    J[slots[5]] -= this.cooling;
+    J[slots[6]] += 2 * this.heating * current;
+    this.element?.jacobian(ITSELF, 0, J);
     if (!this.conducting) return;
-    J[slots[0]] -= this.resistance / inductance;
-    J[slots[1]] += 1 / inductance;
-    J[slots[2]] -= 1 / inductance;
+    J[slots[0]] -= this.resistance * inverseInductance;
+    J[slots[1]] += inverseInductance;
+    J[slots[2]] -= inverseInductance;
     const slope = this.element ? this.element.resistanceSlope : 0;
-    for (let m = 0; m < this.thetaSlots.length; m++) J[this.thetaSlots[m]] -= (slope * current) / inductance;
+    for (let m = 0; m < this.thetaSlots.length; m++) J[this.thetaSlots[m]] -= slope * current * inverseInductance;
   }
 
   override dissipation(): number {
-    return this.current * this.current * this.resistance + this.opposing * this.current;
+    return (this.current * this.resistance + this.opposing) * this.current;
   }
 
   override stored(y: Float64Array): number {
@@ -232,20 +253,16 @@ export class Lead extends Device {
     return this.fuseGap.state === "open" || this.contactGap.state === "open";
   }
 
-  private get conducting(): boolean {
-    return !this.blocked && !this.interrupted;
-  }
-
   private get resistance(): number {
     return this.element === null ? this.fixedResistance : this.fixedResistance + this.element.resistance;
   }
 
-  /** Arcs and the diode's threshold, in the positive direction, V. */
-  private get opposing(): number {
-    let sum = this.threshold;
-    if (this.fuseGap.state === "clearing") sum += this.fuseGap.direction * this.fuseGap.arcVoltage;
-    if (this.contactGap.state === "clearing") sum += this.contactGap.direction * this.contactGap.arcVoltage;
-    return sum;
+  /** To be called after every change of a mode. */
+  private settleModes(): void {
+    this.conducting = !this.blocked && !this.interrupted;
+    this.opposing = this.threshold;
+    for (const { state, direction, arcVoltage } of [this.fuseGap, this.contactGap])
+      if (state === "clearing") this.opposing += direction * arcVoltage;
   }
 
   private get drive(): number {
@@ -257,6 +274,7 @@ export class Lead extends Device {
       () => (gap.state === "clearing" ? gap.extinctionCurrent - gap.direction * this.current : ASLEEP),
       (y) => {
         gap.state = "open";
+        this.settleModes();
         this.stop(y);
         gap.onOpen(y);
       },
@@ -268,6 +286,7 @@ export class Lead extends Device {
   private clear(gap: Gap): void {
     gap.direction = this.current < 0 ? -1 : 1;
     gap.state = "clearing";
+    this.settleModes();
   }
 
   private stop(y: Float64Array): void {

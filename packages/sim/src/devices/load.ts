@@ -28,12 +28,13 @@ export interface LoadValues {
 export class Load extends Device {
   asleep = false;
   drops = 0;
-  private value: number;
+  private value: number = 0;
   private belowKnee = false;
   private voltage = 0;
   private draw = 0;
   private slope = 0;
   private slot = 0;
+  private readonly sleepCurrent: number = 0;
 
   constructor(
     readonly name: string,
@@ -44,6 +45,7 @@ export class Load extends Device {
   ) {
     super();
     this.value = values.value;
+    this.sleepCurrent = values.dropOut?.sleepCurrent ?? 0;
     if (values.kind !== "resistive" || values.dropOut) {
       const corner = new Guard(
         () => (this.cornered ? (this.belowKnee ? 1 : -1) * (this.voltage - this.corner) - voltageBand : ASLEEP),
@@ -126,7 +128,7 @@ export class Load extends Device {
     }
     this.voltage = y[this.node.state];
     this.law();
-    this.node.inject(-this.draw);
+    this.node.right -= this.draw;
   }
 
   override jacobian(_t: number, _y: Float64Array, J: Float64Array): void {
@@ -139,23 +141,24 @@ export class Load extends Device {
 
   private law(): void {
     const { values, value, voltage } = this;
-    const asleep = this.asleep && values.dropOut ? values.dropOut.sleepCurrent : null;
-    if (values.kind === "resistive" && asleep === null) {
+    const asleep = this.asleep && values.dropOut !== null;
+    if (values.kind === "resistive" && !asleep) {
       this.slope = 1 / value;
       this.draw = voltage * this.slope;
       return;
     }
-    const current = asleep ?? (values.kind === "constant current" ? value : null);
+    const constant = asleep || values.kind === "constant current";
+    const current = asleep ? this.sleepCurrent : value;
     if (this.belowKnee || voltage <= 0) {
       const { corner } = this;
-      this.slope = (current ?? value / corner) / corner;
+      this.slope = (constant ? current : value / corner) / corner;
       this.draw = voltage * this.slope;
-    } else if (current !== null) {
+    } else if (constant) {
       this.slope = 0;
       this.draw = current;
     } else {
-      this.slope = -value / (voltage * voltage);
       this.draw = value / voltage;
+      this.slope = -this.draw / voltage;
     }
   }
 }

@@ -10,6 +10,8 @@ export class MainFuse extends Device {
   readonly path: Interrupter;
   private thetaSlots: readonly (readonly [number, number])[] = [];
   private crossSlots: readonly [number, number] = [0, 0];
+  /** Derivatives of the current to the two nodes' voltages, S. */
+  private readonly slopes: [number, number] = [0, 0];
 
   constructor(
     readonly name: string,
@@ -83,11 +85,14 @@ export class MainFuse extends Device {
     J[this.crossSlots[0]] += g;
     J[this.crossSlots[1]] += g;
     const byTheta = -current * g * element.resistanceSlope;
-    for (const [a, b] of this.thetaSlots) {
+    for (let m = 0; m < this.thetaSlots.length; m++) {
+      const [a, b] = this.thetaSlots[m];
       J[a] -= byTheta;
       J[b] += byTheta;
     }
-    element.jacobian([g, -g], byTheta, J);
+    this.slopes[0] = g;
+    this.slopes[1] = -g;
+    element.jacobian(this.slopes, byTheta, J);
   }
 
   override dissipation(): number {

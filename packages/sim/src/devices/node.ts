@@ -6,6 +6,7 @@ import { Device, type Layout, type Pattern } from "./device.ts";
  */
 export class Node extends Device {
   voltage = 0;
+  /** Of the node's equation, S and A. Parts that most lines have add to them without a call: they do so at every stage of every step. */
   diagonal = 0;
   right = 0;
   /** Scratch of the hub's elimination. */
@@ -13,17 +14,19 @@ export class Node extends Device {
   /** Index of the capacitor's state; −1 without one. */
   state = -1;
   unknown = -1;
-  /** F; a battery's cell changes it with the state of charge. */
-  capacitance: number;
-  readonly resistance: number;
+  readonly resistance: number = 0;
   readonly name: string;
   /** A battery's EMF is counted as a feed, not as a store. */
   readonly feeds: boolean;
   private capacitorVoltage = 0;
-  private readonly initial: number;
+  private readonly initial: number = 0;
   private slots: readonly number[] = [];
-
-  private readonly slack: number;
+  /** Of the resistance before the capacitor, S; 0 without one. */
+  private readonly conductance: number = 0;
+  private ownCapacitance = 0;
+  /** Rate of the capacitor's voltage by ampere, 1/F. */
+  private elastance = 0;
+  private readonly slack: number = 0;
 
   constructor(name: string, capacitance: number, resistance: number, initial: number, feeds = false, slack = 1) {
     super();
@@ -31,8 +34,19 @@ export class Node extends Device {
     this.name = name;
     this.capacitance = capacitance;
     this.resistance = resistance;
+    this.conductance = capacitance > 0 ? 1 / resistance : 0;
     this.initial = initial;
     this.feeds = feeds;
+  }
+
+  /** F; a battery's cell changes it with the state of charge. */
+  get capacitance(): number {
+    return this.ownCapacitance;
+  }
+
+  set capacitance(value: number) {
+    this.ownCapacitance = value;
+    this.elastance = value > 0 ? 1 / value : 0;
   }
 
   override declare(layout: Layout): void {
@@ -66,14 +80,15 @@ export class Node extends Device {
   }
 
   override prepare(_t: number, y: Float64Array): void {
-    if (this.state >= 0) {
-      this.capacitorVoltage = y[this.state];
-      this.diagonal = 1 / this.resistance;
-      this.right = this.capacitorVoltage / this.resistance;
-    } else {
-      this.diagonal = 0;
+    const { state, conductance } = this;
+    this.diagonal = conductance;
+    if (state < 0) {
       this.right = 0;
+      return;
     }
+    const voltage = y[state];
+    this.capacitorVoltage = voltage;
+    this.right = voltage * conductance;
   }
 
   /** A current that flows in, A. */
@@ -89,20 +104,21 @@ export class Node extends Device {
 
   /** Current into the capacitor, A. */
   get capacitorCurrent(): number {
-    return this.state < 0 ? 0 : (this.voltage - this.capacitorVoltage) / this.resistance;
+    return (this.voltage - this.capacitorVoltage) * this.conductance;
   }
 
   override rates(_t: number, _y: Float64Array, out: Float64Array): void {
-    if (this.state >= 0) out[this.state] = this.capacitorCurrent / this.capacitance;
+    if (this.state >= 0) out[this.state] = this.capacitorCurrent * this.elastance;
   }
 
   override jacobian(_t: number, _y: Float64Array, J: Float64Array): void {
-    const { slots, resistance, capacitance } = this;
+    const { slots, conductance } = this;
     J[slots[0]] -= this.diagonal;
     if (this.state < 0) return;
-    J[slots[1]] += 1 / resistance;
-    J[slots[2]] += 1 / (resistance * capacitance);
-    J[slots[3]] -= 1 / (resistance * capacitance);
+    const rate = conductance * this.elastance;
+    J[slots[1]] += conductance;
+    J[slots[2]] += rate;
+    J[slots[3]] -= rate;
   }
 
   override dissipation(): number {

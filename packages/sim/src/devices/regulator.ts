@@ -17,6 +17,9 @@ export class Regulator extends Device {
   private piece: Piece = "demand";
   private is = -1;
   private slots: { is: number; vo: number; vres: number; node: number } = { is: 0, vo: 0, vres: 0, node: 0 };
+  /** Of the bleeder, S, and of the response, 1/s. */
+  private readonly bleeder: number = 0;
+  private readonly speed: number = 0;
   private readonly target: SetPoint;
   private readonly law: RegulatorLaw;
   private readonly overload: Hold | null;
@@ -35,6 +38,8 @@ export class Regulator extends Device {
   ) {
     super();
     const { limit, shutdown, switchOn } = values;
+    this.bleeder = 1 / values.bleederResistance;
+    this.speed = 1 / values.responseTime;
     this.target = new SetPoint(values.setVoltage);
     this.law = new RegulatorLaw(values, this.target, reservoir);
     const corner = new Guard(
@@ -163,14 +168,16 @@ export class Regulator extends Device {
   }
 
   override prepare(t: number, y: Float64Array): void {
-    this.delivered = y[this.is];
-    this.law.set(t, y[this.node.state]);
-    this.node.inject(this.delivered);
-    this.node.conduct(1 / this.values.bleederResistance, 0);
+    const { node } = this;
+    const delivered = y[this.is];
+    this.delivered = delivered;
+    this.law.set(t, y[node.state]);
+    node.right += delivered;
+    node.diagonal += this.bleeder;
   }
 
   override rates(_t: number, _y: Float64Array, out: Float64Array): void {
-    out[this.is] = (this.law.current(this.piece) - this.delivered) / this.values.responseTime;
+    out[this.is] = (this.law.current(this.piece) - this.delivered) * this.speed;
   }
 
   override timeRates(t: number, _y: Float64Array, out: Float64Array): void {
@@ -179,13 +186,12 @@ export class Regulator extends Device {
   }
 
   override jacobian(_t: number, _y: Float64Array, J: Float64Array): void {
-    const { values, slots } = this;
-    const tau = values.responseTime;
-    J[slots.is] -= 1 / tau;
+    const { slots, speed } = this;
+    J[slots.is] -= speed;
     J[slots.node] += 1;
     const byReservoir = this.law.byReservoir(this.piece);
-    if (byReservoir !== 0) J[slots.vres] += byReservoir / tau;
-    J[slots.vo] += this.law.byOutput(this.piece) / tau;
+    if (byReservoir !== 0) J[slots.vres] += byReservoir * speed;
+    J[slots.vo] += this.law.byOutput(this.piece) * speed;
   }
 
   override shift(elapsed: number): void {
@@ -197,7 +203,8 @@ export class Regulator extends Device {
   }
 
   override fed(): number {
-    return this.node.voltage * (this.delivered - this.node.voltage / this.values.bleederResistance);
+    const { voltage } = this.node;
+    return voltage * (this.delivered - voltage * this.bleeder);
   }
 
   private run(rampTime: number): void {

@@ -40,6 +40,9 @@ export class Scr extends Device {
   private firedOnce = false;
   private i = -1;
   private slots: readonly number[] = [];
+  private readonly inverseInductance: number = 0;
+  private readonly branchResistance: number = 0;
+  private readonly leak: number = 0;
   private readonly gate: Hold;
   private readonly turnOff: Hold;
   private readonly onFire: () => void;
@@ -56,6 +59,9 @@ export class Scr extends Device {
     this.filter = new SenseFilter(node, values.senseTimeConstant);
     this.ladder = new Ladder(values.thermalStages, ambient);
     this.onFire = onFire;
+    this.inverseInductance = 1 / values.inductance;
+    this.branchResistance = values.slopeResistance + values.stubResistance;
+    this.leak = 1 / values.leakResistance;
     this.gate = new Hold(
       () => this.filter.value - values.tripVoltage,
       values.gateDelay,
@@ -143,11 +149,13 @@ export class Scr extends Device {
   }
 
   override prepare(_t: number, y: Float64Array): void {
-    this.current = y[this.i];
+    const { node } = this;
+    const current = y[this.i];
+    this.current = current;
     this.filter.refresh(y);
     this.ladder.refresh(y);
-    this.node.inject(-this.current);
-    if (!this.conducting) this.node.conduct(1 / this.values.leakResistance, 0);
+    node.right -= current;
+    if (!this.conducting) node.diagonal += this.leak;
   }
 
   override rates(_t: number, y: Float64Array, out: Float64Array): void {
@@ -162,13 +170,15 @@ export class Scr extends Device {
     this.ladder.jacobian(values.thresholdVoltage + 2 * values.slopeResistance * current, J);
     J[slots[2]] -= 1;
     if (!this.forward) return;
-    J[slots[0]] -= (values.slopeResistance + values.stubResistance) / values.inductance;
-    J[slots[1]] += 1 / values.inductance;
+    J[slots[0]] -= this.branchResistance * this.inverseInductance;
+    J[slots[1]] += this.inverseInductance;
   }
 
   override dissipation(): number {
-    const leak = this.conducting ? 0 : (this.node.voltage * this.node.voltage) / this.values.leakResistance;
-    return this.junctionPower + this.values.stubResistance * this.current * this.current + leak;
+    const { current } = this;
+    const { voltage } = this.node;
+    const leak = this.conducting ? 0 : voltage * voltage * this.leak;
+    return this.junctionPower + this.values.stubResistance * current * current + leak;
   }
 
   override stored(y: Float64Array): number {
@@ -177,15 +187,15 @@ export class Scr extends Device {
 
   /** di/dt of the branch, A/s. */
   get rise(): number {
-    const { values } = this;
     if (!this.forward) return 0;
-    const drop = values.thresholdVoltage + (values.slopeResistance + values.stubResistance) * this.current;
-    return (this.node.voltage - drop) / values.inductance;
+    const drop = this.values.thresholdVoltage + this.branchResistance * this.current;
+    return (this.node.voltage - drop) * this.inverseInductance;
   }
 
   /** Power in the junction, W. */
   get junctionPower(): number {
-    return (this.values.thresholdVoltage + this.values.slopeResistance * this.current) * this.current;
+    const { values, current } = this;
+    return (values.thresholdVoltage + values.slopeResistance * current) * current;
   }
 
   private get sustaining(): number {

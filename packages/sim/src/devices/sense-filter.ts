@@ -6,11 +6,15 @@ export class SenseFilter {
   value = 0;
   state = -1;
   private slots: readonly [number, number] = [0, 0];
+  /** 1/s. */
+  private readonly speed: number = 0;
 
   constructor(
     readonly node: Node,
     readonly timeConstant: number,
-  ) {}
+  ) {
+    this.speed = 1 / timeConstant;
+  }
 
   declare(layout: Layout, name: string): void {
     this.state = layout.state(name, 1);
@@ -25,11 +29,11 @@ export class SenseFilter {
   }
 
   rates(out: Float64Array): void {
-    out[this.state] = (this.node.voltage - this.value) / this.timeConstant;
+    out[this.state] = (this.node.voltage - this.value) * this.speed;
   }
 
   jacobian(J: Float64Array): void {
-    J[this.slots[0]] -= 1 / this.timeConstant;
-    J[this.slots[1]] += 1 / this.timeConstant;
+    J[this.slots[0]] -= this.speed;
+    J[this.slots[1]] += this.speed;
   }
 }

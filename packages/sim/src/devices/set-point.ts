@@ -1,8 +1,8 @@
 /** The voltage a regulator aims at: moves with a slope towards an end, times a start ramp. Time is local to the segment. */
 export class SetPoint {
-  private level: number;
+  private level: number = 0;
   private slope = 0;
-  private end: number;
+  private end: number = 0;
   private rampTime = 0;
   private rampElapsed = 0;
 

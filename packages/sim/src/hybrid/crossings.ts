@@ -7,9 +7,12 @@ import type { HybridSystem } from "./types.ts";
 export class Crossings {
   private readonly system: HybridSystem;
   private readonly interval: Interval;
-  /** Which guards are awake in this segment, and how many. */
-  private readonly awake: Int32Array;
+  /** The values of the guards that are awake in this segment, and how many. */
+  private readonly awake: (() => number)[] = [];
   private count = 0;
+  /** Whether one of them is above zero at the look of the moment, and whether one may have been between the looks. */
+  private crossed = false;
+  private humped = false;
   /** Their values at the look of the moment and at the two before. */
   private now: Float64Array;
   private before: Float64Array;
@@ -19,7 +22,6 @@ export class Crossings {
     this.system = system;
     this.interval = interval;
     const vector = () => new Float64Array(system.guards.length);
-    this.awake = new Int32Array(system.guards.length);
     this.now = vector();
     this.before = vector();
     this.older = vector();
@@ -32,7 +34,7 @@ export class Crossings {
     for (let g = 0; g < guards.length; g++) {
       const value = guards[g].active ? guards[g].value() : ASLEEP;
       if (value === ASLEEP) continue;
-      this.awake[this.count] = g;
+      this.awake[this.count] = guards[g].value;
       this.before[this.count++] = value;
     }
   }
@@ -40,9 +42,9 @@ export class Crossings {
   /** The right end of the earliest root up to look j, at which the system must be observed; infinite where none is. */
   rootUpTo(j: number): number {
     const { interval } = this;
-    const crossed = this.read(this.now);
-    const hump = j > 1 ? this.rootInHump(interval.times[j - 2], interval.times[j]) : Number.POSITIVE_INFINITY;
-    const root = crossed ? this.earliestRoot(interval.times[j - 1], interval.times[j]) : Number.POSITIVE_INFINITY;
+    this.read(j > 1);
+    const hump = this.humped ? this.rootInHump(interval.times[j - 2], interval.times[j]) : Number.POSITIVE_INFINITY;
+    const root = this.crossed ? this.earliestRoot(interval.times[j - 1], interval.times[j]) : Number.POSITIVE_INFINITY;
     const spare = this.older;
     this.older = this.before;
     this.before = this.now;
@@ -50,17 +52,19 @@ export class Crossings {
     return Math.min(root, hump);
   }
 
-  /** Reads the guards that are awake; true where one is above zero. */
-  private read(out: Float64Array): boolean {
-    const { guards } = this.system;
-    const { awake, count } = this;
-    let above = false;
+  /** Reads the guards that are awake; `third` where two looks were before. */
+  private read(third: boolean): void {
+    const { awake, count, now, before, older } = this;
+    let crossed = false;
+    let humped = false;
     for (let k = 0; k < count; k++) {
-      const value = guards[awake[k]].value();
-      if (value > 0) above = true;
-      out[k] = value;
+      const value = awake[k]();
+      now[k] = value;
+      if (value > 0) crossed = true;
+      if (third && mayHump(older[k], before[k], value)) humped = true;
     }
-    return above;
+    this.crossed = crossed;
+    this.humped = humped;
   }
 
   /** The right end of the earliest root among the guards that cross between the look before and this one. */
@@ -82,9 +86,7 @@ export class Crossings {
     const { older, before, now } = this;
     let earliest = Number.POSITIVE_INFINITY;
     for (let g = 0; g < this.count; g++) {
-      const middle = before[g];
-      // No parabola through three looks rises above its middle by more than their range.
-      if (middle < older[g] || middle < now[g] || 2 * middle <= Math.min(older[g], now[g]) || middle > 0) continue;
+      if (!mayHump(older[g], before[g], now[g])) continue;
       const value = this.valueOf(g);
       const top = largestWithin(value, left, right, 1e-3 * (right - left));
       if (!(top.value > 0)) continue;
@@ -98,7 +100,12 @@ export class Crossings {
   private valueOf(g: number): (t: number) => number {
     return (t) => {
       this.interval.observe(t);
-      return this.system.guards[this.awake[g]].value();
+      return this.awake[g]();
     };
   }
+}
+
+/** Whether a parabola through three looks that are not above zero may be: it rises above its middle by no more than their range. */
+function mayHump(left: number, middle: number, right: number): boolean {
+  return middle >= left && middle >= right && middle <= 0 && 2 * middle > Math.min(left, right);
 }

@@ -73,13 +73,22 @@ export class Interval {
     const { low, high, looks } = this;
     const [a, b, c, d, e] = looks as [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array];
     for (let p = 0; p < low.length; p++) {
-      const v0 = a[p];
+      let least = a[p];
+      let most = least;
       const v1 = b[p];
+      if (v1 < least) least = v1;
+      else if (v1 > most) most = v1;
       const v2 = c[p];
+      if (v2 < least) least = v2;
+      else if (v2 > most) most = v2;
       const v3 = d[p];
+      if (v3 < least) least = v3;
+      else if (v3 > most) most = v3;
       const v4 = e[p];
-      low[p] = Math.min(v0, v1, v2, v3, v4);
-      high[p] = Math.max(v0, v1, v2, v3, v4);
+      if (v4 < least) least = v4;
+      else if (v4 > most) most = v4;
+      low[p] = least;
+      high[p] = most;
     }
   }
 

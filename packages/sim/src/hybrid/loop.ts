@@ -34,13 +34,13 @@ export class Loop implements Journal {
   changes = 0;
   quietChanges = 0;
   /** The first step to try after the last change, s. */
-  restartStep: number;
+  restartStep: number = 0;
   /** Time of the start of this segment. */
   private base = 0;
   private local = 0;
   private sinceEvent = 0;
-  private stepHint: number;
-  private lastStep: number;
+  private stepHint: number = 0;
+  private lastStep: number = 0;
   private readonly firstSteps = new FirstSteps();
   private readonly balance: BalanceCheck;
   private logged = 0;

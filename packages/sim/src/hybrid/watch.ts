@@ -7,7 +7,7 @@ export class PeakWatch {
   time = 0;
   /** Watches only this much longer, s. */
   remaining = Number.POSITIVE_INFINITY;
-  readonly probe: number;
+  readonly probe: number = 0;
   readonly sign: -1 | 0 | 1;
   /** Whether the instant of a new peak inside a step shall be recorded. */
   readonly recorded: boolean;
@@ -31,19 +31,31 @@ export class PeakWatch {
 
   /** Returns the local time of a new peak inside the piece, or −1. */
   absorb(interval: Interval, base: number): number {
-    if (!(this.remaining > 0)) return -1;
-    const length = interval.to - interval.from;
-    if (this.remaining < length) {
-      const end = interval.from + this.remaining;
-      this.remaining = 0;
-      const value = (t: number) => this.signed(interval.probeAt(t, this.probe));
-      for (let j = 1; j <= 16; j++) this.offer(value(interval.from + ((end - interval.from) * j) / 16), base + end);
-      return -1;
+    const { remaining } = this;
+    if (remaining < Number.POSITIVE_INFINITY) {
+      if (!(remaining > 0)) return -1;
+      const length = interval.to - interval.from;
+      if (remaining < length) {
+        this.endWithin(interval, base);
+        return -1;
+      }
+      this.remaining = remaining - length;
     }
-    this.remaining -= length;
     const largest = largestOf(interval, this.probe, this.sign);
     if (!canExceed(largest, smallestOf(interval, this.probe, this.sign), this.value)) return -1;
     return this.search(interval, base, largest);
+  }
+
+  /** The time for which it watches ends inside the piece. */
+  private endWithin(interval: Interval, base: number): void {
+    const { from } = interval;
+    const { remaining } = this;
+    const end = from + remaining;
+    this.remaining = 0;
+    for (let j = 1; j <= 16; j++) {
+      const value = this.signed(interval.probeAt(from + (remaining * j) / 16, this.probe));
+      this.offer(value, base + end);
+    }
   }
 
   /** Some look may have beaten the record, or a maximum between looks. */
@@ -57,11 +69,15 @@ export class PeakWatch {
       // The looks at the middle and the end are rows of the recording as it is.
       if (j === 1 || j === 3) found = times[j];
     }
-    const at = bump(interval, this.probe, this.sign);
-    if (at === null || !(at.estimate > this.value + NOTHING * Math.abs(this.value))) return found;
+    const at = bump(interval, this.probe, this.sign, this.value + NOTHING * Math.abs(this.value));
+    return at === null ? found : (this.climb(interval, base, at) ?? found);
+  }
+
+  /** Finds the maximum at `at`; its local time where it is a new peak, else null. */
+  private climb(interval: Interval, base: number, at: Bump): number | null {
     const value = (t: number) => this.signed(interval.probeAt(t, this.probe));
     const peak = largestWithin(value, at.left, at.right, 1e-5 * (interval.to - interval.from), at.vertex);
-    return this.offer(peak.value, base + peak.at) ? peak.at : found;
+    return this.offer(peak.value, base + peak.at) ? peak.at : null;
   }
 
   private signed(value: number): number {
@@ -82,8 +98,8 @@ export class ExcursionWatch {
   longest = 0;
   area = 0;
   enabled = true;
-  readonly probe: number;
-  readonly level: number;
+  readonly probe: number = 0;
+  readonly level: number = 0;
   readonly sign: -1 | 0 | 1;
   /** Told when the probe passes the level outwards, with the local time; null where it jumped between pieces. */
   onLeave: ((interval: Interval | null, at: number) => void) | null = null;
@@ -122,15 +138,14 @@ export class ExcursionWatch {
     if (allOne && extra < 0) return;
     const value = (t: number) => this.excess(interval.probeAt(t, this.probe));
     const points = [...times];
-    if (extra >= 0)
-      points.splice(
-        points.findIndex((t) => t > extra),
-        0,
-        extra,
-      );
+    const before = interval.looks.map((probes) => this.excess(probes[this.probe]));
+    if (extra >= 0) {
+      const place = points.findIndex((t) => t > extra);
+      points.splice(place, 0, extra);
+      before.splice(place, 0, value(extra));
+    }
     let mark = times[0];
-    let before = points.map(value);
-    before = before.map((x, j) => (j === 0 && x > 0 !== this.beyond ? (this.beyond ? 1e-300 : -1e-300) : x));
+    if (before[0] > 0 !== this.beyond) before[0] = this.beyond ? 1e-300 : -1e-300;
     for (let j = 1; j < points.length; j++) {
       const [fa, fb] = [before[j - 1], before[j]];
       if (fa > 0 === fb > 0) continue;
@@ -159,9 +174,8 @@ export class ExcursionWatch {
 
   private hidden(interval: Interval): number {
     const level = (this.sign === 0 ? 1 : this.sign) * this.level;
-    const near = level - 1e-3 * Math.abs(level);
-    const at = bump(interval, this.probe, this.sign);
-    if (at === null || at.estimate < near) return -1;
+    const at = bump(interval, this.probe, this.sign, level - 1e-3 * Math.abs(level));
+    if (at === null) return -1;
     const peak = largestWithin(
       (t) => this.excess(interval.probeAt(t, this.probe)),
       at.left,
@@ -201,17 +215,23 @@ interface Bump {
 /** A maximum that may rise above the record by no more than this share of it is not searched for: a resting value's last digits flicker. */
 const NOTHING = 1e-12;
 
-/** Where, between which looks, a probe seems to have a maximum inside the piece, and about how high; null where it seems to have none. */
-function bump(interval: Interval, probe: number, sign: -1 | 0 | 1): Bump | null {
+/**
+ * Where, between which looks, a probe seems to have a maximum inside the piece that is higher than `wanted`, and about how high; null where it
+ * seems to have none.
+ */
+function bump(interval: Interval, probe: number, sign: -1 | 0 | 1, wanted: number): Bump | null {
   const { times, looks } = interval;
   let best: Bump | null = null;
+  let p1 = signed(looks[0][probe], sign);
+  let p2 = signed(looks[1][probe], sign);
   for (let j = 1; j < 4; j++) {
+    const p0 = p1;
+    p1 = p2;
+    p2 = signed(looks[j + 1][probe], sign);
+    if (!canExceed(Math.max(p0, p1, p2), Math.min(p0, p1, p2), wanted)) continue;
     const x0 = times[j - 1];
     const x1 = times[j];
     const x2 = times[j + 1];
-    const p0 = signed(looks[j - 1][probe], sign);
-    const p1 = signed(looks[j][probe], sign);
-    const p2 = signed(looks[j + 1][probe], sign);
     const s01 = (p1 - p0) / (x1 - x0);
     const s12 = (p2 - p1) / (x2 - x1);
     const curvature = (s12 - s01) / (x2 - x0);
@@ -219,7 +239,8 @@ function bump(interval: Interval, probe: number, sign: -1 | 0 | 1): Bump | null 
     const vertex = 0.5 * (x0 + x1) - s01 / (2 * curvature);
     if (!(vertex > x0 && vertex < x2)) continue;
     const estimate = p1 + (vertex - x1) * (s01 + curvature * (vertex - x0));
-    if (best === null || estimate > best.estimate) best = { left: x0, right: x2, vertex, estimate };
+    if (estimate > wanted && (best === null || estimate > best.estimate))
+      best = { left: x0, right: x2, vertex, estimate };
   }
   return best;
 }

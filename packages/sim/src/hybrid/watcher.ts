@@ -11,6 +11,9 @@ interface Mark {
   readonly done: (integral: number) => void;
 }
 
+/** Two ways to count what is left of a window differ by no more than this share of the time. */
+const ROUNDING = 1e-15;
+
 /** A value wanted at a time after a logged event (index −1: after the start). */
 export interface SampleRequest {
   readonly event: number;
@@ -35,6 +38,8 @@ export class Watcher {
   /** Open windows by their duration: those of one duration end in the order in which they were opened. */
   private readonly marks = new Map<number, Mark[]>();
   private openMarks = 0;
+  /** No window ends before the clock gets here. */
+  private nextClose = Number.POSITIVE_INFINITY;
   /** Instants of recorded peaks inside the piece of the moment. */
   private readonly found: number[] = [];
   /** Sum of all pieces taken in, s. */
@@ -63,6 +68,7 @@ export class Watcher {
     const mark = { since: this.clock, flow, total: this.totals[flow], done };
     const queue = this.marks.get(duration);
     this.openMarks++;
+    this.nextClose = Math.min(this.nextClose, this.clock + duration);
     if (queue) queue.push(mark);
     else this.marks.set(duration, [mark]);
   }
@@ -94,8 +100,10 @@ export class Watcher {
       if (at > 0 && peak.recorded && this.record) this.found.push(at);
     }
     for (const excursion of this.excursions) excursion.absorb(interval);
-    if (this.openMarks > 0) this.closeMarks(interval);
-    this.clock += interval.to - interval.from;
+    const length = interval.to - interval.from;
+    if (this.openMarks > 0 && this.nextClose - this.clock <= length + ROUNDING * this.nextClose)
+      this.closeMarks(interval);
+    this.clock += length;
     this.takeSamples(interval, base);
     if (this.record) this.recordPiece(interval, base, this.found);
   }
@@ -144,11 +152,15 @@ export class Watcher {
   /** Hands over the windows that end within this piece, whose integrals are in the totals already. */
   private closeMarks(interval: Interval): void {
     const length = interval.to - interval.from;
+    this.nextClose = Number.POSITIVE_INFINITY;
     for (const [duration, queue] of this.marks) {
       while (queue.length > 0) {
         const { since, flow, total, done } = queue[0];
         const left = duration - (this.clock - since);
-        if (left > length) break;
+        if (left > length) {
+          this.nextClose = Math.min(this.nextClose, since + duration);
+          break;
+        }
         queue.shift();
         this.openMarks--;
         done(this.totals[flow] - total - interval.integrals[flow] + interval.flowUntil(interval.from + left, flow));

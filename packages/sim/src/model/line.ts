@@ -1,19 +1,13 @@
 import { Device, type Layout, type Rectifier, type Surroundings } from "../devices/device.ts";
 import type { Interrupter } from "../devices/interrupter.ts";
-import { Lead } from "../devices/lead.ts";
-import { Node } from "../devices/node.ts";
+import type { Node } from "../devices/node.ts";
 import type { Guard, Timer } from "../hybrid/parts.ts";
 import type { StateRole } from "../hybrid/rounds-types.ts";
 import type { HybridSystem, Journal } from "../hybrid/types.ts";
 import { type SparseElimination, SparsePattern } from "../ode/sparse.ts";
 import { EnergyBalance } from "./energy-balance.ts";
-
-/** A recorded quantity or the rate of a kept integral: its name, unit and how to read it after the line was observed. */
-export interface Reading {
-  readonly name: string;
-  readonly unit: string;
-  readonly read: () => number;
-}
+import { type Reading, ReadingTable } from "./reading-table.ts";
+import { Walk } from "./walk.ts";
 
 /** Passes on to the loop, which exists only after the line. */
 export class JournalRelay implements Journal {
@@ -56,13 +50,9 @@ export class Line implements HybridSystem {
   readonly elimination: SparseElimination;
   private readonly entries: readonly { row: number; column: number }[];
   private readonly devices: readonly Device[];
-  private readonly nodes: readonly Node[];
-  private readonly leads: readonly Lead[];
-  /** The rest, in lists of those that do something at a place: most do nothing at most places. */
-  private readonly stamping: readonly Device[];
-  private readonly rating: readonly Device[];
+  private readonly walk: Walk;
+  /** Lists of those that do something at a place: most do nothing at most places. */
   private readonly timed: readonly Device[];
-  private readonly deriving: readonly Device[];
   private readonly shifting: readonly Device[];
   private readonly bounding: readonly Device[];
   /** Nodes outside the hub. */
@@ -70,8 +60,7 @@ export class Line implements HybridSystem {
   private readonly parts: LineParts;
   readonly balance: EnergyBalance;
   private readonly storing: readonly Device[];
-  private probeList: readonly Reading[] = [];
-  private flowList: readonly Reading[] = [];
+  private table = new ReadingTable((name) => name);
 
   constructor(parts: LineParts) {
     this.parts = parts;
@@ -114,29 +103,23 @@ export class Line implements HybridSystem {
     this.slack = Float64Array.from(slacks);
     this.guards = parts.devices.flatMap((device) => device.guards);
     this.timers = [...parts.timers, ...parts.devices.flatMap((device) => device.timers)];
-    this.nodes = parts.devices.filter((device) => device instanceof Node);
-    this.leads = parts.devices.filter((device) => device instanceof Lead);
-    const others = parts.devices.filter((device) => !(device instanceof Node || device instanceof Lead));
-    this.stamping = others.filter((device) => device.prepare !== Device.prototype.prepare);
-    this.rating = others.filter((device) => device.rates !== Device.prototype.rates);
+    this.walk = new Walk(parts.devices);
     this.timed = parts.devices.filter((device) => device.timeRates !== Device.prototype.timeRates);
-    this.deriving = others.filter((device) => device.jacobian !== Device.prototype.jacobian);
     this.shifting = parts.devices.filter((device) => device.shift !== Device.prototype.shift);
     this.storing = parts.devices.filter((device) => device.stored !== Device.prototype.stored);
     this.balance = new EnergyBalance((y) => this.stored(y), parts.surroundings.voltageBand);
     this.bounding = parts.devices.filter((device) => device.maxStep !== Device.prototype.maxStep);
-    this.leaves = this.nodes.filter((node) => !parts.hub.includes(node));
+    this.leaves = this.walk.nodes.filter((node) => !parts.hub.includes(node));
   }
 
   /** Fixes what is recorded and what is integrated. */
-  read(probes: readonly Reading[], flows: readonly Reading[]): void {
-    this.probeList = probes;
-    this.flowList = flows;
-    this.balance.read(flows.map(({ name }) => name));
+  read(table: ReadingTable): void {
+    this.table = table;
+    this.balance.read(table.flows.map(({ name }) => name));
   }
 
   get readings(): { readonly probes: readonly Reading[]; readonly flows: readonly Reading[] } {
-    return { probes: this.probeList, flows: this.flowList };
+    return this.table;
   }
 
   /** Ambient temperature, °C. */
@@ -145,42 +128,34 @@ export class Line implements HybridSystem {
   }
 
   get probeCount(): number {
-    return this.probeList.length;
+    return this.table.probes.length;
   }
 
   get flowCount(): number {
-    return this.flowList.length;
+    return this.table.flows.length;
   }
 
   observe(t: number, y: Float64Array): void {
-    const { nodes, leads, stamping, leaves } = this;
-    for (let k = 0; k < nodes.length; k++) nodes[k].prepare(t, y);
-    for (let k = 0; k < leads.length; k++) leads[k].prepare(t, y);
-    for (let k = 0; k < stamping.length; k++) stamping[k].prepare(t, y);
+    const { leaves } = this;
+    this.walk.prepare(t, y);
     for (let k = 0; k < leaves.length; k++) leaves[k].voltage = leaves[k].right / leaves[k].diagonal;
     this.solveHub();
   }
 
   rates(t: number, y: Float64Array, out: Float64Array): void {
     this.observe(t, y);
-    const { nodes, leads, rating } = this;
-    for (let k = 0; k < nodes.length; k++) nodes[k].rates(t, y, out);
-    for (let k = 0; k < leads.length; k++) leads[k].rates(t, y, out);
-    for (let k = 0; k < rating.length; k++) rating[k].rates(t, y, out);
+    this.walk.rates(t, y, out);
   }
 
   timeRates(t: number, y: Float64Array, out: Float64Array): void {
     out.fill(0);
-    for (const device of this.timed) device.timeRates(t, y, out);
+    for (let k = 0; k < this.timed.length; k++) this.timed[k].timeRates(t, y, out);
   }
 
   linearize(t: number, y: Float64Array): void {
     const { values } = this.elimination;
     values.fill(0);
-    const { nodes, leads, deriving } = this;
-    for (let k = 0; k < nodes.length; k++) nodes[k].jacobian(t, y, values);
-    for (let k = 0; k < leads.length; k++) leads[k].jacobian(t, y, values);
-    for (let k = 0; k < deriving.length; k++) deriving[k].jacobian(t, y, values);
+    this.walk.jacobian(t, y, values);
   }
 
   factor(shift: number): boolean {
@@ -225,13 +200,11 @@ export class Line implements HybridSystem {
   }
 
   probes(out: Float64Array): void {
-    const { probeList } = this;
-    for (let p = 0; p < probeList.length; p++) out[p] = probeList[p].read();
+    this.table.readProbes(out);
   }
 
   flows(out: Float64Array): void {
-    const { flowList } = this;
-    for (let f = 0; f < flowList.length; f++) out[f] = flowList[f].read();
+    this.table.readFlows(out);
   }
 
   shift(elapsed: number): void {

@@ -1,6 +1,12 @@
 import type { Device } from "../devices/device.ts";
 import type { Line } from "./line.ts";
 
+/** Inverse of the first time step, 1/s, and by how much it shrinks where the line moves and where it moves by less than STILL, relative. */
+const FIRST_SHIFT = 1e6;
+const MOVING = 0.5;
+const RESTING = 0.1;
+const STILL = 1e-3;
+
 /** Relative change of the last steps. Rounding of volts over milliohms leaves some 1e-12, and copper warms with the current's square. */
 const SETTLED = 1e-11;
 
@@ -23,6 +29,7 @@ export function operatingPoint(
   const held = new Set([...kept, ...devices.flatMap((device) => device.held())]);
   const rate = new Float64Array(line.size);
   let settled = 0;
+  let shift = FIRST_SHIFT;
   for (let i = 0; i < 400; i++) {
     for (let k = 0; k < 2; k++) {
       line.observe(0, y);
@@ -33,7 +40,6 @@ export function operatingPoint(
     line.linearize(0, y);
     line.holdRows(held);
     for (const state of held) rate[state] = 0;
-    const shift = 1e6 * 0.5 ** i;
     if (!line.factor(Math.max(shift, 1e-12))) return null;
     line.solve(rate);
     let largest = 0;
@@ -43,6 +49,7 @@ export function operatingPoint(
     }
     if (!Number.isFinite(largest)) return null;
     settled = largest < SETTLED && shift < 1e-9 ? settled + 1 : 0;
+    shift *= largest < STILL ? RESTING : MOVING;
     if (settled === 2) return y;
   }
   return null;

@@ -10,6 +10,7 @@ import { columnName, type Places } from "./readings.ts";
  */
 export function repeatingLine(scenario: Scenario, assembly: Assembly, places: Places): Repeating {
   const { line, devices, journal, loads } = assembly;
+  const remembering = devices.filter((device) => device.memory().length > 0);
   const drops = loads.flatMap(({ load }) => ("drops" in load ? [load] : []));
   return {
     names: line.names,
@@ -24,7 +25,7 @@ export function repeatingLine(scenario: Scenario, assembly: Assembly, places: Pl
         load.drops += Math.round(gains[devices.length + k]);
       });
     },
-    memory: () => devices.flatMap((device) => device.memory()),
+    memory: () => remembering.flatMap((device) => device.memory()),
     remember: () => remember(devices, [journal]),
     tell(target) {
       journal.target = target;

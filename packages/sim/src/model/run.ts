@@ -115,14 +115,11 @@ export class Simulation {
         pausesAfter: (events) => this.rounds?.pausesAfter(this.loop, events) ?? false,
       },
       (event) => {
-        const named = { ...event, kind: event.code as EventKind, subject: subjects.get(event.source) };
-        this.events.push({
-          time: event.time,
-          sincePrevious: event.sincePrevious,
-          kind: named.kind,
-          subject: named.subject,
-          cause: event.cause,
-        });
+        const { time, sincePrevious, source, code, cause } = event;
+        const kind = code as EventKind;
+        const subject = subjects.get(source);
+        const named: NamedEvent = { time, sincePrevious, source, code, cause, kind, subject };
+        this.events.push({ time, sincePrevious, kind, subject, cause });
         for (const listener of listeners) listener(named);
       },
     );

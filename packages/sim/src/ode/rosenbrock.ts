@@ -31,13 +31,15 @@ export class Rosenbrock implements Integrator, Step {
   private readonly system: OdeSystem;
   private readonly tableau: Tableau;
   private readonly tolerance: Tolerance;
-  private readonly maxSteps: number;
+  private readonly maxSteps: number = 0;
   private time = 0;
   private readonly y: Float64Array;
   private readonly yNew: Float64Array;
   private readonly yStage: Float64Array;
   private readonly f: Float64Array;
   private readonly ft: Float64Array;
+  /** Whether any rate depends on the time itself at present. */
+  private timed = false;
   private readonly k: Float64Array;
   private readonly sum: Float64Array;
   private readonly stages: Stages;
@@ -46,7 +48,8 @@ export class Rosenbrock implements Integrator, Step {
   /** No step was accepted since the restart. */
   private fresh = true;
   private lastSize = 0;
-  private lastError = 0;
+  /** The last error to the power by which it sets the size. */
+  private lastDemand = 0;
 
   constructor(system: OdeSystem, tableau: Tableau, tolerance: Tolerance, maxSteps: number) {
     this.system = system;
@@ -77,6 +80,7 @@ export class Rosenbrock implements Integrator, Step {
     while (this.time < limit) {
       this.system.rates(this.time, this.y, this.f);
       this.system.timeRates(this.time, this.y, this.ft);
+      this.timed = anyOf(this.ft);
       this.system.linearize(this.time, this.y);
       this.counters.evaluations++;
       this.counters.jacobians++;
@@ -122,6 +126,10 @@ export class Rosenbrock implements Integrator, Step {
   }
 
   interpolate(t: number, out: Float64Array): void {
+    if (t === this.to) {
+      out.set(this.yNew);
+      return;
+    }
     if (!this.denseReady) this.prepareDense();
     const h = this.to - this.from;
     const theta = h > 0 ? (t - this.from) / h : 1;
@@ -138,20 +146,20 @@ export class Rosenbrock implements Integrator, Step {
    * predictive controller: Hairer & Wanner, Solving Ordinary Differential Equations II, section IV.8), here only upwards.
    */
   private growth(h: number, error: number, rejectedBefore: boolean): number {
-    const power = 1 / this.tableau.order;
-    const { lastSize, lastError } = this;
+    const { lastSize, lastDemand } = this;
+    const demand = Math.max(error, LEAST_ERROR) ** (-1 / this.tableau.order);
     this.lastSize = h;
-    this.lastError = Math.max(error, LEAST_ERROR);
-    if (!(error > 0)) return GROW;
-    const usual = SAFETY * error ** -power;
-    if (this.fresh || rejectedBefore || error <= LEAST_ERROR) return Math.min(GROW, usual);
-    const trend = (h / lastSize) * (lastError / error) ** power;
+    this.lastDemand = demand;
+    if (error <= LEAST_ERROR) return error > 0 ? Math.min(GROW, SAFETY * error ** (-1 / this.tableau.order)) : GROW;
+    const usual = SAFETY * demand;
+    if (this.fresh || rejectedBefore) return Math.min(GROW, usual);
+    const trend = (h / lastSize) * (demand / lastDemand);
     return Math.min(GROW, usual * Math.min(MOST_TREND, Math.max(1, trend)));
   }
 
   /** One attempt; returns the error over the tolerance (infinite where the attempt is unusable). */
   private attempt(h: number): number {
-    const { system, tableau, stages, y, yNew, yStage, f, ft, k, sum, counters } = this;
+    const { system, tableau, stages, y, yNew, yStage, f, ft, k, sum, counters, timed } = this;
     const n = y.length;
     counters.factorizations++;
     if (!system.factor(1 / (h * tableau.gamma))) return Number.POSITIVE_INFINITY;
@@ -160,14 +168,15 @@ export class Rosenbrock implements Integrator, Step {
       if (s === 0) {
         for (let i = 0; i < n; i++) k[i] = f[i] + hd * ft[i];
       } else {
-        stages.combine(s, y, 1 / h, yStage, sum);
+        stages.combine(s, y, k, 1 / h, yStage, sum);
         system.rates(this.time + tableau.c[s] * h, yStage, k);
         counters.evaluations++;
-        for (let i = 0; i < n; i++) k[i] += sum[i] + hd * ft[i];
+        if (timed && hd !== 0) for (let i = 0; i < n; i++) k[i] += sum[i] + hd * ft[i];
+        else for (let i = 0; i < n; i++) k[i] += sum[i];
       }
       system.solve(k);
-      stages.keep(s, k);
     }
+    stages.close(k);
     for (let i = 0; i < n; i++) yNew[i] = yStage[i] + k[i];
     const error = this.errorOf(k);
     if (!(error < Number.POSITIVE_INFINITY)) stages.clear();
@@ -210,4 +219,9 @@ export class Rosenbrock implements Integrator, Step {
     }
     throw new IntegrationFailure(reason, this.time, worst);
   }
+}
+
+function anyOf(slopes: Float64Array): boolean {
+  for (let i = 0; i < slopes.length; i++) if (slopes[i] !== 0) return true;
+  return false;
 }

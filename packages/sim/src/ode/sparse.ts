@@ -28,31 +28,36 @@ export class SparsePattern {
 }
 
 /**
- * The factors are L·D·U with unit diagonals of L and U. Everything is numbered by rank in the order of elimination and stored in the order in
- * which it is used, so that solving is a few flat loops without a branch.
+ * The factors are L·U with a unit diagonal of L. Unknowns that nothing depends on, such as an integral or a temperature that only follows, stay
+ * out of it: they are worked out last, one by one. The others, the core, are numbered by rank in the order of elimination and stored row by row:
+ * each row of a solution is then one sum that never leaves the processor's registers.
  */
 export class SparseElimination {
-  /** The matrix J by slot; the caller fills it. */
+  /** The matrix J by slot; the caller fills it. One entry more than there are slots stays 0: fill starts from it. */
   readonly values: Float64Array;
-  /** By rank: the pivots' inverses; then L column by column, then U row by row from the last. */
+  /**
+   * In the order of use: the rows of L from the first, those of U from the last, then the diagonal, once factored the pivots' inverses, that of those
+   * that follow behind that of the core.
+   */
   private readonly lu: Float64Array;
-  /** Where each slot of J goes in `lu`. */
-  private readonly home: Int32Array;
+  /** Which slot each place of `lu` starts from. */
+  private readonly source: Int32Array;
+  /** Places on a diagonal that carry the shift. */
   private readonly shifted: Int32Array;
-  private readonly order: Int32Array;
-  /** Column k of L stands from `low[k]` to `low[k + 1]`; its rows and its own rank are in `lowRow` and `lowColumn`. */
+  /** Row k of L stands from `low[k]` to `low[k + 1]`, row k of U from `up[k + 1]` to `up[k]`; `columns` has their ranks. */
   private readonly low: Int32Array;
-  private readonly lowRow: Int32Array;
-  private readonly lowColumn: Int32Array;
-  /** Row k of U, times its pivot, stands from `up[k + 1]` to `up[k]` in `lu`; `column` tells where each entry stands in `upper`. */
   private readonly up: Int32Array;
-  private readonly column: Int32Array;
-  /** U column by column from the last, so that no sum waits for the one before; rank of each entry's column and row. */
-  private readonly upper: Float64Array;
-  private readonly upColumn: Int32Array;
-  private readonly upRow: Int32Array;
-  /** What each pivot's products are subtracted from, pivot by pivot, row by row. */
+  private readonly columns: Int32Array;
+  /** What is changed by the products of an entry of L with a row of U, in the order of use. */
   private readonly targets: Int32Array;
+  /** The unknown of each rank; those that follow come behind the core. */
+  private readonly order: Int32Array;
+  /** What the k-th that follows depends on stands from `drive[k]` to `drive[k + 1]`: the slot and the rank. */
+  private readonly drive: Int32Array;
+  private readonly driveSlots: Int32Array;
+  private readonly driveRanks: Int32Array;
+  private readonly core: number = 0;
+  private readonly diagonal: number = 0;
   private readonly work: Float64Array;
 
   constructor(
@@ -61,108 +66,97 @@ export class SparseElimination {
     order: readonly number[],
     shifted: readonly boolean[],
   ) {
+    const needed = new Set(entries.flatMap(({ row, column }) => (row === column ? [] : [column])));
+    const ranked = [
+      ...order.filter((unknown) => needed.has(unknown)),
+      ...order.filter((unknown) => !needed.has(unknown)),
+    ];
     const rank = new Int32Array(size);
-    order.forEach((unknown, k) => {
+    ranked.forEach((unknown, k) => {
       rank[unknown] = k;
     });
-    /** Place of entry (i, j), both by rank, in `lu`; −1 where there is none. */
-    const place = new Int32Array(size * size).fill(-1);
-    for (const { row, column } of entries) place[rank[row] * size + rank[column]] = 0;
-    for (let k = 0; k < size; k++) place[k * size + k] = 0;
-    for (let k = 0; k < size; k++) {
-      for (let i = k + 1; i < size; i++) {
-        if (place[i * size + k] < 0) continue;
-        for (let j = k + 1; j < size; j++) if (place[k * size + j] === 0) place[i * size + j] = 0;
+    this.order = Int32Array.from(ranked);
+    this.core = needed.size;
+    const { core } = this;
+    const slots = entries.map(({ row, column }, slot) => ({ slot, row: rank[row], column: rank[column] }));
+    const rows = filledRows(core, slots);
+
+    const source: number[] = [];
+    const columns: number[] = [];
+    const places = rows.map(() => new Map<number, number>());
+    const store = (k: number, wanted: (column: number) => boolean) => {
+      for (const column of [...rows[k].keys()].filter(wanted).sort((a, b) => a - b)) {
+        source.push(rows[k].get(column) ?? entries.length);
+        places[k].set(column, columns.push(column) - 1);
       }
-    }
-    const low: number[] = [];
-    const lowRow: number[] = [];
-    const lowColumn: number[] = [];
-    const up = new Int32Array(size + 1);
-    const upColumn: number[] = [];
-    const upRow: number[] = [];
-    for (let k = 0; k < size; k++) {
-      place[k * size + k] = k;
-      low.push(size + lowRow.length);
-      for (let i = k + 1; i < size; i++) {
-        if (place[i * size + k] !== 0) continue;
-        place[i * size + k] = size + lowRow.push(i) - 1;
-        lowColumn.push(k);
-      }
-    }
-    const upStart = size + lowRow.length;
-    low.push(upStart);
-    up[size] = upStart;
-    for (let k = size - 1; k >= 0; k--) {
-      for (let j = k + 1; j < size; j++) {
-        if (place[k * size + j] !== 0) continue;
-        place[k * size + j] = upStart + upColumn.push(j) - 1;
-        upRow.push(k);
-      }
-      up[k] = upStart + upColumn.length;
-    }
+      return columns.length;
+    };
+    this.low = Int32Array.from([0, ...rows.keys()], (k, at) => (at === 0 ? 0 : store(k, (column) => column < k)));
+    this.up = new Int32Array(core + 1).fill(columns.length);
+    for (let k = core - 1; k >= 0; k--) this.up[k] = store(k, (column) => column > k);
+    this.columns = Int32Array.from(columns);
+    this.diagonal = columns.length;
+    for (let k = 0; k < size; k++) source.push(entries.length);
+    for (const { slot, row, column } of slots) if (row === column) source[this.diagonal + row] = slot;
+    this.source = Int32Array.from(source);
+    const { diagonal, low, up } = this;
+    this.shifted = Int32Array.from(ranked.flatMap((unknown, k) => (shifted[unknown] ? [diagonal + k] : [])));
     const targets: number[] = [];
-    for (let k = 0; k < size; k++) {
+    for (let k = 0; k < core; k++) {
       for (let l = low[k]; l < low[k + 1]; l++) {
-        for (let u = up[k + 1]; u < up[k]; u++) targets.push(place[lowRow[l - size] * size + upColumn[u - upStart]]);
+        const pivot = columns[l];
+        for (let u = up[pivot + 1]; u < up[pivot]; u++) {
+          const column = columns[u];
+          targets.push(column === k ? diagonal + k : (places[k].get(column) ?? -1));
+        }
       }
     }
-    this.values = new Float64Array(entries.length);
-    this.lu = new Float64Array(upStart + upColumn.length);
-    this.home = Int32Array.from(entries, ({ row, column }) => place[rank[row] * size + rank[column]]);
-    this.shifted = Int32Array.from(
-      order.filter((unknown) => shifted[unknown]),
-      (unknown) => rank[unknown],
-    );
-    this.order = Int32Array.from(order);
-    this.low = Int32Array.from(low);
-    this.lowRow = Int32Array.from(lowRow);
-    this.lowColumn = Int32Array.from(lowColumn);
-    this.up = up;
-    const byColumn = Array.from(upColumn.keys()).sort((a, b) => upColumn[b] - upColumn[a] || upRow[b] - upRow[a]);
-    this.upColumn = Int32Array.from(byColumn, (u) => upColumn[u]);
-    this.upRow = Int32Array.from(byColumn, (u) => upRow[u]);
-    this.column = new Int32Array(byColumn.length);
-    byColumn.forEach((u, at) => {
-      this.column[u] = at;
-    });
-    this.upper = new Float64Array(byColumn.length);
     this.targets = Int32Array.from(targets);
+
+    const drives = Array.from({ length: size - core }, (_, k) =>
+      slots.filter(({ row, column }) => row === core + k && column !== row),
+    );
+    this.drive = Int32Array.from([0, ...drives.map((_, k) => drives.slice(0, k + 1).flat().length)]);
+    this.driveSlots = Int32Array.from(drives.flat(), ({ slot }) => slot);
+    this.driveRanks = Int32Array.from(drives.flat(), ({ column }) => column);
+    this.values = new Float64Array(entries.length + 1);
+    this.lu = new Float64Array(source.length);
     this.work = new Float64Array(size);
   }
 
   /** Number of stored entries after fill. */
   get stored(): number {
-    return this.lu.length;
+    return this.lu.length + this.driveSlots.length;
   }
 
   /** Multiplications of a factorization and of a solution: what they cost on any machine. */
   get operations(): { readonly factor: number; readonly solve: number } {
-    const { size, lu, targets } = this;
-    return { factor: targets.length + lu.length - size, solve: lu.length };
+    const { low, targets, core, stored } = this;
+    return { factor: targets.length + low[core], solve: stored };
   }
 
   /** Factors shift·S − J, S the diagonal of the shifted unknowns; false where a pivot vanishes or is not finite. */
   factor(shift: number): boolean {
-    const { lu, values, home, shifted, low, up, upper, column, targets, size } = this;
-    const upStart = up[size];
-    lu.fill(0);
-    for (let s = 0; s < home.length; s++) lu[home[s]] -= values[s];
+    const { lu, values, source, shifted, low, up, columns, targets, diagonal, core, size } = this;
+    for (let e = 0; e < source.length; e++) lu[e] = -values[source[e]];
     for (let s = 0; s < shifted.length; s++) lu[shifted[s]] += shift;
     let p = 0;
-    for (let k = 0; k < size; k++) {
-      const pivot = lu[k];
-      if (!(Math.abs(pivot) > 1e-280) || pivot - pivot !== 0) return false;
-      const inverse = 1 / pivot;
-      lu[k] = inverse;
-      const from = up[k + 1];
-      const to = up[k];
-      for (let l = low[k]; l < low[k + 1]; l++) {
-        const factor = lu[l] * inverse;
+    for (let k = 0; k < core; k++) {
+      const end = low[k + 1];
+      for (let l = low[k]; l < end; l++) {
+        const column = columns[l];
+        const factor = lu[l] * lu[diagonal + column];
         lu[l] = factor;
-        for (let u = from; u < to; u++) lu[targets[p++]] -= factor * lu[u];
+        const to = up[column];
+        for (let u = up[column + 1]; u < to; u++) lu[targets[p++]] -= factor * lu[u];
       }
-      for (let u = from; u < to; u++) upper[column[u - upStart]] = lu[u] * inverse;
+      const pivot = lu[diagonal + k];
+      if (!isUsable(pivot)) return false;
+      lu[diagonal + k] = 1 / pivot;
+    }
+    for (let d = diagonal + core; d < diagonal + size; d++) {
+      if (!isUsable(lu[d])) return false;
+      lu[d] = 1 / lu[d];
     }
     return true;
   }
@@ -172,18 +166,49 @@ export class SparseElimination {
    * are not told.
    */
   solve(b: Float64Array): void {
-    const { lu, upper, order, lowRow, lowColumn, upColumn, upRow, work, size } = this;
+    const { lu, values, order, low, up, columns, drive, driveSlots, driveRanks, diagonal, core, size, work } = this;
     const given = b.length;
-    for (let k = 0; k < size; k++) {
+    let e = 0;
+    for (let k = 0; k < core; k++) {
       const unknown = order[k];
-      work[k] = unknown < given ? b[unknown] : 0;
+      let x = unknown < given ? b[unknown] : 0;
+      for (const end = low[k + 1]; e < end; e++) x -= lu[e] * work[columns[e]];
+      work[k] = x;
     }
-    for (let l = 0; l < lowRow.length; l++) work[lowRow[l]] -= lu[size + l] * work[lowColumn[l]];
-    for (let k = 0; k < size; k++) work[k] *= lu[k];
-    for (let u = 0; u < upper.length; u++) work[upRow[u]] -= upper[u] * work[upColumn[u]];
-    for (let k = 0; k < size; k++) {
+    for (let k = core - 1; k >= 0; k--) {
+      let x = work[k];
+      for (const end = up[k]; e < end; e++) x -= lu[e] * work[columns[e]];
+      x *= lu[diagonal + k];
+      work[k] = x;
       const unknown = order[k];
-      if (unknown < given) b[unknown] = work[k];
+      if (unknown < given) b[unknown] = x;
+    }
+    for (let k = core; k < size; k++) {
+      const unknown = order[k];
+      let x = unknown < given ? b[unknown] : 0;
+      for (let d = drive[k - core]; d < drive[k - core + 1]; d++) x += values[driveSlots[d]] * work[driveRanks[d]];
+      if (unknown < given) b[unknown] = x * lu[diagonal + k];
     }
   }
+}
+
+/** A pivot that has not vanished and is finite. */
+function isUsable(pivot: number): boolean {
+  return Math.abs(pivot) > 1e-280 && pivot - pivot === 0;
+}
+
+/** The rows of the core with their fill: by column, the slot that the entry starts from; none where it is fill. */
+function filledRows(
+  core: number,
+  slots: readonly { slot: number; row: number; column: number }[],
+): Map<number, number | null>[] {
+  const rows = Array.from({ length: core }, (_, k) => new Map<number, number | null>([[k, null]]));
+  for (const { slot, row, column } of slots) if (row < core) rows[row].set(column, slot);
+  for (let i = 0; i < core; i++) {
+    for (let k = 0; k < i; k++) {
+      if (!rows[i].has(k)) continue;
+      for (const column of rows[k].keys()) if (column > k && !rows[i].has(column)) rows[i].set(column, null);
+    }
+  }
+  return rows;
 }

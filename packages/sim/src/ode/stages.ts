@@ -8,8 +8,8 @@ const WIDTH = 8;
  * once: these sums are the largest part of a step on a small system.
  */
 export class Stages {
-  readonly count: number;
-  private readonly size: number;
+  readonly count: number = 0;
+  private readonly size: number = 0;
   /** k_j of state i stands at 8·i + j. */
   private readonly k: Float64Array;
   private readonly a: Float64Array;
@@ -36,19 +36,53 @@ export class Stages {
     this.k.fill(0);
   }
 
-  keep(s: number, from: Float64Array): void {
-    const { k, size } = this;
-    for (let i = 0; i < size; i++) k[WIDTH * i + s] = from[i];
+  /** Keeps the solution of the last stage. */
+  close(last: Float64Array): void {
+    const { k, size, count } = this;
+    for (let i = 0, p = count - 1; i < size; i++, p += WIDTH) k[p] = last[i];
   }
 
-  /** Of stage s: its state into `at`, and `scale`·sum C_sj k_j into `sum`. */
-  combine(s: number, y: Float64Array, scale: number, at: Float64Array, sum: Float64Array): void {
-    if (this.continues[s]) this.carryOn(s, scale, at, sum);
-    else if (s <= 4) this.combineFour(s, y, scale, at, sum);
-    else this.combineAll(s, y, scale, at, sum);
+  /**
+   * Keeps `last`, the solution of stage s − 1, and forms what stage s needs of all before: its state into `at`, and `scale`·sum C_sj k_j into `sum`.
+   */
+  combine(s: number, y: Float64Array, last: Float64Array, scale: number, at: Float64Array, sum: Float64Array): void {
+    if (this.continues[s]) this.carryOn(s, last, scale, at, sum);
+    else if (s <= 2) this.combineTwo(s, y, last, scale, at, sum);
+    else if (s <= 4) this.combineFour(s, y, last, scale, at, sum);
+    else this.combineAll(s, y, last, scale, at, sum);
   }
 
-  private combineFour(s: number, y: Float64Array, scale: number, at: Float64Array, sum: Float64Array): void {
+  private combineTwo(
+    s: number,
+    y: Float64Array,
+    last: Float64Array,
+    scale: number,
+    at: Float64Array,
+    sum: Float64Array,
+  ) {
+    const { k, a, C, size } = this;
+    const o = WIDTH * s;
+    const a0 = a[o];
+    const a1 = a[o + 1];
+    const c0 = scale * C[o];
+    const c1 = scale * C[o + 1];
+    for (let i = 0, p = 0; i < size; i++, p += WIDTH) {
+      k[p + s - 1] = last[i];
+      const k0 = k[p];
+      const k1 = k[p + 1];
+      at[i] = y[i] + (a0 * k0 + a1 * k1);
+      sum[i] = c0 * k0 + c1 * k1;
+    }
+  }
+
+  private combineFour(
+    s: number,
+    y: Float64Array,
+    last: Float64Array,
+    scale: number,
+    at: Float64Array,
+    sum: Float64Array,
+  ) {
     const { k, a, C, size } = this;
     const o = WIDTH * s;
     const a0 = a[o];
@@ -60,6 +94,7 @@ export class Stages {
     const c2 = scale * C[o + 2];
     const c3 = scale * C[o + 3];
     for (let i = 0, p = 0; i < size; i++, p += WIDTH) {
+      k[p + s - 1] = last[i];
       const k0 = k[p];
       const k1 = k[p + 1];
       const k2 = k[p + 2];
@@ -69,7 +104,14 @@ export class Stages {
     }
   }
 
-  private combineAll(s: number, y: Float64Array, scale: number, at: Float64Array, sum: Float64Array): void {
+  private combineAll(
+    s: number,
+    y: Float64Array,
+    last: Float64Array,
+    scale: number,
+    at: Float64Array,
+    sum: Float64Array,
+  ) {
     const { k, a, size } = this;
     const o = WIDTH * s;
     const a0 = a[o];
@@ -80,53 +122,47 @@ export class Stages {
     const a5 = a[o + 5];
     const a6 = a[o + 6];
     for (let i = 0, p = 0; i < size; i++, p += WIDTH) {
+      k[p + s - 1] = last[i];
       at[i] =
         y[i] +
         (a0 * k[p] + a1 * k[p + 1] + a2 * k[p + 2] + a3 * k[p + 3]) +
         (a4 * k[p + 4] + a5 * k[p + 5] + a6 * k[p + 6]);
     }
-    this.sumAll(s, scale, sum);
+    this.weigh(this.C, o, scale, sum);
   }
 
-  private carryOn(s: number, scale: number, at: Float64Array, sum: Float64Array): void {
+  private carryOn(s: number, last: Float64Array, scale: number, at: Float64Array, sum: Float64Array): void {
     const { k, size } = this;
-    for (let i = 0, p = s - 1; i < size; i++, p += WIDTH) at[i] += k[p];
-    this.sumAll(s, scale, sum);
+    for (let i = 0, p = s - 1; i < size; i++, p += WIDTH) {
+      const own = last[i];
+      k[p] = own;
+      at[i] += own;
+    }
+    this.weigh(this.C, WIDTH * s, scale, sum);
   }
 
-  private sumAll(s: number, scale: number, sum: Float64Array): void {
-    const { k, C, size } = this;
-    const o = WIDTH * s;
-    const c0 = scale * C[o];
-    const c1 = scale * C[o + 1];
-    const c2 = scale * C[o + 2];
-    const c3 = scale * C[o + 3];
-    const c4 = scale * C[o + 4];
-    const c5 = scale * C[o + 5];
-    const c6 = scale * C[o + 6];
+  /** `scale` times the sum of all stages with the weights that begin at `o`. */
+  private weigh(weights: Float64Array, o: number, scale: number, out: Float64Array): void {
+    const { k, size } = this;
+    const w0 = scale * weights[o];
+    const w1 = scale * weights[o + 1];
+    const w2 = scale * weights[o + 2];
+    const w3 = scale * weights[o + 3];
+    const w4 = scale * weights[o + 4];
+    const w5 = scale * weights[o + 5];
+    const w6 = scale * weights[o + 6];
+    const w7 = scale * weights[o + 7];
     for (let i = 0, p = 0; i < size; i++, p += WIDTH) {
-      sum[i] =
-        c0 * k[p] + c1 * k[p + 1] + c2 * k[p + 2] + c3 * k[p + 3] + (c4 * k[p + 4] + c5 * k[p + 5] + c6 * k[p + 6]);
+      const early = w0 * k[p] + w1 * k[p + 1] + w2 * k[p + 2] + w3 * k[p + 3];
+      out[i] = early + (w4 * k[p + 4] + w5 * k[p + 5] + w6 * k[p + 6] + w7 * k[p + 7]);
     }
   }
 
   /** The dense output's h_1, h_2 and h_3 (zero where the method has none). */
   dense(h1: Float64Array, h2: Float64Array, h3: Float64Array): void {
-    const { k, H, size } = this;
-    for (let i = 0, p = 0; i < size; i++, p += WIDTH) {
-      let x1 = 0;
-      let x2 = 0;
-      let x3 = 0;
-      for (let j = 0; j < WIDTH; j++) {
-        const kj = k[p + j];
-        x1 += H[j] * kj;
-        x2 += H[WIDTH + j] * kj;
-        x3 += H[2 * WIDTH + j] * kj;
-      }
-      h1[i] = x1;
-      h2[i] = x2;
-      h3[i] = x3;
-    }
+    this.weigh(this.H, 0, 1, h1);
+    this.weigh(this.H, WIDTH, 1, h2);
+    this.weigh(this.H, 2 * WIDTH, 1, h3);
   }
 }
 

@@ -78,7 +78,7 @@ export function timesIn(leap: NamedLeap, kind: EventKind, { part, owner }: Subje
 
 /** The present value of a probe. */
 export function probeNow(kit: Kit, name: string, unit: string): number {
-  return kit.assembly.line.readings.probes[kit.places.probe(columnName(name, unit))].read();
+  return probesNow(kit)[kit.places.probe(columnName(name, unit))];
 }
 
 /** The present values of all probes. */

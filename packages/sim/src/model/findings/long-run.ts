@@ -80,23 +80,32 @@ export function repeatFuse(
   { resistanceRatio: k, stages }: MeltStages,
   { period, before, last, peak }: MeltCycle,
 ): { restPeak: number } | { melts: number } {
-  const sum = (shares: readonly number[]) => shares.reduce((total, share) => total + share, 0);
-  const left = (shares: readonly number[], time: number) =>
-    shares.map((share, m) => share * Math.exp(-time / stages[m].timeConstant));
-  const resistance = (shares: readonly number[]) => 1 + (k - 1) * sum(shares);
-  const cold = resistance(before);
-  const kept = left(before, period);
-  const gains = last.map((share, m) => share - kept[m]);
-  const pulse = peak.value - sum(left(before, peak.offset));
-  let shares = last;
+  const sum = (shares: readonly number[], kept: readonly number[] | null = null) =>
+    shares.reduce((total, share, m) => total + share * (kept?.[m] ?? 1), 0);
+  // What is left of each stage's share at the next firing, and at the peak.
+  const overRound = stages.map(({ timeConstant }) => Math.exp(-period / timeConstant));
+  const untilPeak = stages.map(({ timeConstant }) => Math.exp(-peak.offset / timeConstant));
+  const cold = 1 + (k - 1) * sum(before);
+  const gains = last.map((share, m) => share - before[m] * overRound[m]);
+  const pulse = peak.value - sum(before, untilPeak);
+  const shares = [...last];
   for (let cycle = 0; ; cycle++) {
-    const more = resistance(shares) / cold;
-    const highest = sum(left(shares, peak.offset)) + more * pulse;
+    let total = 0;
+    let left = 0;
+    for (let m = 0; m < shares.length; m++) {
+      total += shares[m];
+      left += shares[m] * untilPeak[m];
+    }
+    const more = (1 + (k - 1) * total) / cold;
+    const highest = left + more * pulse;
     if (highest >= 1) return { melts: cycle * period + peak.offset };
-    const next = left(shares, period).map((share, m) => share + more * gains[m]);
-    const moved = Math.max(...next.map((share, m) => Math.abs(share - shares[m])));
+    let moved = 0;
+    for (let m = 0; m < shares.length; m++) {
+      const next = shares[m] * overRound[m] + more * gains[m];
+      moved = Math.max(moved, Math.abs(next - shares[m]));
+      shares[m] = next;
+    }
     if (moved < 1e-12 || cycle > MOST_CYCLES) return { restPeak: highest };
-    shares = next;
   }
 }
 
