@@ -132,7 +132,7 @@ describe("the verdict", () => {
     const first = (name: string) => {
       const view = verdictView(emptyPage().document);
       view.show(judged(name));
-      const fold = [...view.element.querySelectorAll("details")].find((each) => /^Why,/.test(each.textContent ?? ""));
+      const fold = [...view.element.querySelectorAll("details")].find((each) => each.textContent?.startsWith("Why,"));
       return [...(fold?.querySelectorAll("li") ?? [])].slice(0, 2).map((each) => plain(each.textContent));
     };
     const [fault, fires] = first("01-shorted-pass-transistor");
