@@ -26,6 +26,11 @@ function both(options: HiccupOptions): { leapt: Run; whole: Run } {
 
 const roundsOf = ({ repetition }: Run): number => repetition.leaps.reduce((sum, { rounds }) => sum + rounds, 0);
 
+const barsOf = ({ crowbar, ownCrowbars }: Run) => [
+  ...(crowbar === null ? [] : [crowbar]),
+  ...ownCrowbars.map(({ findings }) => findings),
+];
+
 /** Alike to a share of the rise above `from`. */
 function alike(a: number | undefined, b: number | undefined, share = 1e-6, from = 0): void {
   expect(Math.abs((a ?? Number.NaN) - (b ?? Number.NaN))).toBeLessThanOrEqual(share * Math.abs((b ?? 0) - from));
@@ -38,10 +43,13 @@ function expectAlike(leapt: Run, whole: Run): void {
   whole.crowbar?.firings.forEach((time, k) => {
     alike(leapt.crowbar?.firings[k], time);
   });
-  alike(leapt.crowbar?.peakTemperature.value, whole.crowbar?.peakTemperature.value, 1e-6, 25);
-  alike(leapt.crowbar?.endTemperature, whole.crowbar?.endTemperature, 1e-6, 25);
-  for (const key of ["totalI2t", "junctionEnergy", "worst10msI2t"] as const)
-    alike(leapt.crowbar?.[key], whole.crowbar?.[key]);
+  for (const [k, bar] of barsOf(whole).entries()) {
+    const found = barsOf(leapt)[k];
+    alike(found.peakTemperature.value, bar.peakTemperature.value, 1e-6, 25);
+    alike(found.endTemperature, bar.endTemperature, 1e-6, 25);
+    for (const key of ["totalI2t", "junctionEnergy", "worst10msI2t"] as const) alike(found[key], bar[key]);
+    for (const [each, { i2t }] of bar.worstWindows.entries()) alike(found.worstWindows[each].i2t, i2t);
+  }
   for (const [k, fuse] of whole.fuses.entries()) {
     alike(leapt.fuses[k].peakTheta, fuse.peakTheta);
     alike(leapt.fuses[k].totalI2t, fuse.totalI2t);
@@ -107,6 +115,26 @@ describe("rounds that are leapt over", () => {
     const at = (time: number) => run({ crowbar: hot, endTime: time }, { leaps: false }).crowbar?.peakTemperature.value;
     expect(at(leaps[0].to)).toBeLessThan(125);
     expect(at(leaps[1].from)).toBeGreaterThan(125);
+  });
+
+  // Windows that a round fills, that end within a pulse some rounds later, that no integrated rounds would fill.
+  const windows = ["10 ms", "330.5 ms", "331 ms", "1 s", "20 s"].map(
+    (duration) => `{duration: ${duration}, rms: 100 A}`,
+  );
+  const ratings = `ratings: {surge windows: [${windows.join(", ")}]}`;
+  test.each<[string, HiccupOptions]>([
+    ["the crowbar", { crowbar: `{part: SCR 55 A, ${TRIPS}, ${ratings}}` }],
+    ["a supply's own crowbar", { crowbar: null, supply: [`    own crowbar: {part: SCR 55 A, ${TRIPS}, ${ratings}}`] }],
+    [
+      "the crowbar beside a radio that is keyed",
+      { crowbar: `{part: SCR 55 A, ${TRIPS}, ${ratings}}`, load: ["    schedule: [{time: 34 s, current: 3 A}]"] },
+    ],
+  ])("fill every surge window of %s, however many of them it spans", (_, options) => {
+    const { leapt, whole } = both({ endTime: 36, ...options });
+    expect(roundsOf(leapt)).toBeGreaterThan(200);
+    expectAlike(leapt, whole);
+    const [bar] = barsOf(whole);
+    expect(bar.worstWindows[4].i2t / bar.worstWindows[0].i2t).toBeGreaterThan(100);
   });
 
   test("of two protectors that trip together give what integrating gives", () => {

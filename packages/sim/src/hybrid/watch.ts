@@ -182,6 +182,11 @@ export class ExcursionWatch {
   private add(duration: number, area: number): void {
     this.total += duration;
     this.area += area;
+    this.lengthen(duration);
+  }
+
+  /** The unbroken stretch of the moment has gone on for `duration`. */
+  lengthen(duration: number): void {
     this.current += duration;
     if (this.current > this.longest) this.longest = this.current;
   }

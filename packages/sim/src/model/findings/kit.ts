@@ -59,7 +59,7 @@ export function excursionOf({ watcher, carried }: Kit, watch: ExcursionWatch): E
   return {
     level,
     total: total + (more?.total ?? 0),
-    longest: longest + (more?.longest ?? 0),
+    longest,
     area: area + (more?.area ?? 0),
   };
 }
