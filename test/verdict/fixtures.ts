@@ -39,6 +39,7 @@ export function sourceFound(over: Partial<SourceFindings> = {}): SourceFindings 
     charge: null,
     rings: false,
     stateAtEnd: "running",
+    movement: null,
     ...over,
   };
 }
@@ -190,11 +191,12 @@ export function run(over: Partial<Run> = {}, scenario: Partial<Scenario> = {}): 
     seriesSwitch: null,
     ...scenario,
   };
+  const recorded = over.trace ?? trace([0, whole.endTime], { radio_V: [13.5, 13.5] });
   return {
     scenario: whole,
     outcome: { status: "finished", time: whole.endTime, failure: null },
     events: [event(0.001, 0.001, "fault", "line", "shorted pass transistor of the supply")],
-    trace: trace([0, whole.endTime], { radio_V: [13.5, 13.5] }),
+    trace: recorded,
     energy: {
       fed: 32.7,
       dissipated: 31.9,
@@ -213,6 +215,7 @@ export function run(over: Partial<Run> = {}, scenario: Partial<Scenario> = {}): 
     clamp: null,
     loadClamps: [],
     seriesSwitch: null,
+    atEnd: Object.fromEntries(recorded.columns.map(({ name, values }) => [name, values.at(-1) ?? Number.NaN])),
     operatingPoint: {},
     samples: [],
     repetition: { leaps: [], refusal: null },

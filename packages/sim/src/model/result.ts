@@ -22,6 +22,8 @@ export interface Run {
   readonly seriesSwitch: SwitchFindings | null;
   /** Every state at t = 0 by name, in its own unit (`supply.vo`, `main fuse.theta1`, `vC2` …). */
   readonly operatingPoint: Readonly<Record<string, number>>;
+  /** What every column of the trace shows at the end, by its name. */
+  readonly atEnd: Readonly<Record<string, number>>;
   readonly samples: readonly Sample[];
   readonly repetition: Repetition;
   readonly work: Work;
@@ -122,6 +124,8 @@ export interface SourceFindings {
   /** Supplies: the regulator's damping ½·sqrt(R_s·C_o/tau_s) is below 0.4. */
   readonly rings: boolean;
   readonly stateAtEnd: "running" | "limiting" | "off" | "latched off" | "not switched on";
+  /** Where the voltage that a supply aims at stands at the end, where it goes on to (V) and how fast (V/s); null where it stays. */
+  readonly movement: { readonly aim: number; readonly end: number; readonly slope: number } | null;
 }
 
 export interface FuseFindings {

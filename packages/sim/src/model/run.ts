@@ -155,7 +155,9 @@ export class Simulation {
     const { recorder, samples } = this.watcher;
     const { thinned } = recorder;
     const { probes } = line.readings;
-    line.observe(0, this.loop.state);
+    line.observe(this.loop.local, this.loop.state);
+    const atEnd = new Float64Array(line.probeCount);
+    line.probes(atEnd);
     return {
       scenario: this.scenario,
       outcome: this.outcome(),
@@ -167,6 +169,7 @@ export class Simulation {
       },
       energy: this.energy(),
       ...this.findings.collect(),
+      atEnd: Object.fromEntries(probes.map(({ name }, k) => [name, atEnd[k]])),
       operatingPoint: Object.fromEntries(line.names.map((name, i) => [name, this.start[i]])),
       samples: samples.map((sample) => ({
         event: sample.event,

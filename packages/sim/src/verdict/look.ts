@@ -13,16 +13,19 @@ function wholeColumn(run: Run, name: string, unit: string): Float64Array | null 
   return whole ? column(run, name, unit) : null;
 }
 
-const last = (values: Float64Array | null): number | null => values?.at(-1) ?? null;
-
 /** Terminal voltage of a load at the end of the run, V. */
 export function lastLoadVoltage(run: Run, load: string): number | null {
-  return last(column(run, load, "V"));
+  return atEnd(run, load, "V");
 }
 
 /** Current of a part at the end of the run, A, by its name in the trace: a crowbar's, or that in the lead of a source or load. */
 export function lastCurrent(run: Run, name: string): number | null {
-  return last(column(run, name, "A"));
+  return atEnd(run, name, "A");
+}
+
+/** What a column of the trace shows at the end of the run, by name and unit; null where the line has no such column. */
+export function atEnd(run: Run, name: string, unit: string): number | null {
+  return run.atEnd[columnName(name, unit)] ?? null;
 }
 
 /**

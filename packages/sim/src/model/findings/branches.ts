@@ -82,6 +82,7 @@ export function watchSource(kit: Kit, source: Scenario["sources"][number], index
           : null,
       rings,
       stateAtEnd: sourceState(regulator),
+      movement: regulator?.movement ?? null,
     };
   };
 }
