@@ -56,6 +56,7 @@ export function fuseFound(over: Partial<FuseFindings> = {}): FuseFindings {
     letThroughI2t: null,
     totalI2t: 300,
     peakTheta: 0.3,
+    meltsAfter: null,
     peakCurrent: 150,
     peakVoltage: null,
     ...over,

@@ -140,6 +140,11 @@ export interface FuseFindings {
   readonly totalI2t: number;
   /** 1 is melting. */
   readonly peakTheta: number;
+  /**
+   * Estimate: its current at the end, or its last round where a supply goes on and off, goes on from there and melts it after so many
+   * seconds; null: never, or it has melted.
+   */
+  readonly meltsAfter: number | null;
   readonly peakCurrent: number;
   /** Largest voltage across it from melting on; null while intact. */
   readonly peakVoltage: number | null;

@@ -29,20 +29,6 @@ export function atEnd(run: Run, name: string, unit: string): number | null {
 }
 
 /**
- * First time at which the crowbar's junction passed a temperature (°C), s, between two rows on a straight line; null where never or not
- * recorded.
- */
-export function junctionPasses(run: Run, limit: number): number | null {
-  const values = column(run, "crowbar junction", "degC");
-  const row = values?.findIndex((value) => value > limit) ?? -1;
-  if (values === null || row < 0) return null;
-  const { time } = run.trace;
-  if (row === 0) return time[0];
-  const way = (limit - values[row - 1]) / (values[row] - values[row - 1]);
-  return time[row - 1] + way * (time[row] - time[row - 1]);
-}
-
-/**
  * How long |current| of a source's or load's lead was above a level, s: the sum over the recorded rows whose both ends are above.
  * Null where the trace does not hold the current.
  */

@@ -23,6 +23,8 @@ export interface Kit {
   readonly assembly: Assembly;
   readonly watcher: Watcher;
   readonly places: Places;
+  /** The moment, s. */
+  readonly time: () => number;
   /** State of the moment. */
   readonly state: () => Float64Array;
   readonly onEvent: (listener: (event: NamedEvent) => void) => void;
