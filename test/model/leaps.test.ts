@@ -6,7 +6,7 @@ import { ran, told } from "../support/run.ts";
 
 const TRIPS = "trip voltage: 15.0 V, sense filter: fast";
 const SWITCH =
-  "series switch: {part: series transistor 30 A, off voltage: 14.6 V, reclose: {on voltage: 14.0 V, retry time: 20 ms}}";
+  "series switch: {part: series transistor 30 A, off voltage: 14.6 V, ratings: {current: 10 A, voltage: 60 V}, reclose: {on voltage: 14.0 V, retry time: 20 ms}}";
 const BATTERY = ["  - name: hut battery", "    part: AGM battery 100 Ah", "    lead: {length: 2 m, area: 6 mm2}"];
 const RIPPLE =
   "    reservoir: {raw voltage: 24 V, raw resistance: 60 mohm, capacitance: 50 mF, ripple: yes, mains frequency: 50 Hz}";
@@ -59,6 +59,7 @@ function expectAlike(leapt: Run, whole: Run): void {
     alike(leapt.leads[k].i2t, i2t);
     alike(leapt.leads[k].peakRise, peakRise);
     alike(leapt.leads[k].endRise, endRise);
+    alike(leapt.leads[k].overcurrent.total, whole.leads[k].overcurrent.total);
   }
   for (const [k, load] of whole.loads.entries()) {
     const found = leapt.loads[k];
@@ -147,6 +148,10 @@ describe("rounds that are leapt over", () => {
         alike(leapt.seriesSwitch?.[key][k], time);
       });
     }
+    const [a, b] = [leapt, whole].map(({ seriesSwitch }) => seriesSwitch);
+    expect(b?.overload?.most).toBeGreaterThan(0);
+    for (const key of ["most", "mostNear"] as const) alike(a?.overload?.[key], b?.overload?.[key]);
+    alike(a?.openVoltage ?? undefined, b?.openVoltage ?? undefined);
   });
 
   test("never pass what is due at a time of its own: a radio that is keyed", () => {

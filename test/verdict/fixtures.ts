@@ -59,6 +59,7 @@ export function fuseFound(over: Partial<FuseFindings> = {}): FuseFindings {
     meltsAfter: null,
     peakCurrent: 150,
     peakVoltage: null,
+    openVoltage: null,
     ...over,
   };
 }
@@ -76,7 +77,8 @@ export const blown: Partial<FuseFindings> = {
 };
 
 export function leadFound(over: Partial<LeadFindings> = {}): LeadFindings {
-  return { owner: "supply", i2t: 975, peakRise: 0.3, endRise: 0.3, peakCurrent: 150, ...over };
+  const overcurrent = { level: 40, total: 0.1, longest: 0.1, area: 5 };
+  return { owner: "supply", i2t: 975, peakRise: 0.3, endRise: 0.3, peakCurrent: 150, overcurrent, ...over };
 }
 
 export function barFound(over: Partial<CrowbarFindings> = {}): CrowbarFindings {
@@ -143,6 +145,8 @@ export function switchFound(over: Partial<SwitchFindings> = {}): SwitchFindings 
     recloses: [],
     peakCurrent: 35,
     peakVoltage: 15.2,
+    openVoltage: null,
+    overload: null,
     peakSense: { value: 18, time: 0.002 },
     cycling: null,
     ...over,

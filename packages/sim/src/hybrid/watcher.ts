@@ -138,7 +138,7 @@ export class Watcher {
     this.marks.clear();
     this.openMarks = 0;
     this.system.probes(this.probes);
-    for (const excursion of this.excursions) excursion.extend(duration, this.probes);
+    for (const excursion of this.excursions) excursion.extend(time - this.base, duration, this.probes);
     for (const { request, left } of this.due) {
       if (left <= duration) this.samples.push({ ...request, time: time + left, probes: this.probes.slice() });
     }

@@ -148,6 +148,8 @@ export interface FuseFindings {
   readonly peakCurrent: number;
   /** Largest voltage across it from melting on; null while intact. */
   readonly peakVoltage: number | null;
+  /** Largest voltage across it since it was open; null where it is not. */
+  readonly openVoltage: number | null;
 }
 
 export interface LeadFindings {
@@ -157,6 +159,8 @@ export interface LeadFindings {
   readonly peakRise: number;
   readonly endRise: number;
   readonly peakCurrent: number;
+  /** |current| above what the lead carries for ever. */
+  readonly overcurrent: Excursion;
 }
 
 export interface CrowbarFindings {
@@ -233,6 +237,10 @@ export interface SwitchFindings {
   readonly recloses: readonly number[];
   readonly peakCurrent: number;
   readonly peakVoltage: number;
+  /** Largest voltage across it while it was open; null where it never was. */
+  readonly openVoltage: number | null;
+  /** Most time above its rated current, and above nearly that much, within any `window` seconds; null where it has no rating. */
+  readonly overload: { readonly window: number; readonly most: number; readonly mostNear: number } | null;
   readonly peakSense: Peak;
   readonly cycling: Cycling | null;
 }

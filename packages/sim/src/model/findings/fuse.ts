@@ -21,6 +21,8 @@ export function watchFuse(kit: Kit, fuse: FuseReadings): () => FuseFindings {
   const theta = watchPeak(kit, `${fuse.own} melt`, "share");
   const current = watchPeak(kit, fuse.current, "A", 0);
   const voltage = watchPeak(kit, fuse.own, "V");
+  const apart = watchPeak(kit, fuse.own, "V");
+  apart.remaining = 0;
   const overload = watchExcursion(kit, fuse.current, "A", fuse.element.values.minimumMeltingCurrent, 0);
   let overloadTime: number | null = null;
   let overloadI2t = 0;
@@ -59,6 +61,7 @@ export function watchFuse(kit: Kit, fuse: FuseReadings): () => FuseFindings {
     } else if (event.kind === "open") {
       openTime = event.time;
       openI2t = totalOf(kit, flow);
+      apart.remaining = Number.POSITIVE_INFINITY;
     }
   });
   kit.onLeap(({ peaks }) => {
@@ -83,6 +86,7 @@ export function watchFuse(kit: Kit, fuse: FuseReadings): () => FuseFindings {
       meltsAfter: melted ? null : meltsAfter(),
       peakCurrent: current.value,
       peakVoltage: melted ? voltage.value : null,
+      openVoltage: Number.isFinite(apart.value) ? apart.value : null,
     };
   };
 
