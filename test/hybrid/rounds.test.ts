@@ -6,6 +6,7 @@ import { RoundMap } from "../../packages/sim/src/hybrid/round-map.ts";
 import { Rounds } from "../../packages/sim/src/hybrid/rounds.ts";
 import type { Leap, StateRole } from "../../packages/sim/src/hybrid/rounds-types.ts";
 import type { HybridSystem, Journal } from "../../packages/sim/src/hybrid/types.ts";
+import { ExcursionWatch } from "../../packages/sim/src/hybrid/watch.ts";
 import { Watcher } from "../../packages/sim/src/hybrid/watcher.ts";
 import { Rosenbrock } from "../../packages/sim/src/ode/rosenbrock.ts";
 import { rodas5p } from "../../packages/sim/src/ode/tableau.ts";
@@ -13,6 +14,10 @@ import { systemOf, tolerance } from "../support/system.ts";
 
 const TAU = 3;
 const [ON, OFF] = [0.01, 0.09];
+/** x is above it without a break from some round on, and before for a while in each of some others. */
+const LEVEL = 0.1505;
+/** A window that begins with the run and ends within a pulse, 700 rounds later. */
+const LONG = 70 + OFF + ON / 4;
 const ROLES: readonly StateRole[] = [
   { kind: "relaxes", timeConstant: TAU, feedsBack: false },
   { kind: "adds up" },
@@ -23,7 +28,7 @@ const ROLES: readonly StateRole[] = [
  * Something heated for a hundredth of a second in every tenth: x' = u − x/τ, E' = u, and a quick z' = (u − z)/0.001. From 0, after n whole rounds,
  * x = g·(1 − aⁿ)/(1 − a) with a = e^(−P/τ) and g = τ·(1 − e^(−on/τ))·e^(−off/τ).
  */
-function pulses(end: number, creep = 0) {
+function pulses(end: number, creep = 0, levels = [0.2]) {
   let heated = 0;
   let journal: Journal = { log() {}, suggestStep() {} };
   const f = (at: ArrayLike<number>) => [heated - at[0] / TAU, heated, (heated - at[2]) / 0.001];
@@ -76,6 +81,10 @@ function pulses(end: number, creep = 0) {
   };
   const integrator = new Rosenbrock(system, rodas5p, tolerance(3, 1e-10, 1e-12), 1e7);
   const watcher = new Watcher(system, [], false);
+  const beyond = new ExcursionWatch(0, LEVEL, 1);
+  watcher.excursions.push(beyond);
+  const windows: number[] = [];
+  watcher.window(0, LONG, (sum) => windows.push(sum));
   const leaps: Leap[] = [];
   const rounds: Rounds = new Rounds({
     system,
@@ -87,7 +96,7 @@ function pulses(end: number, creep = 0) {
     repeating: {
       names: ["x", "E", "z"],
       roles: ROLES,
-      gauges: [{ probe: 0, states: [0], levels: [0.2], offset: 0 }],
+      gauges: [{ probe: 0, states: [0], levels, offset: 0 }],
       tallies: () => [],
       addToTallies() {},
       memory: () => [{ name: "what creeps", value: drift.value }],
@@ -114,7 +123,15 @@ function pulses(end: number, creep = 0) {
   );
   journal = loop;
   while (rounds.advance(loop, 1000) === "running");
-  return { loop, rounds, leaps, steps: integrator.counters.steps, flow: watcher.totals[0] + rounds.carried.flows[0] };
+  return {
+    loop,
+    rounds,
+    leaps,
+    steps: integrator.counters.steps,
+    flow: watcher.totals[0] + rounds.carried.flows[0],
+    beyond,
+    windows,
+  };
 }
 
 /** x at the end of round n. */
@@ -137,6 +154,19 @@ describe("rounds", () => {
     const [{ ends, from, to }] = leaps;
     expect(ends.at(-1)).toBe(to);
     expect(ends[0] - from).toBeCloseTo(ON + OFF, 12);
+  });
+
+  it("what a window shows that spans them, and how long something lasts in them without a break", () => {
+    const { leaps, windows, beyond } = pulses(120, 0, [LEVEL]);
+    expect(leaps.some(({ from, to }) => from < LONG && to > LONG)).toBe(true);
+    expect(windows).toHaveLength(1);
+    expect(windows[0]).toBeCloseTo(700 * ON + ON / 4, 9);
+    // What is left of it over the pause of a round stays above the level: from the pulse before that on.
+    const stays = (n: number) => exact(n) * Math.exp(-OFF / TAU) > LEVEL;
+    const since = (ON + OFF) * (Array.from({ length: 1000 }, (_, n) => n).find(stays) ?? Number.NaN);
+    expect(leaps.some(({ from }) => from > since)).toBe(true);
+    expect(beyond.longest).toBeGreaterThan(120 - since);
+    expect(beyond.longest).toBeLessThan(120 - since + ON);
   });
 
   it("no leap passes a level of a gauge: the rounds around it are integrated", () => {

@@ -6,7 +6,7 @@ import { ran, told } from "../support/run.ts";
 
 const TRIPS = "trip voltage: 15.0 V, sense filter: fast";
 const SWITCH =
-  "series switch: {part: series transistor 30 A, off voltage: 14.6 V, reclose: {on voltage: 14.0 V, retry time: 20 ms}}";
+  "series switch: {part: series transistor 30 A, off voltage: 14.6 V, ratings: {current: 10 A, voltage: 60 V}, reclose: {on voltage: 14.0 V, retry time: 20 ms}}";
 const BATTERY = ["  - name: hut battery", "    part: AGM battery 100 Ah", "    lead: {length: 2 m, area: 6 mm2}"];
 const RIPPLE =
   "    reservoir: {raw voltage: 24 V, raw resistance: 60 mohm, capacitance: 50 mF, ripple: yes, mains frequency: 50 Hz}";
@@ -26,6 +26,11 @@ function both(options: HiccupOptions): { leapt: Run; whole: Run } {
 
 const roundsOf = ({ repetition }: Run): number => repetition.leaps.reduce((sum, { rounds }) => sum + rounds, 0);
 
+const barsOf = ({ crowbar, ownCrowbars }: Run) => [
+  ...(crowbar === null ? [] : [crowbar]),
+  ...ownCrowbars.map(({ findings }) => findings),
+];
+
 /** Alike to a share of the rise above `from`. */
 function alike(a: number | undefined, b: number | undefined, share = 1e-6, from = 0): void {
   expect(Math.abs((a ?? Number.NaN) - (b ?? Number.NaN))).toBeLessThanOrEqual(share * Math.abs((b ?? 0) - from));
@@ -38,10 +43,13 @@ function expectAlike(leapt: Run, whole: Run): void {
   whole.crowbar?.firings.forEach((time, k) => {
     alike(leapt.crowbar?.firings[k], time);
   });
-  alike(leapt.crowbar?.peakTemperature.value, whole.crowbar?.peakTemperature.value, 1e-6, 25);
-  alike(leapt.crowbar?.endTemperature, whole.crowbar?.endTemperature, 1e-6, 25);
-  for (const key of ["totalI2t", "junctionEnergy", "worst10msI2t"] as const)
-    alike(leapt.crowbar?.[key], whole.crowbar?.[key]);
+  for (const [k, bar] of barsOf(whole).entries()) {
+    const found = barsOf(leapt)[k];
+    alike(found.peakTemperature.value, bar.peakTemperature.value, 1e-6, 25);
+    alike(found.endTemperature, bar.endTemperature, 1e-6, 25);
+    for (const key of ["totalI2t", "junctionEnergy", "worst10msI2t"] as const) alike(found[key], bar[key]);
+    for (const [each, { i2t }] of bar.worstWindows.entries()) alike(found.worstWindows[each].i2t, i2t);
+  }
   for (const [k, fuse] of whole.fuses.entries()) {
     alike(leapt.fuses[k].peakTheta, fuse.peakTheta);
     alike(leapt.fuses[k].totalI2t, fuse.totalI2t);
@@ -51,6 +59,7 @@ function expectAlike(leapt: Run, whole: Run): void {
     alike(leapt.leads[k].i2t, i2t);
     alike(leapt.leads[k].peakRise, peakRise);
     alike(leapt.leads[k].endRise, endRise);
+    alike(leapt.leads[k].overcurrent.total, whole.leads[k].overcurrent.total);
   }
   for (const [k, load] of whole.loads.entries()) {
     const found = leapt.loads[k];
@@ -109,6 +118,26 @@ describe("rounds that are leapt over", () => {
     expect(at(leaps[1].from)).toBeGreaterThan(125);
   });
 
+  // Windows that a round fills, that end within a pulse some rounds later, that no integrated rounds would fill.
+  const windows = ["10 ms", "330.5 ms", "331 ms", "1 s", "20 s"].map(
+    (duration) => `{duration: ${duration}, rms: 100 A}`,
+  );
+  const ratings = `ratings: {surge windows: [${windows.join(", ")}]}`;
+  test.each<[string, HiccupOptions]>([
+    ["the crowbar", { crowbar: `{part: SCR 55 A, ${TRIPS}, ${ratings}}` }],
+    ["a supply's own crowbar", { crowbar: null, supply: [`    own crowbar: {part: SCR 55 A, ${TRIPS}, ${ratings}}`] }],
+    [
+      "the crowbar beside a radio that is keyed",
+      { crowbar: `{part: SCR 55 A, ${TRIPS}, ${ratings}}`, load: ["    schedule: [{time: 34 s, current: 3 A}]"] },
+    ],
+  ])("fill every surge window of %s, however many of them it spans", (_, options) => {
+    const { leapt, whole } = both({ endTime: 36, ...options });
+    expect(roundsOf(leapt)).toBeGreaterThan(200);
+    expectAlike(leapt, whole);
+    const [bar] = barsOf(whole);
+    expect(bar.worstWindows[4].i2t / bar.worstWindows[0].i2t).toBeGreaterThan(100);
+  });
+
   test("of two protectors that trip together give what integrating gives", () => {
     const { leapt, whole } = both({ line: [SWITCH], endTime: 32 });
     expect(roundsOf(leapt)).toBeGreaterThan(150);
@@ -119,6 +148,10 @@ describe("rounds that are leapt over", () => {
         alike(leapt.seriesSwitch?.[key][k], time);
       });
     }
+    const [a, b] = [leapt, whole].map(({ seriesSwitch }) => seriesSwitch);
+    expect(b?.overload?.most).toBeGreaterThan(0);
+    for (const key of ["most", "mostNear"] as const) alike(a?.overload?.[key], b?.overload?.[key]);
+    alike(a?.openVoltage ?? undefined, b?.openVoltage ?? undefined);
   });
 
   test("never pass what is due at a time of its own: a radio that is keyed", () => {

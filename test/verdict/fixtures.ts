@@ -39,6 +39,7 @@ export function sourceFound(over: Partial<SourceFindings> = {}): SourceFindings 
     charge: null,
     rings: false,
     stateAtEnd: "running",
+    movement: null,
     ...over,
   };
 }
@@ -55,8 +56,10 @@ export function fuseFound(over: Partial<FuseFindings> = {}): FuseFindings {
     letThroughI2t: null,
     totalI2t: 300,
     peakTheta: 0.3,
+    meltsAfter: null,
     peakCurrent: 150,
     peakVoltage: null,
+    openVoltage: null,
     ...over,
   };
 }
@@ -74,7 +77,8 @@ export const blown: Partial<FuseFindings> = {
 };
 
 export function leadFound(over: Partial<LeadFindings> = {}): LeadFindings {
-  return { owner: "supply", i2t: 975, peakRise: 0.3, endRise: 0.3, peakCurrent: 150, ...over };
+  const overcurrent = { level: 40, total: 0.1, longest: 0.1, area: 5 };
+  return { owner: "supply", i2t: 975, peakRise: 0.3, endRise: 0.3, peakCurrent: 150, overcurrent, ...over };
 }
 
 export function barFound(over: Partial<CrowbarFindings> = {}): CrowbarFindings {
@@ -141,6 +145,8 @@ export function switchFound(over: Partial<SwitchFindings> = {}): SwitchFindings 
     recloses: [],
     peakCurrent: 35,
     peakVoltage: 15.2,
+    openVoltage: null,
+    overload: null,
     peakSense: { value: 18, time: 0.002 },
     cycling: null,
     ...over,
@@ -190,11 +196,12 @@ export function run(over: Partial<Run> = {}, scenario: Partial<Scenario> = {}): 
     seriesSwitch: null,
     ...scenario,
   };
+  const recorded = over.trace ?? trace([0, whole.endTime], { radio_V: [13.5, 13.5] });
   return {
     scenario: whole,
     outcome: { status: "finished", time: whole.endTime, failure: null },
     events: [event(0.001, 0.001, "fault", "line", "shorted pass transistor of the supply")],
-    trace: trace([0, whole.endTime], { radio_V: [13.5, 13.5] }),
+    trace: recorded,
     energy: {
       fed: 32.7,
       dissipated: 31.9,
@@ -213,6 +220,7 @@ export function run(over: Partial<Run> = {}, scenario: Partial<Scenario> = {}): 
     clamp: null,
     loadClamps: [],
     seriesSwitch: null,
+    atEnd: Object.fromEntries(recorded.columns.map(({ name, values }) => [name, values.at(-1) ?? Number.NaN])),
     operatingPoint: {},
     samples: [],
     repetition: { leaps: [], refusal: null },

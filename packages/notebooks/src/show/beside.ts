@@ -21,6 +21,8 @@ const GOING_ON: Readonly<Record<Pending["kind"], string>> = {
   "repeated tripping": "trips again and again",
   "going on and off": "goes on and off",
   charging: "is still being charged",
+  "set voltage moving": "still moves its set voltage",
+  "still to come": "is not switched on yet",
 };
 
 function goingOn(pending: readonly Pending[]): readonly Tag[] {

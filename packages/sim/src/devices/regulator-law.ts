@@ -1,5 +1,5 @@
 import type { Reservoir } from "./reservoir.ts";
-import type { SetPoint } from "./set-point.ts";
+import type { Movement, SetPoint } from "./set-point.ts";
 
 export interface RegulatorValues {
   readonly setVoltage: number;
@@ -49,6 +49,11 @@ export class RegulatorLaw {
   /** What the set voltage asks for, A; what the overload detection looks at. */
   demand(): number {
     return (this.target.value(this.t) - this.outputVoltage) / this.values.sourceResistance;
+  }
+
+  /** Of the set voltage; null while it stays. */
+  movement(): Movement | null {
+    return this.target.movement(this.t);
   }
 
   /** What the reservoir can deliver through the regulator, A. */

@@ -3,7 +3,7 @@ import { Device, type Layout, type Pattern, type Surroundings } from "./device.t
 import type { Node } from "./node.ts";
 import { type Piece, RegulatorLaw, type RegulatorValues } from "./regulator-law.ts";
 import type { Reservoir } from "./reservoir.ts";
-import { SetPoint } from "./set-point.ts";
+import { type Movement, SetPoint } from "./set-point.ts";
 
 type Phase = "running" | "off" | "latched" | "waiting";
 
@@ -123,6 +123,11 @@ export class Regulator extends Device {
 
   get limiting(): boolean {
     return this.phase === "running" && this.piece === "limit";
+  }
+
+  /** Of the voltage it aims at, at the moment; null while that stays. */
+  get movement(): Movement | null {
+    return this.law.movement();
   }
 
   /** Why the present state cannot be a healthy operating point; null where it can. */

@@ -1,3 +1,9 @@
+export interface Movement {
+  readonly aim: number;
+  readonly end: number;
+  readonly slope: number;
+}
+
 /** The voltage a regulator aims at: moves with a slope towards an end, times a start ramp. Time is local to the segment. */
 export class SetPoint {
   private level: number = 0;
@@ -36,6 +42,12 @@ export class SetPoint {
   /** Where it is at the start of the segment, but for a start ramp. */
   get aim(): number {
     return this.level;
+  }
+
+  /** Where it is, where it goes and at which slope, V/s; null while it stays. */
+  movement(t: number): Movement | null {
+    const slope = this.slopeAt(t);
+    return slope === 0 ? null : { aim: this.value(t), end: this.end, slope };
   }
 
   value(t: number): number {

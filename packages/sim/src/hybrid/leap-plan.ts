@@ -1,3 +1,4 @@
+import { Ledger } from "./course.ts";
 import { type Journey, type MeasuredRound, type RoundMap, stay } from "./round-map.ts";
 import { RoundTrial, type TrialParts, type TriedRound } from "./round-trial.ts";
 import type { RoundEvent } from "./rounds-types.ts";
@@ -53,6 +54,7 @@ export interface LeapPlan {
   readonly period: number;
   readonly events: readonly RoundEvent[];
   readonly peaks: readonly { readonly value: number; readonly time: number }[];
+  readonly ledger: Ledger;
 }
 
 /** Why rounds are integrated one by one. */
@@ -81,6 +83,10 @@ export function* planLeap(parts: PlanParts): Generator<void, LeapPlan | Refusal>
   let sums = first.sums;
   let ends = first.ends;
   const peaks = gauges.map(() => ({ value: Number.NEGATIVE_INFINITY, time: 0 }));
+  const ledger = new Ledger([...parts.watcher.windowed]);
+  first.rounds.forEach(({ course }, k, rounds) => {
+    ledger.add(first.ends[k], total(rounds.slice(0, k + 1)), course);
+  });
   let hops = 0;
   let wanted = 2 * LEAST_HOP;
   let why: Refusal = { reason: "something else is due too soon" };
@@ -114,13 +120,27 @@ export function* planLeap(parts: PlanParts): Generator<void, LeapPlan | Refusal>
       continue;
     }
     // The first round after a landing settles and is not quite like the others: the map, learnt behind it, goes through all of them.
-    const gone = map.travel(state, clear + landing.ends.length, (at, since) => {
+    const rounds = clear + landing.ends.length;
+    let round = 0;
+    const note = (since: number, gains: Float64Array) => {
+      // Of what was measured at both ends of a hop the nearer.
+      const { course } = 2 * round > rounds ? landing.last : here;
+      if (round++ > 0)
+        ledger.add(
+          time + since,
+          sums.map((sum, k) => sum + gains[k]),
+          course,
+        );
+    };
+    const gone = map.travel(state, rounds, (at, since, gains) => {
+      note(since, gains);
       gauges.forEach((_, g) => {
         const value = peakOf(here, at, g) + gauges[g].offset;
         if (value > peaks[g].value) peaks[g] = { value, time: time + since + here.peaks[g].offset };
       });
       return true;
     });
+    note(gone.ends[rounds - 1], gone.sums);
     hops++;
     modes = repeating.remember();
     here = landing.last;
@@ -132,7 +152,7 @@ export function* planLeap(parts: PlanParts): Generator<void, LeapPlan | Refusal>
   }
   if (hops === 0) return why;
   const { period, events } = here;
-  return { state, modes, sums, duration: ends[ends.length - 1], ends, period, events, peaks };
+  return { state, modes, sums, duration: ends[ends.length - 1], ends, period, events, peaks, ledger };
 
   /** Rounds that can be gone before any gauge comes near a level above it. */
   function clearRounds(round: TriedRound, from: Float64Array, most: number): number {
@@ -151,7 +171,8 @@ export function* planLeap(parts: PlanParts): Generator<void, LeapPlan | Refusal>
   }
 
   /** Whether a level is passed in these rounds, or was in the last two before them: the run goes through that itself. */
-  function passing({ first: before, last: after }: Landing): boolean {
+  function passing({ rounds, last: after }: Landing): boolean {
+    const before = rounds[0];
     return gauges.some(({ levels }, g) => {
       const [a, b] = [peakOf(before, before.start, g), peakOf(after, after.start, g)];
       const [low, high] = [sumOf(g, before.start), sumOf(g, after.start)];
@@ -205,7 +226,7 @@ export function* planLeap(parts: PlanParts): Generator<void, LeapPlan | Refusal>
       if (before === undefined) continue;
       map.learn(round);
       best = {
-        first: rounds[0],
+        rounds,
         last: round,
         stray: strayOf(before, round),
         sums: total(rounds),
@@ -246,7 +267,7 @@ interface Stray {
 }
 
 interface Landing {
-  readonly first: TriedRound;
+  readonly rounds: readonly TriedRound[];
   readonly last: TriedRound;
   readonly stray: Stray;
   /** Of the rounds that the landing took. */

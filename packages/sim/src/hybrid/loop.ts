@@ -37,7 +37,8 @@ export class Loop implements Journal {
   restartStep: number = 0;
   /** Time of the start of this segment. */
   private base = 0;
-  private local = 0;
+  /** Time since then. */
+  local = 0;
   private sinceEvent = 0;
   private stepHint: number = 0;
   private lastStep: number = 0;

@@ -77,8 +77,12 @@ export class RoundMap {
     return { state: gains.subarray(0, this.roles.length), kept: gains.subarray(gains.length - this.keptCount) };
   }
 
-  /** Goes round after round from `start`; `look` is shown each round's start and time so far, and ends the journey by answering false. */
-  travel(start: Float64Array, rounds: number, look: (start: Float64Array, time: number) => boolean): Journey {
+  /** Goes round after round from `start`; `look` is shown each round's start, time and sums so far, and ends the journey by answering false. */
+  travel(
+    start: Float64Array,
+    rounds: number,
+    look: (start: Float64Array, time: number, sums: Float64Array) => boolean,
+  ): Journey {
     const { roles, gains } = this;
     const n = roles.length;
     const count = gains.length - n - 1 - this.keptCount;
@@ -86,7 +90,7 @@ export class RoundMap {
     const sums = new Float64Array(count);
     const ends: number[] = [];
     let time = 0;
-    while (ends.length < rounds && look(state, time)) {
+    while (ends.length < rounds && look(state, time, sums)) {
       const now = this.feeding.length === 0 ? gains : this.gainsAt(state);
       const period = now[n + count];
       for (let i = 0; i < n; i++) state[i] = stay(roles[i], period) * state[i] + now[i];

@@ -1,4 +1,5 @@
 import type { Integrator } from "../ode/types.ts";
+import { Course } from "./course.ts";
 import { Loop } from "./loop.ts";
 import type { Timer } from "./parts.ts";
 import type { MeasuredRound } from "./round-map.ts";
@@ -11,13 +12,15 @@ import { Watcher } from "./watcher.ts";
 export interface TriedRound extends MeasuredRound {
   readonly events: readonly RoundEvent[];
   readonly peaks: readonly { readonly value: number; readonly offset: number }[];
+  /** Of the flows that windows look at. */
+  readonly course: Course;
 }
 
 export interface TrialParts {
   readonly system: HybridSystem;
   readonly repeating: Repeating;
   readonly integrator: Integrator;
-  /** Whose excursions are summed up in the trial too. */
+  /** Whose excursions are summed up in the trial too, and whose windows ask for the course of their flows. */
   readonly watcher: Watcher;
 }
 
@@ -36,6 +39,8 @@ export class RoundTrial {
   private readonly timers: readonly Timer[];
   private told: LoggedEvent[] = [];
   private since = 0;
+  private course: Course;
+  private readonly windowed: readonly number[];
 
   /** Starts at `start`, the modes being those of the start of a round; `pattern` is what a round logs. */
   constructor(parts: TrialParts, start: Float64Array, pattern: readonly LoggedEvent[], firstStep: number) {
@@ -46,6 +51,9 @@ export class RoundTrial {
     this.integrator = integrator;
     this.timers = system.timers;
     this.watcher = new Watcher(system, [], false);
+    this.windowed = [...watcher.windowed];
+    this.course = new Course(this.windowed);
+    this.watcher.onPiece = (interval) => this.course.add(interval);
     this.peaks = this.gauges.map((gauge) => new PeakWatch(gauge.probe));
     this.watcher.peaks.push(...this.peaks);
     for (const { probe, level, sign, enabled } of watcher.excursions) {
@@ -68,6 +76,7 @@ export class RoundTrial {
     repeating.tell(loop);
     this.told = [];
     this.since = loop.time;
+    this.course = new Course(this.windowed);
     const start = loop.state.slice();
     const before = this.sums();
     for (const peak of this.peaks) peak.value = Number.NEGATIVE_INFINITY;
@@ -83,7 +92,7 @@ export class RoundTrial {
     const events = this.told.map(({ source, code, time }) => ({ source, code, offset: time - this.since }));
     // What is left of each timer; an idle one returns by staying idle.
     const kept = Float64Array.from(this.timers, ({ running, remaining }) => (running ? remaining : -1));
-    return { start, end, period, sums, kept, peaks, events };
+    return { start, end, period, sums, kept, peaks, events, course: this.course };
   }
 
   private get alike(): boolean {

@@ -1,3 +1,4 @@
+import type { Ledger } from "./course.ts";
 import type { Journal } from "./types.ts";
 
 /**
@@ -57,6 +58,8 @@ export interface Leap {
   readonly ends: readonly number[];
   /** What happens in a round, the event that ends it last. */
   readonly events: readonly RoundEvent[];
+  /** What the flows that windows look at added up to on the way. */
+  readonly ledger: Ledger;
   /** Largest value of each gauge's probe on the way, and when. */
   readonly peaks: readonly { readonly probe: number; readonly value: number; readonly time: number }[];
 }
@@ -65,6 +68,6 @@ export interface Leap {
 export interface Carried {
   /** Of each flow. */
   readonly flows: Float64Array;
-  /** Of each excursion: time beyond, its excess' integral, and what its longest stretch grew by. */
-  readonly excursions: { total: number; area: number; longest: number }[];
+  /** Of each excursion: time beyond and its excess' integral. */
+  readonly excursions: { total: number; area: number }[];
 }

@@ -56,8 +56,6 @@ export class Rounds {
   private readonly parts: RoundsParts;
   private readonly sections = new Map<string, Section>();
   private readonly maps = new Map<string, RoundMap>();
-  /** When each excursion went beyond last, s. */
-  private readonly since: number[];
   private attempt: Attempt | null = null;
   private working: Working | null = null;
   /** Where the first round after a leap was foretold to end. */
@@ -72,16 +70,8 @@ export class Rounds {
     const { system, watcher } = parts;
     this.carried = {
       flows: new Float64Array(system.flowCount),
-      excursions: watcher.excursions.map(() => ({ total: 0, area: 0, longest: 0 })),
+      excursions: watcher.excursions.map(() => ({ total: 0, area: 0 })),
     };
-    this.since = watcher.excursions.map(() => 0);
-    for (const [k, excursion] of watcher.excursions.entries()) {
-      const { onLeave } = excursion;
-      excursion.onLeave = (interval, at) => {
-        this.since[k] = watcher.base + at;
-        onLeave?.(interval, at);
-      };
-    }
   }
 
   /** Why no round was leapt over although enough lay ahead; null where there was no need, or there were leaps. */
@@ -178,16 +168,17 @@ export class Rounds {
   }
 
   private leap(loop: Loop, { key, absolute }: Attempt, plan: LeapPlan): void {
-    const { repeating, logged, system } = this.parts;
-    const { state, duration, ends, period, events } = plan;
+    const { repeating, logged, system, watcher } = this.parts;
+    const { state, duration, ends, period, events, ledger } = plan;
     const from = loop.time;
     const rounds = ends.length;
     const due = absolute.map(({ remaining }) => remaining);
     const tallies = repeating.tallies();
     plan.modes();
     for (const [k, timer] of absolute.entries()) timer.remaining = due[k] - duration;
-    this.carry(plan, from, tallies);
+    this.carry(plan, tallies);
     const cause = `${rounds} rounds of ${period.toPrecision(4)} s, each as the one before, were worked out at once: nothing new happens in them`;
+    watcher.leap(duration, (flow, time) => ledger.until(flow, time));
     loop.leap(state, duration, { ...logged, cause });
     const leap = {
       from,
@@ -196,6 +187,7 @@ export class Rounds {
       period,
       ends: ends.map((end) => from + end),
       events,
+      ledger,
       peaks: plan.peaks.map(({ value, time }, g) => ({ probe: repeating.gauges[g].probe, value, time: from + time })),
     };
     this.leaps.push(leap);
@@ -207,7 +199,7 @@ export class Rounds {
     this.sinceTry = 0;
   }
 
-  private carry({ sums, duration }: LeapPlan, from: number, tallies: readonly number[]): void {
+  private carry({ sums, duration }: LeapPlan, tallies: readonly number[]): void {
     const { flows, excursions } = this.carried;
     const { watcher, repeating } = this.parts;
     for (let f = 0; f < flows.length; f++) flows[f] += sums[f];
@@ -218,9 +210,7 @@ export class Rounds {
       excursion.total += total;
       excursion.area += area;
       // Beyond without a break from before to after: one stretch.
-      if (total < duration * (1 - 1e-9)) continue;
-      const stretch = from + duration - this.since[k];
-      excursion.longest = Math.max(excursion.longest, stretch - watcher.excursions[k].longest);
+      if (total >= duration * (1 - 1e-9)) watcher.excursions[k].lengthen(duration);
     }
   }
 

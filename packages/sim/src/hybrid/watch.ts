@@ -103,6 +103,8 @@ export class ExcursionWatch {
   readonly sign: -1 | 0 | 1;
   /** Told when the probe passes the level outwards, with the local time; null where it jumped between pieces. */
   onLeave: ((interval: Interval | null, at: number) => void) | null = null;
+  /** Told of every stretch beyond the level, with local times. */
+  onStay: ((from: number, to: number) => void) | null = null;
   private current = 0;
   private beyond = false;
 
@@ -166,10 +168,12 @@ export class ExcursionWatch {
     if (this.beyond) this.stay(interval, mark, times[4]);
   }
 
-  /** The last rates go on for `duration`. */
-  extend(duration: number, probes: Float64Array): void {
+  /** From a local time on the last rates go on for `duration`. */
+  extend(from: number, duration: number, probes: Float64Array): void {
     const excess = this.excess(probes[this.probe]);
-    if (this.enabled && excess > 0) this.add(duration, excess * duration);
+    if (!this.enabled || !(excess > 0)) return;
+    this.add(duration, excess * duration);
+    this.onStay?.(from, from + duration);
   }
 
   private hidden(interval: Interval): number {
@@ -191,11 +195,17 @@ export class ExcursionWatch {
       to - from,
       interval.areaOf(from, to, (probes) => this.excess(probes[this.probe])),
     );
+    this.onStay?.(from, to);
   }
 
   private add(duration: number, area: number): void {
     this.total += duration;
     this.area += area;
+    this.lengthen(duration);
+  }
+
+  /** The unbroken stretch of the moment has gone on for `duration`. */
+  lengthen(duration: number): void {
     this.current += duration;
     if (this.current > this.longest) this.longest = this.current;
   }

@@ -35,6 +35,10 @@ export class Watcher {
   readonly samples: TakenSample[] = [];
   /** Time of the start of the segment that is being watched, s. */
   base = 0;
+  /** Flows that windows have looked at. */
+  readonly windowed = new Set<number>();
+  /** Told of every piece that was taken in. */
+  onPiece: ((interval: Interval) => void) | null = null;
   /** Open windows by their duration: those of one duration end in the order in which they were opened. */
   private readonly marks = new Map<number, Mark[]>();
   private openMarks = 0;
@@ -63,14 +67,37 @@ export class Watcher {
     this.nextRequests(-1);
   }
 
-  /** Integral of `flow` over the next `duration`, handed to `done`; `finish` hands over what there is. */
-  window(flow: number, duration: number, done: (integral: number) => void): void {
-    const mark = { since: this.clock, flow, total: this.totals[flow], done };
+  /**
+   * Integral of `flow` over the next `duration`, handed to `done`; `finish` hands over what there is. A window may have begun `ago`, the flow
+   * having added `seen` since.
+   */
+  window(flow: number, duration: number, done: (integral: number) => void, ago = 0, seen = 0): void {
+    const mark = { since: this.clock - ago, flow, total: this.totals[flow] - seen, done };
     const queue = this.marks.get(duration);
     this.openMarks++;
-    this.nextClose = Math.min(this.nextClose, this.clock + duration);
-    if (queue) queue.push(mark);
-    else this.marks.set(duration, [mark]);
+    this.nextClose = Math.min(this.nextClose, mark.since + duration);
+    this.windowed.add(flow);
+    if (queue === undefined) this.marks.set(duration, [mark]);
+    else queue.splice(queue.findLastIndex(({ since }) => since <= mark.since) + 1, 0, mark);
+  }
+
+  /** Time has gone on by `duration` with nothing integrated; `grown` tells what a flow added up to some time into it. */
+  leap(duration: number, grown: (flow: number, time: number) => number): void {
+    for (const [window, queue] of this.marks) {
+      const open: Mark[] = [];
+      for (const mark of queue) {
+        const { flow, total, done } = mark;
+        const left = window - (this.clock - mark.since);
+        if (left > duration) open.push({ ...mark, total: total - grown(flow, duration) });
+        else done(this.totals[flow] - total + grown(flow, left));
+      }
+      this.openMarks -= queue.length - open.length;
+      this.marks.set(window, open);
+    }
+    this.clock += duration;
+    this.nextClose = Number.POSITIVE_INFINITY;
+    for (const [window, [first]] of this.marks)
+      if (first !== undefined) this.nextClose = Math.min(this.nextClose, first.since + window);
   }
 
   /** A look at the start or just after a change of modes; `row` records it. The system must be observed there. */
@@ -104,6 +131,7 @@ export class Watcher {
     if (this.openMarks > 0 && this.nextClose - this.clock <= length + ROUNDING * this.nextClose)
       this.closeMarks(interval);
     this.clock += length;
+    this.onPiece?.(interval);
     this.takeSamples(interval, base);
     if (this.record) this.recordPiece(interval, base, this.found);
   }
@@ -121,7 +149,7 @@ export class Watcher {
     this.marks.clear();
     this.openMarks = 0;
     this.system.probes(this.probes);
-    for (const excursion of this.excursions) excursion.extend(duration, this.probes);
+    for (const excursion of this.excursions) excursion.extend(time - this.base, duration, this.probes);
     for (const { request, left } of this.due) {
       if (left <= duration) this.samples.push({ ...request, time: time + left, probes: this.probes.slice() });
     }

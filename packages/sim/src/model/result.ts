@@ -22,6 +22,8 @@ export interface Run {
   readonly seriesSwitch: SwitchFindings | null;
   /** Every state at t = 0 by name, in its own unit (`supply.vo`, `main fuse.theta1`, `vC2` …). */
   readonly operatingPoint: Readonly<Record<string, number>>;
+  /** What every column of the trace shows at the end, by its name. */
+  readonly atEnd: Readonly<Record<string, number>>;
   readonly samples: readonly Sample[];
   readonly repetition: Repetition;
   readonly work: Work;
@@ -122,6 +124,8 @@ export interface SourceFindings {
   /** Supplies: the regulator's damping ½·sqrt(R_s·C_o/tau_s) is below 0.4. */
   readonly rings: boolean;
   readonly stateAtEnd: "running" | "limiting" | "off" | "latched off" | "not switched on";
+  /** Where the voltage that a supply aims at stands at the end, where it goes on to (V) and how fast (V/s); null where it stays. */
+  readonly movement: { readonly aim: number; readonly end: number; readonly slope: number } | null;
 }
 
 export interface FuseFindings {
@@ -136,9 +140,16 @@ export interface FuseFindings {
   readonly totalI2t: number;
   /** 1 is melting. */
   readonly peakTheta: number;
+  /**
+   * Estimate: its current at the end, or its last round where a supply goes on and off, goes on from there and melts it after so many
+   * seconds; null: never, or it has melted.
+   */
+  readonly meltsAfter: number | null;
   readonly peakCurrent: number;
   /** Largest voltage across it from melting on; null while intact. */
   readonly peakVoltage: number | null;
+  /** Largest voltage across it since it was open; null where it is not. */
+  readonly openVoltage: number | null;
 }
 
 export interface LeadFindings {
@@ -148,6 +159,8 @@ export interface LeadFindings {
   readonly peakRise: number;
   readonly endRise: number;
   readonly peakCurrent: number;
+  /** |current| above what the lead carries for ever. */
+  readonly overcurrent: Excursion;
 }
 
 export interface CrowbarFindings {
@@ -224,6 +237,10 @@ export interface SwitchFindings {
   readonly recloses: readonly number[];
   readonly peakCurrent: number;
   readonly peakVoltage: number;
+  /** Largest voltage across it while it was open; null where it never was. */
+  readonly openVoltage: number | null;
+  /** Most time above its rated current, and above nearly that much, within any `window` seconds; null where it has no rating. */
+  readonly overload: { readonly window: number; readonly most: number; readonly mostNear: number } | null;
   readonly peakSense: Peak;
   readonly cycling: Cycling | null;
 }

@@ -79,6 +79,7 @@ export class Simulation {
       assembly: this.assembly,
       watcher: this.watcher,
       places,
+      time: () => this.loop.time,
       state: () => this.loop.state,
       onEvent: (listener) => listeners.push(listener),
       onLeap: (listener) => leapListeners.push(listener),
@@ -152,7 +153,9 @@ export class Simulation {
     const { recorder, samples } = this.watcher;
     const { thinned } = recorder;
     const { probes } = line.readings;
-    line.observe(0, this.loop.state);
+    line.observe(this.loop.local, this.loop.state);
+    const atEnd = new Float64Array(line.probeCount);
+    line.probes(atEnd);
     return {
       scenario: this.scenario,
       outcome: this.outcome(),
@@ -164,6 +167,7 @@ export class Simulation {
       },
       energy: this.energy(),
       ...this.findings.collect(),
+      atEnd: Object.fromEntries(probes.map(({ name }, k) => [name, atEnd[k]])),
       operatingPoint: Object.fromEntries(line.names.map((name, i) => [name, this.start[i]])),
       samples: samples.map((sample) => ({
         event: sample.event,

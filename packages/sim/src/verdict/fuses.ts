@@ -1,7 +1,7 @@
 import type { FuseFindings, Run } from "../model/result.ts";
 import type { Fuse } from "../scenario/types.ts";
 import { judgeLimit } from "./finding.ts";
-import { endOf, fuseVoltageAfter } from "./look.ts";
+import { endOf } from "./look.ts";
 import type { Finding } from "./types.ts";
 import { when } from "./when.ts";
 import { capital, duration, partName, show, the } from "./words.ts";
@@ -81,13 +81,13 @@ function afterMelting(run: Run, subject: string, found: FuseFindings, fuse: Fuse
 /**
  * Voltage against the fuse's rating. The arc's own voltage is how a fuse clears and may exceed the rating; what the rating speaks of is the
  * voltage of the line that the open fuse must stand. So a peak that its arc explains is not held against it: judged is then the voltage
- * once it is open, or, where the trace does not hold both its sides, the highest voltage at any source, which it cannot exceed.
+ * once it is open, or, before it is, the highest voltage at any source, which it cannot exceed.
  */
 function rated(run: Run, subject: string, found: FuseFindings, fuse: Fuse): Finding {
   const across = Math.max(0, found.peakVoltage ?? 0);
   const arc = fuse.arcVoltage + fuse.coldResistance * fuse.resistanceRatio * found.peakCurrent;
   const highest = Math.max(0, ...run.sources.map(({ peak }) => peak.value));
-  const open = found.openTime === null ? null : fuseVoltageAfter(run, found.subject, found.openTime);
+  const open = found.openVoltage;
   const exact = across > arc * 1.001 || open !== null;
   const stood = across > arc * 1.001 ? across : Math.min(across, open ?? highest);
   const who = capital(the(subject));

@@ -1,7 +1,8 @@
-import type { Run } from "../model/result.ts";
-import { junctionPasses, lastCurrent } from "./look.ts";
+import type { FuseFindings, Run } from "../model/result.ts";
+import type { Crowbar } from "../scenario/types.ts";
+import { lastCurrent } from "./look.ts";
 import { when } from "./when.ts";
-import { longTime, show } from "./words.ts";
+import { longTime, partName, show, the } from "./words.ts";
 
 export interface Holding {
   /** Current at the end of the run, A; held from there on. */
@@ -25,10 +26,8 @@ function holdingOf(run: Run): Holding | null {
     return null;
   const current = lastCurrent(run, "crowbar");
   if (current === null || current <= spec.holdingCurrent) return null;
-  const power = (spec.thresholdVoltage + spec.slopeResistance * current) * current;
-  const junctionRise = power * spec.junctionStages.reduce((sum, { resistance }) => sum + resistance, 0);
-  const caseRest = power * spec.caseToAmbient;
-  const base = run.scenario.ambient + junctionRise;
+  const caseRest = powerAt(spec, current) * spec.caseToAmbient;
+  const base = restTemperature(run, spec, current) - caseRest;
   const caseNow = found.endTemperature - base;
   const tau = spec.caseToAmbient * spec.caseHeatCapacity;
   const reach = (limit: number): number | null => {
@@ -44,11 +43,20 @@ function holdingOf(run: Run): Holding | null {
   };
 }
 
+const powerAt = (spec: Crowbar, current: number): number =>
+  (spec.thresholdVoltage + spec.slopeResistance * current) * current;
+
+/** Where the junction settles when a current goes on for ever, °C. */
+function restTemperature(run: Run, spec: Crowbar, current: number): number {
+  const toCase = spec.junctionStages.reduce((sum, { resistance }) => sum + resistance, 0);
+  return run.scenario.ambient + powerAt(spec, current) * (toCase + spec.caseToAmbient);
+}
+
 /** Of an SCR that failed, when it passed its limit before; else null. */
 export function failedSentence(run: Run): string | null {
   const spec = run.scenario.crowbar;
   if (spec === null || run.crowbar?.failedShort !== true) return null;
-  const passed = junctionPasses(run, spec.ratings.junctionTemperature);
+  const passed = run.crowbar.junctionLimitTime;
   const limit = show(spec.ratings.junctionTemperature, "temperature");
   return passed === null
     ? null
@@ -58,25 +66,79 @@ export function failedSentence(run: Run): string | null {
 /** The estimate in words, times counted from the fault (or the start, where there is none); null where nothing holds the crowbar on. */
 export function holdingSentence(run: Run, end: number): string | null {
   const spec = run.scenario.crowbar;
-  if (spec === null) return null;
-  const limit = show(spec.ratings.junctionTemperature, "temperature");
-  const passed = junctionPasses(run, spec.ratings.junctionTemperature);
-  const since = (time: number): string => when(run.scenario, time, longTime);
   const holding = holdingOf(run);
-  if (holding === null) return null;
-  const start = `The line holds the crowbar on with ${show(holding.current, "current")} and nothing in it ends that`;
-  if (holding.timeToLimit === null)
-    return `${start}. Estimate: its junction settles at ${show(holding.restTemperature, "temperature")}, below its limit of ${limit}.`;
+  if (spec === null || holding === null) return null;
+  const start = `The line holds the crowbar on with ${show(holding.current, "current")}`;
+  const melting = nextToMelt(run);
+  const until = melting === null ? null : melting.after;
+  const way = heading(run, spec, holding, end, until);
+  if (melting === null)
+    return `${start} and ${endsAlone(run)}: ${way.says}.${way.harmless ? "" : ` ${SWITCH_OFF}${holding.timeToLimit === 0 ? "" : " before that"}.`}`;
+  const { found, after } = melting;
+  const melts = `${the(partName(found.subject))} is ${show(found.peakTheta, "ratio")} of the way to melting and melts by that about ${when(run.scenario, end + after, longTime)}`;
+  const rest = holding.current - melting.current;
+  if (rest <= spec.holdingCurrent)
+    return `${start}, and ${melts}, which ends it. Estimate: ${way.harmless ? `until then its junction stays below its limit of ${limitOf(spec)}` : way.says}.`;
+  const settles = show(restTemperature(run, spec, rest), "temperature");
+  return `${start}, and ${melts}, which leaves it ${show(rest, "current")} that nothing in it ends. Estimate: ${way.harmless ? "" : `${way.says}; `}with what is left its junction settles at ${settles} (limit ${limitOf(spec)}).`;
+}
+
+const SWITCH_OFF = "Somebody must switch the source off";
+
+const limitOf = (spec: Crowbar): string => show(spec.ratings.junctionTemperature, "temperature");
+
+/** A limiter that goes off after a time takes the current away, whether it comes back or not. */
+function endsAlone(run: Run): string {
+  const limiting = run.scenario.sources.find((source) => {
+    const goesOff = source.kind === "supply" && (source.limit.style === "hiccup" || source.limit.style === "latch off");
+    return goesOff && run.sources.find(({ name }) => name === source.name)?.stateAtEnd === "limiting";
+  });
+  return limiting === undefined
+    ? "nothing in it ends that. Estimate"
+    : `only the limiter of ${the(limiting.name)} ends that, after its detection time. Estimate, its pauses left out`;
+}
+
+/** The fuse on the crowbar's way that melts first if its last current goes on; null where none does. */
+function nextToMelt(
+  run: Run,
+): { readonly found: FuseFindings; readonly current: number; readonly after: number } | null {
+  const fed = run.fuses.flatMap((found) => {
+    const { part, owner } = found.subject;
+    const source = run.scenario.sources.some(({ name }) => name === owner);
+    const current = part === "main fuse" ? lastCurrent(run, "main fuse") : source ? lastCurrent(run, owner) : null;
+    return found.meltsAfter === null || current === null ? [] : [{ found, current, after: found.meltsAfter }];
+  });
+  return fed.toSorted((a, b) => a.after - b.after)[0] ?? null;
+}
+
+/** What becomes of the junction, up to so many seconds after the end of the run (null: for ever). */
+function heading(
+  run: Run,
+  spec: Crowbar,
+  holding: Holding,
+  end: number,
+  until: number | null,
+): { readonly says: string; readonly harmless: boolean } {
+  const limit = limitOf(spec);
+  const since = (time: number): string => when(run.scenario, time, longTime);
+  const within = (time: number | null): number | null =>
+    time !== null && until !== null && time > until ? null : time;
+  const toLimit = within(holding.timeToLimit);
+  const toFailure = within(holding.timeToFailure);
+  const rest = show(holding.restTemperature, "temperature");
+  if (toLimit === null) return { says: `its junction settles at ${rest}, below its limit of ${limit}`, harmless: true };
+  const passed = run.crowbar?.junctionLimitTime ?? null;
   const passing =
-    holding.timeToLimit === 0
+    toLimit === 0
       ? passed === null
         ? `its junction is above its limit of ${limit}`
         : `its junction passed its limit of ${limit} ${since(passed)}`
-      : `its junction passes its limit of ${limit} ${since(end + holding.timeToLimit)}`;
+      : `its junction passes its limit of ${limit} ${since(end + toLimit)}`;
   const further =
-    holding.timeToFailure === null
-      ? `and heads for ${show(holding.restTemperature, "temperature")}`
-      : `and counts as failed ${since(end + holding.timeToFailure)}`;
-  const late = holding.timeToLimit === 0 ? "" : " before that";
-  return `${start}. Estimate: ${passing} ${further}. Somebody must switch the source off${late}.`;
+    toFailure !== null
+      ? ` and counts as failed ${since(end + toFailure)}`
+      : until === null
+        ? ` and heads for ${rest}`
+        : "";
+  return { says: `${passing}${further}`, harmless: false };
 }

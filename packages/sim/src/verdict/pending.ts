@@ -3,6 +3,7 @@ import type { Battery } from "../scenario/types.ts";
 import { trippingOn } from "./cycling.ts";
 import { holdingSentence } from "./holding.ts";
 import { endOf, lastCurrent } from "./look.ts";
+import { movingOn } from "./moving.ts";
 import { restarts } from "./sources.ts";
 import type { Pending } from "./types.ts";
 import { when } from "./when.ts";
@@ -12,16 +13,19 @@ import { capital, longTime, show, the } from "./words.ts";
 const CHARGING = 0.01;
 
 /**
- * What is still going on when a run ends: an SCR that is held on, repeated tripping, a supply that goes on and off, a battery that is being
- * charged; each with what becomes of it by estimate.
+ * What is still going on when a run ends: an SCR that is held on, repeated tripping, a supply that goes on and off, a set voltage that moves,
+ * a battery that is being charged; each with what becomes of it by estimate.
  */
 export function pendingOf(run: Run): readonly Pending[] {
   const held = holdingSentence(run, endOf(run));
+  const tripping = trippingOn(run);
   return [
     ...(held === null ? [] : [{ subject: "crowbar", kind: "held on", sentence: held } as const]),
-    ...trippingOn(run).map((each) => ({ ...each, kind: "repeated tripping" }) as const),
+    ...tripping.map((each) => ({ ...each, kind: "repeated tripping" }) as const),
     ...run.scenario.sources.flatMap((source) => [
       ...onAndOff(run, source.name),
+      // Where tripping or a limiter ends the rise again and again, that is told instead.
+      ...(tripping.length === 0 && restarts(run, source.name)?.goesOn !== true ? movingOn(run, source) : []),
       ...(source.kind === "battery" ? charging(run, source) : []),
     ]),
   ];

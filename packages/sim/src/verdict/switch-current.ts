@@ -1,7 +1,6 @@
 import type { Run, SwitchFindings } from "../model/result.ts";
 import type { SeriesSwitch } from "../scenario/types.ts";
 import { isClose, judgeLimit } from "./finding.ts";
-import { mostTimeAbove } from "./look.ts";
 import type { Finding } from "./types.ts";
 import { duration, show } from "./words.ts";
 
@@ -10,24 +9,23 @@ import { duration, show } from "./words.ts";
  * in any second. From memory: power transistors are sold with a pulsed current of about four times the continuous one, and vehicle relays
  * carry several times theirs for a tenth of a second.
  */
-const SHORT = { times: 4, time: 1e-3, window: 1 } as const;
+const SHORT = { times: 4, time: 1e-3 } as const;
 
 const UNKNOWN = "no rating for that is known, so the outcome is unknown. Its data sheet may give a pulse current.";
 
 /** The current of the series switch against its rating; clearly above that, peak and time against what is assumed for a short time. */
-export function judgeSwitchCurrent(run: Run, spec: SeriesSwitch, found: SwitchFindings): readonly Finding[] {
+export function judgeSwitchCurrent(spec: SeriesSwitch, found: SwitchFindings): readonly Finding[] {
   const rating = spec.ratings.current;
   const peak = found.peakCurrent;
   return rating === null || peak <= rating || isClose(peak, rating)
-    ? [lasting(run, rating, peak)]
-    : overload(run, rating, peak);
+    ? [lasting(found, rating)]
+    : overloaded(found, rating);
 }
 
-function lasting(run: Run, rating: number | null, peak: number): Finding {
+function lasting({ peakCurrent: peak, overload }: SwitchFindings, rating: number | null): Finding {
   const carried = `The series switch carried ${show(peak, "current")}`;
   // A short peak is kept on either side of this rating.
-  const time = rating === null ? null : mostTimeAbove(run, "series switch", 0.998 * rating, SHORT.window);
-  const brief = time !== null && time <= SHORT.time;
+  const brief = overload !== null && overload.mostNear <= SHORT.time;
   return judgeLimit({
     subject: "series switch",
     quantity: "current",
@@ -44,10 +42,10 @@ function lasting(run: Run, rating: number | null, peak: number): Finding {
   });
 }
 
-function overload(run: Run, rating: number, peak: number): readonly Finding[] {
+function overloaded({ peakCurrent: peak, overload }: SwitchFindings, rating: number): readonly Finding[] {
   const subject = "series switch";
   const level = show(rating, "current");
-  const time = mostTimeAbove(run, "series switch", rating, SHORT.window);
+  const time = overload?.most ?? null;
   const current = judgeLimit({
     subject,
     quantity: `current for ${duration(SHORT.time)} (assumed)`,

@@ -1,7 +1,7 @@
 import type { Run, SwitchFindings } from "../model/result.ts";
 import type { SeriesSwitch } from "../scenario/types.ts";
 import { judgeLimit } from "./finding.ts";
-import { endOf, openSwitchVoltage } from "./look.ts";
+import { endOf } from "./look.ts";
 import { judgeSwitchCurrent } from "./switch-current.ts";
 import type { Finding } from "./types.ts";
 import { when } from "./when.ts";
@@ -15,7 +15,7 @@ export function judgeSwitch(run: Run): readonly Finding[] {
   const spec = run.scenario.seriesSwitch;
   const found = run.seriesSwitch;
   if (spec === null || found === null) return [];
-  const findings: Finding[] = [...judgeSwitchCurrent(run, spec, found), ...voltages(run, spec, found)];
+  const findings: Finding[] = [...judgeSwitchCurrent(spec, found), ...voltages(run, spec, found)];
   if (found.state === "clearing") findings.push(arc(run, found.starts.at(-1) ?? run.scenario.faultTime, spec.kind));
   return findings;
 }
@@ -29,8 +29,7 @@ function voltages(run: Run, spec: SeriesSwitch, found: SwitchFindings): readonly
   const cleared = found.peakVoltage >= spec.arcVoltage;
   const explained = found.peakVoltage <= (spec.arcVoltage + spec.resistance * found.peakCurrent) * 1.001;
   const highest = Math.max(0, ...run.sources.map(({ peak }) => peak.value));
-  const kept =
-    cleared && explained ? Math.min(found.peakVoltage, openSwitchVoltage(run) ?? highest) : found.peakVoltage;
+  const kept = cleared && explained ? Math.min(found.peakVoltage, found.openVoltage ?? highest) : found.peakVoltage;
   const keeping = judgeLimit({
     subject,
     quantity: "voltage to keep off",

@@ -109,7 +109,13 @@ export interface RepeatedTripping {
 /** Something that the end of the run cuts off, and what becomes of it by estimate. */
 export interface Pending {
   readonly subject: string;
-  readonly kind: "held on" | "repeated tripping" | "going on and off" | "charging";
+  readonly kind:
+    | "held on"
+    | "repeated tripping"
+    | "going on and off"
+    | "charging"
+    | "set voltage moving"
+    | "still to come";
   readonly sentence: string;
 }
 

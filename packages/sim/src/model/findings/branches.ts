@@ -1,4 +1,5 @@
-import type { Scenario } from "../../scenario/types.ts";
+import { COPPER_HEATING } from "../../devices/lead.ts";
+import type { Lead, Scenario } from "../../scenario/types.ts";
 import type { LeadFindings, LoadFindings, SourceFindings } from "../result.ts";
 import { sourceState } from "../source-state.ts";
 import {
@@ -82,19 +83,28 @@ export function watchSource(kit: Kit, source: Scenario["sources"][number], index
           : null,
       rings,
       stateAtEnd: sourceState(regulator),
+      movement: regulator?.movement ?? null,
     };
   };
 }
 
-export function watchLead(kit: Kit, owner: string): () => LeadFindings {
+/** Current that in the end warms the copper just to what its insulation stands for ever, A. */
+function steadyCurrent({ insulation, copperArea, thermalTimeConstant }: Lead, ambient: number): number {
+  const rise = Math.max(0, insulation.continuous - ambient);
+  return copperArea * Math.sqrt(rise / (COPPER_HEATING * thermalTimeConstant));
+}
+
+export function watchLead(kit: Kit, owner: string, lead: Lead): () => LeadFindings {
   const rise = watchPeak(kit, `${owner} lead rise`, "K");
   const current = watchPeak(kit, owner, "A", 0);
   const flow = kit.places.flow(`${owner} lead`);
+  const over = watchExcursion(kit, owner, "A", steadyCurrent(lead, kit.assembly.line.ambient), 0);
   return () => ({
     owner,
     i2t: totalOf(kit, flow),
     peakRise: rise.value,
     endRise: probeNow(kit, `${owner} lead rise`, "K"),
     peakCurrent: current.value,
+    overcurrent: excursionOf(kit, over),
   });
 }

@@ -6,6 +6,7 @@ import {
   isCycling,
   isSubject,
   type Kit,
+  type NamedLeap,
   peakOf,
   probeNow,
   probesNow,
@@ -86,13 +87,14 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
     for (const watch of nearest) watch.reset(probesNow(kit), event.time);
     hottest.reset(probesNow(kit), event.time);
     first.reset(probesNow(kit), event.time, FIRST_MICROSECOND);
-    for (const duration of durations) {
-      watcher.window(flow, duration, (i2t) => worst.set(duration, Math.max(worst.get(duration) ?? 0, i2t)));
-    }
+    for (const duration of durations) watcher.window(flow, duration, seeing(duration));
   });
   kit.onLeap((leap) => {
     const fired = timesIn(leap, "fires", part.subject);
-    for (const time of fired) times.push(time);
+    for (const time of fired) {
+      times.push(time);
+      windowsFrom(leap, time);
+    }
     for (const time of timesIn(leap, "stops conducting", part.subject)) stops.push(time);
     // Where rounds begin with its firing it has just fired; else what was noted belongs to the time before the leap.
     latest = fired.at(-1) === leap.to ? firingAt(leap.to) : null;
@@ -124,6 +126,21 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
       cycling: isCycling(times) && pair !== null ? cyclingOf(pair) : null,
     };
   };
+
+  function seeing(duration: number): (i2t: number) => void {
+    return (i2t) => worst.set(duration, Math.max(worst.get(duration) ?? 0, i2t));
+  }
+
+  /** The windows that a firing within a leap opens. */
+  function windowsFrom({ from, to, period, ledger }: NamedLeap, time: number): void {
+    const before = ledger.until(flow, time - from);
+    for (const duration of durations) {
+      if (time + duration > to)
+        watcher.window(flow, duration, seeing(duration), to - time, ledger.until(flow, to - from) - before);
+      // What is over within its round was seen in the rounds on both sides of the leap.
+      else if (duration > period) seeing(duration)(ledger.until(flow, time + duration - from) - before);
+    }
+  }
 
   function firingAt(time: number): Firing {
     const y = kit.state();

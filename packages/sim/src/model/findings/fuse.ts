@@ -1,6 +1,7 @@
 import type { FuseElement } from "../../devices/fuse-element.ts";
 import type { FuseFindings, Subject } from "../result.ts";
-import { isSubject, type Kit, totalOf, watchExcursion, watchPeak } from "./kit.ts";
+import { isSubject, type Kit, probeNow, probesNow, totalOf, watchExcursion, watchPeak } from "./kit.ts";
+import { holdFuse, type MeltCycle, repeatFuse } from "./long-run.ts";
 
 /** Names of a fuse's readings: its current's column and flow, its own columns. */
 export interface FuseReadings {
@@ -20,6 +21,8 @@ export function watchFuse(kit: Kit, fuse: FuseReadings): () => FuseFindings {
   const theta = watchPeak(kit, `${fuse.own} melt`, "share");
   const current = watchPeak(kit, fuse.current, "A", 0);
   const voltage = watchPeak(kit, fuse.own, "V");
+  const apart = watchPeak(kit, fuse.own, "V");
+  apart.remaining = 0;
   const overload = watchExcursion(kit, fuse.current, "A", fuse.element.values.minimumMeltingCurrent, 0);
   let overloadTime: number | null = null;
   let overloadI2t = 0;
@@ -32,7 +35,24 @@ export function watchFuse(kit: Kit, fuse: FuseReadings): () => FuseFindings {
     overloadTime = watcher.base + at;
     overloadI2t = totalOf(kit, flow) - (interval ? interval.integrals[flow] - interval.flowUntil(at, flow) : 0);
   };
+  const shares = () => fuse.element.states.map((state) => kit.state()[state]);
+  const nearest = watchPeak(kit, `${fuse.own} melt`, "share");
+  // Until a supply restarts there is nothing to look at.
+  nearest.remaining = 0;
+  /** The last restart of a supply, and the round that ended with it. */
+  let restart: { readonly time: number; readonly shares: readonly number[] } | null = null;
+  let round: MeltCycle | null = null;
+  const restarted = (time: number) => {
+    const last = shares();
+    if (restart !== null) {
+      const peak = { value: nearest.value, offset: Math.max(0, nearest.time - restart.time) };
+      round = { period: time - restart.time, before: restart.shares, last, peak };
+    }
+    restart = { time, shares: last };
+    nearest.reset(probesNow(kit), time);
+  };
   kit.onEvent((event) => {
+    if (event.kind === "restarts") restarted(event.time);
     if (!isSubject(event.subject, fuse.subject.part, fuse.subject.owner)) return;
     if (event.kind === "melts") {
       meltTime = event.time;
@@ -41,9 +61,12 @@ export function watchFuse(kit: Kit, fuse: FuseReadings): () => FuseFindings {
     } else if (event.kind === "open") {
       openTime = event.time;
       openI2t = totalOf(kit, flow);
+      apart.remaining = Number.POSITIVE_INFINITY;
     }
   });
   kit.onLeap(({ peaks }) => {
+    // What was noted belongs to the time before the leap.
+    restart = round = null;
     const most = peaks.find(({ probe }) => probe === theta.probe);
     if (most !== undefined && most.value > theta.value) [theta.value, theta.time] = [most.value, most.time];
   });
@@ -60,8 +83,22 @@ export function watchFuse(kit: Kit, fuse: FuseReadings): () => FuseFindings {
       letThroughI2t: melted ? (openI2t ?? totalOf(kit, flow)) - overloadI2t : null,
       totalI2t: totalOf(kit, flow),
       peakTheta: melted ? 1 : Math.min(1, theta.value),
+      meltsAfter: melted ? null : meltsAfter(),
       peakCurrent: current.value,
       peakVoltage: melted ? voltage.value : null,
+      openVoltage: Number.isFinite(apart.value) ? apart.value : null,
     };
   };
+
+  function meltsAfter(): number | null {
+    const { values } = fuse.element;
+    const since = restart === null ? 0 : kit.time() - restart.time;
+    if (round !== null && since < 2 * round.period) {
+      const repeated = repeatFuse(values, round);
+      return "melts" in repeated ? Math.max(0, repeated.melts - since) : null;
+    }
+    const load = (probeNow(kit, fuse.current, "A") / values.minimumMeltingCurrent) ** 2;
+    const held = holdFuse(values, load, shares());
+    return "melts" in held && Number.isFinite(held.melts) ? held.melts : null;
+  }
 }

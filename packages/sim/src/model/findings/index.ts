@@ -22,7 +22,7 @@ export function watchAll(scenario: Scenario, kit: Kit): Findings {
   const fuses = fuseReadings(scenario, kit);
   const loads = scenario.loads.map((load, k) => watchLoad(kit, load, k));
   const sources = scenario.sources.map((source, k) => watchSource(kit, source, k));
-  const leads = [...scenario.sources, ...scenario.loads].map(({ name }) => watchLead(kit, name));
+  const leads = [...scenario.sources, ...scenario.loads].map(({ name, lead }) => watchLead(kit, name, lead));
   const fuseWatches = fuses.map((fuse) => watchFuse(kit, fuse));
   const crowbar =
     scenario.crowbar && assembly.crowbar
@@ -53,7 +53,7 @@ export function watchAll(scenario: Scenario, kit: Kit): Findings {
   const loadClamps = assembly.loads
     .filter((branch) => branch.clamp)
     .map(({ name }) => ({ load: name, watch: watchClamp(kit, "load clamp", name, `${name} clamp`) }));
-  const seriesSwitch = assembly.seriesSwitch ? watchSwitch(kit) : null;
+  const seriesSwitch = assembly.seriesSwitch ? watchSwitch(kit, scenario.seriesSwitch?.ratings.current ?? null) : null;
   return {
     collect: () => ({
       loads: loads.map((collect) => collect()),

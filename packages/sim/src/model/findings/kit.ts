@@ -23,6 +23,8 @@ export interface Kit {
   readonly assembly: Assembly;
   readonly watcher: Watcher;
   readonly places: Places;
+  /** The moment, s. */
+  readonly time: () => number;
   /** State of the moment. */
   readonly state: () => Float64Array;
   readonly onEvent: (listener: (event: NamedEvent) => void) => void;
@@ -59,7 +61,7 @@ export function excursionOf({ watcher, carried }: Kit, watch: ExcursionWatch): E
   return {
     level,
     total: total + (more?.total ?? 0),
-    longest: longest + (more?.longest ?? 0),
+    longest,
     area: area + (more?.area ?? 0),
   };
 }
