@@ -61,6 +61,10 @@ function expectAlike(leapt: Run, whole: Run): void {
     alike(leapt.leads[k].endRise, endRise);
     alike(leapt.leads[k].overcurrent.total, whole.leads[k].overcurrent.total);
   }
+  for (const [k, source] of whole.sources.entries()) {
+    for (const key of ["limiterTrips", "shutdowns", "restarts"] as const)
+      expect(leapt.sources[k][key].length).toBe(source[key].length);
+  }
   for (const [k, load] of whole.loads.entries()) {
     const found = leapt.loads[k];
     alike(found.peak.value, load.peak.value);

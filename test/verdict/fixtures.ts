@@ -39,6 +39,9 @@ export function sourceFound(over: Partial<SourceFindings> = {}): SourceFindings 
     charge: null,
     rings: false,
     stateAtEnd: "running",
+    limiterTrips: [],
+    shutdowns: [],
+    restarts: [],
     movement: null,
     ...over,
   };

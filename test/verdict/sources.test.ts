@@ -28,15 +28,17 @@ describe("a contact that opened is made fast before the next use", () => {
 });
 
 describe("a supply that goes off and on", () => {
-  const notes = (end: number, count: number) => {
+  const off = (count: number) => Array.from({ length: count }, (_, i) => 0.3 * i + 0.1);
+  const notes = (
+    end: number,
+    count: number,
+    over: Parameters<typeof sourceFound>[0] = { limiterTrips: off(count) },
+  ) => {
     const verdict = judged(
       run(
         {
           crowbar: barFound(idle),
-          events: Array.from({ length: count }, (_, i) => [
-            event(0.3 * i + 0.1, 0, "limiter trips", "source", "", "supply"),
-            event(0.3 * i + 0.2, 0, "restarts", "source", "", "supply"),
-          ]).flat(),
+          sources: [sourceFound({ ...over, restarts: Array.from({ length: count }, (_, i) => 0.3 * i + 0.2) })],
         },
         { endTime: end },
       ),
@@ -51,6 +53,15 @@ describe("a supply that goes off and on", () => {
     expect(notes(9, 4)).toContain("in the end every 300 ms.");
     expect(notes(9, 4)).not.toContain("still does so");
     expect(notes(1.2, 2)).not.toContain("went off");
+  });
+
+  test("its own over-voltage protection is not its limit", () => {
+    const own = notes(1.2, 4, { shutdowns: off(5) });
+    expect(own).toContain("The supply was shut down by its own OVP 5 times and restarted 4 times");
+    expect(own).not.toContain("limit");
+    expect(notes(1.2, 4, { limiterTrips: off(1), shutdowns: off(3) })).toContain(
+      "The supply went off at its limit once and was shut down by its own OVP 3 times and restarted 4 times",
+    );
   });
 });
 

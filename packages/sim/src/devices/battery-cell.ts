@@ -27,8 +27,10 @@ export class BatteryCell extends Device {
     this.segment = this.segmentOf(startEmf);
     this.applySlope();
     if (values.emfTable.length > 2) {
+      // A corner is a state of charge: on a flat piece a microvolt of delay would be hours of it.
+      const band = voltageBand * Math.min(...values.emfTable.slice(1).map((_, k) => this.capacitanceOf(k)));
       const corner = new Guard(
-        () => this.beyond() - voltageBand,
+        () => this.beyond() - band,
         () => {
           this.segment = this.segmentOf(this.emf);
           this.applySlope();
@@ -65,15 +67,19 @@ export class BatteryCell extends Device {
   }
 
   private applySlope(): void {
-    const { from, to } = this.line(this.segment);
-    this.node.capacitance = (3600 * this.values.capacityAh * (to.charge - from.charge)) / (to.emf - from.emf);
+    this.node.capacitance = this.capacitanceOf(this.segment);
   }
 
-  /** Volts beyond the ends of the present piece of the table. */
+  private capacitanceOf(segment: number): number {
+    const { from, to } = this.line(segment);
+    return (3600 * this.values.capacityAh * (to.charge - from.charge)) / (to.emf - from.emf);
+  }
+
+  /** Charge in coulombs beyond the ends of the present piece of the table, by its own slope. */
   private beyond(): number {
     const { from, to } = this.line(this.segment);
     const below = this.segment > 0 ? from.emf - this.emf : -1;
     const above = this.segment < this.values.emfTable.length - 2 ? this.emf - to.emf : -1;
-    return Math.max(below, above);
+    return Math.max(below, above) * this.node.capacitance;
   }
 }

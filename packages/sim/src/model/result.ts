@@ -124,6 +124,10 @@ export interface SourceFindings {
   /** Supplies: the regulator's damping ½·sqrt(R_s·C_o/tau_s) is below 0.4. */
   readonly rings: boolean;
   readonly stateAtEnd: "running" | "limiting" | "off" | "latched off" | "not switched on";
+  /** When it went off at its limit, was shut down by its own over-voltage protection, and came back, s; rounds leapt over included. */
+  readonly limiterTrips: readonly number[];
+  readonly shutdowns: readonly number[];
+  readonly restarts: readonly number[];
   /** Where the voltage that a supply aims at stands at the end, where it goes on to (V) and how fast (V/s); null where it stays. */
   readonly movement: { readonly aim: number; readonly end: number; readonly slope: number } | null;
 }

@@ -6,7 +6,7 @@ import { inTextOrder } from "../scenario/text/order.ts";
 import type { Scenario } from "../scenario/types.ts";
 import { energyCloses, noBasis } from "../verdict/basis.ts";
 import { judge } from "../verdict/judge.ts";
-import { availableCurrent, meltedFuses, unmelting } from "../verdict/second-run.ts";
+import { availableCurrent, leaptWrongly, meltedFuses, unmelting } from "../verdict/second-run.ts";
 import type { Verdict } from "../verdict/types.ts";
 import { cutShort, nothingBefore, untilProblems } from "./cut-short.ts";
 
@@ -139,6 +139,11 @@ export class ScenarioRun {
 
   private next(run: Run): void {
     if (this.at === "second run") {
+      if (this.run !== null && leaptWrongly(run) && this.options.leaps !== false) {
+        this.options = { ...this.options, leaps: false };
+        this.simulation = unmelting(this.run, this.fuses[0], this.options);
+        return;
+      }
       const index = this.fuses.shift();
       if (index !== undefined) this.available.set(index, availableCurrent(run, index));
     } else {
@@ -156,7 +161,7 @@ export class ScenarioRun {
 
   /** Where rounds were leapt over and the next was not what it should be, every round is integrated. */
   private startWhole(run: Run): boolean {
-    if (run.outcome.failure === null || run.repetition.leaps.length === 0) return false;
+    if (!leaptWrongly(run)) return false;
     return this.startAgain({ ...this.options, leaps: false });
   }
 

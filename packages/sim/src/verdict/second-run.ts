@@ -13,11 +13,22 @@ import { fuseSpec, type Prospective } from "./fuses.ts";
  */
 export function bySecondRun(run: Run, options: RunOptions): Prospective {
   return (index) => {
-    const second = unmelting(run, index, options);
-    if (second === null) return null;
-    while (second.advance(100_000) === "running");
-    return availableCurrent(second.result(), index);
+    const first = whole(unmelting(run, index, options));
+    const second =
+      first !== null && leaptWrongly(first) ? whole(unmelting(run, index, { ...options, leaps: false })) : first;
+    return second === null ? null : availableCurrent(second, index);
   };
+}
+
+/** Whether a run failed because rounds were leapt over: one that integrates every round may not. */
+export function leaptWrongly({ outcome, repetition }: Run): boolean {
+  return outcome.failure !== null && repetition.leaps.length > 0;
+}
+
+function whole(simulation: Simulation | null): Run | null {
+  if (simulation === null) return null;
+  while (simulation.advance(100_000) === "running");
+  return simulation.result();
 }
 
 /** The fuses that a verdict asks about, by their index in the run. */

@@ -1,10 +1,10 @@
 import type { Issue } from "../issue/issue.ts";
-import type { Run, RunEvent, SourceFindings } from "../model/result.ts";
+import type { Run, SourceFindings } from "../model/result.ts";
 import { barsOf } from "./crowbar.ts";
 import { judgeLimit } from "./finding.ts";
 import { endOf } from "./look.ts";
 import type { Finding } from "./types.ts";
-import { capital, duration, show, the } from "./words.ts";
+import { capital, duration, show, the, times } from "./words.ts";
 
 /** A share of the charge that integration may add to a battery at rest. */
 const ROUNDING = 1e-4;
@@ -94,17 +94,21 @@ interface Restarts {
   readonly sentence: string;
 }
 
-/** A supply that goes off at its limit and restarts again and again; null where it does not, or where a crowbar's tripping tells of it. */
+/** A supply that goes off and restarts again and again; null where it does not, or where a crowbar's tripping tells of it. */
 export function restarts(run: Run, name: string): Restarts | null {
-  const at = (kind: RunEvent["kind"]): readonly number[] =>
-    run.events.filter((event) => event.kind === kind && event.subject.owner === name).map(({ time }) => time);
-  const back = at("restarts");
-  if (back.length < OFTEN || barsOf(run).some(({ found }) => found.cycling !== null)) return null;
-  const trips = at("limiter trips");
-  const period = back[back.length - 1] - back[back.length - 2];
-  const quiet = endOf(run) - Math.max(back[back.length - 1], trips.at(-1) ?? 0);
+  const found = run.sources.find((source) => source.name === name);
+  if (found === undefined || found.restarts.length < OFTEN || barsOf(run).some((bar) => bar.found.cycling !== null))
+    return null;
+  const { limiterTrips, shutdowns } = found;
+  const [before, last] = found.restarts.slice(-2) as [number, number];
+  const period = last - before;
+  const quiet = endOf(run) - Math.max(last, limiterTrips.at(-1) ?? 0, shutdowns.at(-1) ?? 0);
   const goesOn = quiet < 2 * period;
+  const ways = [
+    limiterTrips.length === 0 ? null : `went off at its limit ${times(limiterTrips.length)}`,
+    shutdowns.length === 0 ? null : `was shut down by its own OVP ${times(shutdowns.length)}`,
+  ].filter((way) => way !== null);
   const still = goesOn ? " It still does so when the run ends." : "";
-  const sentence = `${capital(the(name))} went off at its limit ${trips.length} times and restarted ${back.length} times, in the end every ${duration(period)}.${still}`;
+  const sentence = `${capital(the(name))} ${[...ways, `restarted ${times(found.restarts.length)}`].join(" and ")}, in the end every ${duration(period)}.${still}`;
   return { goesOn, sentence };
 }

@@ -71,6 +71,18 @@ export function watchSource(kit: Kit, source: Scenario["sources"][number], index
   const rings =
     source.kind === "supply" &&
     0.5 * Math.sqrt((source.sourceResistance * source.outputCapacitance) / source.responseTime) < 0.4;
+  const times = { "limiter trips": [], "over-voltage shutdown": [], restarts: [] } as {
+    readonly [kind in "limiter trips" | "over-voltage shutdown" | "restarts"]: number[];
+  };
+  const kinds = Object.keys(times) as (keyof typeof times)[];
+  kit.onEvent(({ kind, subject, time }) => {
+    const own = kinds.find((each) => each === kind);
+    if (own !== undefined && isSubject(subject, "source", name)) times[own].push(time);
+  });
+  kit.onLeap((leap) => {
+    for (const kind of kinds)
+      for (const time of timesIn(leap, kind, { part: "source", owner: name })) times[kind].push(time);
+  });
   return () => {
     const { regulator } = kit.assembly.sources[index];
     return {
@@ -83,6 +95,9 @@ export function watchSource(kit: Kit, source: Scenario["sources"][number], index
           : null,
       rings,
       stateAtEnd: sourceState(regulator),
+      limiterTrips: times["limiter trips"],
+      shutdowns: times["over-voltage shutdown"],
+      restarts: times.restarts,
       movement: regulator?.movement ?? null,
     };
   };
