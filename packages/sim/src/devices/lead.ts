@@ -62,6 +62,8 @@ export class Lead extends Device {
   /** Wire, contact and diode, ohm. */
   private readonly fixedResistance: number = 0;
   private readonly threshold: number = 0;
+  /** Current that in the end warms the copper by so many K, A. */
+  readonly steadyCurrent = (rise: number): number => Math.sqrt((rise * this.cooling) / this.heating);
 
   constructor(
     readonly name: string,

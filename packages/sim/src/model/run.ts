@@ -79,6 +79,7 @@ export class Simulation {
       assembly: this.assembly,
       watcher: this.watcher,
       places,
+      currents: new Map(),
       time: () => this.loop.time,
       state: () => this.loop.state,
       onEvent: (listener) => listeners.push(listener),

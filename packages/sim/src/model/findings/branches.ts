@@ -1,4 +1,3 @@
-import { COPPER_HEATING } from "../../devices/lead.ts";
 import type { Lead, Scenario } from "../../scenario/types.ts";
 import type { LeadFindings, LoadFindings, SourceFindings } from "../result.ts";
 import { sourceState } from "../source-state.ts";
@@ -11,6 +10,7 @@ import {
   probesNow,
   timesIn,
   totalOf,
+  watchCurrent,
   watchExcursion,
   watchPeak,
 } from "./kit.ts";
@@ -65,7 +65,7 @@ export function watchLoad(kit: Kit, load: Scenario["loads"][number], index: numb
 export function watchSource(kit: Kit, source: Scenario["sources"][number], index: number): () => SourceFindings {
   const { name } = source;
   const peak = watchPeak(kit, name, "V", 1, true);
-  const current = watchPeak(kit, name, "A", 0);
+  const current = watchCurrent(kit, name);
   const highest = source.kind === "battery" ? watchPeak(kit, `${name} charge`, "share") : null;
   const lowest = source.kind === "battery" ? watchPeak(kit, `${name} charge`, "share", -1) : null;
   const rings =
@@ -103,17 +103,14 @@ export function watchSource(kit: Kit, source: Scenario["sources"][number], index
   };
 }
 
-/** Current that in the end warms the copper just to what its insulation stands for ever, A. */
-function steadyCurrent({ insulation, copperArea, thermalTimeConstant }: Lead, ambient: number): number {
-  const rise = Math.max(0, insulation.continuous - ambient);
-  return copperArea * Math.sqrt(rise / (COPPER_HEATING * thermalTimeConstant));
-}
-
 export function watchLead(kit: Kit, owner: string, lead: Lead): () => LeadFindings {
   const rise = watchPeak(kit, `${owner} lead rise`, "K");
-  const current = watchPeak(kit, owner, "A", 0);
+  const current = watchCurrent(kit, owner);
   const flow = kit.places.flow(`${owner} lead`);
-  const over = watchExcursion(kit, owner, "A", steadyCurrent(lead, kit.assembly.line.ambient), 0);
+  const { line, sources, loads } = kit.assembly;
+  const room = Math.max(0, lead.insulation.continuous - line.ambient);
+  const lasting = [...sources, ...loads].find(({ name }) => name === owner)?.lead.steadyCurrent(room) ?? 0;
+  const over = watchExcursion(kit, owner, "A", lasting, 0);
   return () => ({
     owner,
     i2t: totalOf(kit, flow),

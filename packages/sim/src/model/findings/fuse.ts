@@ -1,6 +1,6 @@
 import type { FuseElement } from "../../devices/fuse-element.ts";
 import type { FuseFindings, Subject } from "../result.ts";
-import { isSubject, type Kit, probeNow, probesNow, totalOf, watchExcursion, watchPeak } from "./kit.ts";
+import { isSubject, type Kit, probeNow, probesNow, totalOf, watchCurrent, watchExcursion, watchPeak } from "./kit.ts";
 import { holdFuse, type MeltCycle, repeatFuse } from "./long-run.ts";
 
 /** Names of a fuse's readings: its current's column and flow, its own columns. */
@@ -19,8 +19,10 @@ export function watchFuse(kit: Kit, fuse: FuseReadings): () => FuseFindings {
   const { watcher, places } = kit;
   const flow = places.flow(fuse.flow);
   const theta = watchPeak(kit, `${fuse.own} melt`, "share");
-  const current = watchPeak(kit, fuse.current, "A", 0);
+  const current = watchCurrent(kit, fuse.current);
   const voltage = watchPeak(kit, fuse.own, "V");
+  // That of its arc: there is none until it melts.
+  voltage.remaining = 0;
   const apart = watchPeak(kit, fuse.own, "V");
   apart.remaining = 0;
   const overload = watchExcursion(kit, fuse.current, "A", fuse.element.values.minimumMeltingCurrent, 0);
@@ -57,7 +59,7 @@ export function watchFuse(kit: Kit, fuse: FuseReadings): () => FuseFindings {
     if (event.kind === "melts") {
       meltTime = event.time;
       meltI2t = totalOf(kit, flow);
-      voltage.value = Number.NEGATIVE_INFINITY;
+      voltage.remaining = Number.POSITIVE_INFINITY;
     } else if (event.kind === "open") {
       openTime = event.time;
       openI2t = totalOf(kit, flow);

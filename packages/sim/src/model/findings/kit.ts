@@ -25,6 +25,8 @@ export interface Kit {
   readonly places: Places;
   /** The moment, s. */
   readonly time: () => number;
+  /** Watches of the largest currents, by probe. */
+  readonly currents: Map<number, PeakWatch>;
   /** State of the moment. */
   readonly state: () => Float64Array;
   readonly onEvent: (listener: (event: NamedEvent) => void) => void;
@@ -38,6 +40,14 @@ export function watchPeak(kit: Kit, name: string, unit: string, sign: -1 | 0 | 1
   const peak = new PeakWatch(kit.places.probe(columnName(name, unit)), sign, recorded);
   kit.watcher.peaks.push(peak);
   return peak;
+}
+
+/** The largest current of a part over the whole run, either way; whoever asks for the same one shares the watch. */
+export function watchCurrent(kit: Kit, name: string): PeakWatch {
+  const probe = kit.places.probe(columnName(name, "A"));
+  const known = kit.currents.get(probe) ?? watchPeak(kit, name, "A", 0);
+  kit.currents.set(probe, known);
+  return known;
 }
 
 export function watchExcursion(kit: Kit, name: string, unit: string, level: number, sign: -1 | 0 | 1): ExcursionWatch {
