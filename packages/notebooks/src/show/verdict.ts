@@ -94,8 +94,15 @@ function fillLines(document: Document, parent: HTMLElement, verdict: Verdict | n
   const chip = (tone: string, words: string) => el(document, "span", { class: "state-tag", "data-tone": tone }, words);
   const lines = [
     ...(after === null ? [] : [el(document, "p", {}, chip(after.tone, after.words), " ", after.sentence)]),
-    ...pending.map(({ sentence }) =>
-      el(document, "p", { class: "verdict-pending" }, chip("close", "Not over yet"), " ", unbroken(sentence)),
+    ...pending.map(({ sentence, passesRating }) =>
+      el(
+        document,
+        "p",
+        { class: passesRating ? "verdict-pending urgent" : "verdict-pending" },
+        chip(passesRating ? "endangered" : "close", "Not over yet"),
+        " ",
+        unbroken(sentence),
+      ),
     ),
   ];
   // Said again only where it is another.
