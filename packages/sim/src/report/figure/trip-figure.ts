@@ -66,8 +66,8 @@ function legendItems({ colors, narrow }: Page): LegendItem[] {
   });
   return [
     area("band", colors.band, colors.bandEdge),
-    area("makes it narrower", colors.tones.alarm.fill, colors.tones.alarm.edge),
-    area("makes it wider", colors.tones.active.fill, colors.tones.active.edge),
+    area("makes it narrower", colors.tones.alarm.fill, colors.exceedanceInk),
+    area("makes it wider", colors.tones.active.fill, colors.loads[0]),
     {
       text: narrow ? "dashed: varies" : "dashed: varies by itself",
       value: null,
@@ -101,7 +101,7 @@ function drawMargins(
   ]) {
     const text = `${Math.round((to - from) * 1e3)} mV`;
     const [left, right] = [scale(from), scale(to)];
-    if (right - left < textWidth(text, 12) + 12) continue;
+    if (right - left < textWidth(text, 12) + 6) continue;
     write(page, group, (left + right) / 2, place.y, text, { anchor: "middle", color: page.colors.bandEdge });
   }
 }
@@ -164,7 +164,8 @@ function drawRow(page: Page, parent: Element, scale: Scale, row: TripRow, y: num
       verticalLine(parent, scale(row.at), y - 6, y + 6, { stroke: colors.ink, "stroke-width": 2 * weight });
       return;
     case "step": {
-      const { fill, edge } = row.takes ? colors.tones.alarm : colors.tones.active;
+      const { fill } = row.takes ? colors.tones.alarm : colors.tones.active;
+      const edge = row.takes ? colors.exceedanceInk : colors.loads[0];
       const [a, b] = [scale(Math.min(row.from, row.to)), scale(Math.max(row.from, row.to))];
       add(parent, "rect", {
         x: a,

@@ -26,9 +26,36 @@ export interface NoResponse {
 const FINE = 2e-3;
 const MOST = 14;
 
+interface Tried {
+  readonly trip: number;
+  readonly measured: FaultMeasured;
+}
+
+/** Between a trip point that is safe and one that is not: where a straight line says, and every third time the middle. */
+function lookNext(
+  safe: Tried | null,
+  unsafe: Tried | null,
+  floor: number,
+  guess: number | null,
+  count: number,
+): number {
+  if (safe !== null && unsafe !== null) {
+    const [a, b] = [over(safe), over(unsafe)];
+    const share = count % 3 === 2 ? 0.5 : Math.min(0.95, Math.max(0.05, (-FINE / 2 - a) / (b - a)));
+    return safe.trip + share * (unsafe.trip - safe.trip);
+  }
+  // The load's peak follows the trip point about one for one.
+  const aimed = guess === null ? null : guess - FINE / 2;
+  if (unsafe === null) return Math.max(aimed ?? 0, (safe?.trip ?? floor) + 0.05);
+  return aimed !== null && aimed > floor && aimed < unsafe.trip ? aimed : (floor + unsafe.trip) / 2;
+}
+
+/** How far a load passed its limit, V. */
+const over = ({ measured }: Tried): number => measured.peak - measured.limit;
+
 /**
- * Finds the highest trip voltage with which no load passes its limit, by full simulation of the fault: the load's peak follows the trip point
- * almost one for one, so that each run tells where to look next.
+ * Finds the highest trip voltage with which no load passes its limit, by full simulation of the fault; each run tells where
+ * to look next.
  */
 export function* findResponse(
   bench: Bench,
@@ -50,8 +77,8 @@ export function* findResponse(
   if (free.kind === "none") return { kind: "not run", why: free.why };
   if (free.peak <= free.limit)
     return { kind: "harmless", why: "the line's own fault brings no load above its limit, also without the protector" };
-  let safe: { trip: number; measured: FaultMeasured } | null = null;
-  let unsafe: { trip: number; measured: FaultMeasured } | null = null;
+  let safe: Tried | null = null;
+  let unsafe: Tried | null = null;
   let refused: NotMeasured | null = null;
   // Below it no protector can do anything: the line trips at rest.
   let floor = 0;
@@ -67,8 +94,7 @@ export function* findResponse(
     if (last !== null && last.peak <= last.limit && last.limit - last.peak < FINE) break;
     const [low, high] = [safe?.trip ?? floor, unsafe?.trip ?? Number.POSITIVE_INFINITY];
     if (high - low < FINE) break;
-    const guess = last === null ? high : next + (last.limit - last.peak) - FINE / 2;
-    next = guess > low && guess < high ? guess : high === Number.POSITIVE_INFINITY ? low + 1 : (low + high) / 2;
+    next = lookNext(safe, unsafe, floor, last === null ? null : next + (last.limit - last.peak), count);
   }
   if (safe !== null) return { kind: "response", ...safe, verified: true, unprotected: free };
   if (unsafe === null) return { kind: "not run", why: refused?.why ?? "no run could be made" };
