@@ -1,5 +1,4 @@
 import type { Issue } from "../../issue/issue.ts";
-import { type FitMemory, parseScenario } from "../../scenario/index.ts";
 import { windowOf, within } from "./dividers.ts";
 import { bottomEdge, fastEdge, normalRows, type ResponseFound, slowEdge } from "./edges.ts";
 import { readTripLine, type TripLine } from "./line.ts";
@@ -55,14 +54,8 @@ function responseFound({ measured, trip, verified }: Response): ResponseFound {
 }
 
 /** Works out the band: normal service below, the fault above, the threshold's tolerance in between. */
-export function* findBand(
-  bench: Bench,
-  text: string,
-  file: string,
-  settings: TripSettings,
-  memory: FitMemory,
-): Steps<Band | NoBand> {
-  const parsed = parseScenario(text, file, memory);
+export function* findBand(bench: Bench, text: string, file: string, settings: TripSettings): Steps<Band | NoBand> {
+  const parsed = bench.memory.parse(text, file);
   if (parsed.scenario === null) return { kind: "refused", issues: parsed.issues };
   const line = readTripLine(parsed, parsed.scenario, settings);
   if (Array.isArray(line)) return { kind: "refused", issues: line };
@@ -70,7 +63,7 @@ export function* findBand(
   const delay = settings.delay ?? device.delay.value;
   const normal = normalRows(line, settings);
   const base = normal.reduce((sum, { value }) => sum + value, 0);
-  const service = yield* findService(bench, text, line, base);
+  const service = yield* findService(bench, text, line, settings, base);
   if (service.kind === "none") {
     const why = issue("not-run", "", `Normal service at ${base.toFixed(2)} V could not be run: ${service.why}`, {
       hint: "lower `charge-voltage`, `compensation` or `supply-maximum`, or run the file by itself first",

@@ -1,5 +1,5 @@
 import { InvalidInput } from "../../issue/issue.ts";
-import { changeTexts, describeValue, type FitMemory, type TextChange } from "../../scenario/index.ts";
+import { changeTexts, describeValue, type TextChange } from "../../scenario/index.ts";
 import { formatQuantity } from "../../units/index.ts";
 import { type Band, findBand, widthOf } from "./band.ts";
 import { RESISTORS } from "./resistors.ts";
@@ -178,19 +178,13 @@ const SHORT = 0.2;
  *
  * @returns those that open it first, the cheapest of them first; then the others, by what they gain
  */
-export function* tryChanges(
-  bench: Bench,
-  text: string,
-  file: string,
-  found: Band,
-  memory: FitMemory,
-): Steps<TriedChange[]> {
+export function* tryChanges(bench: Bench, text: string, file: string, found: Band): Steps<TriedChange[]> {
   const before = widthOf(found);
   const possible = possibleChanges(found);
   const singles: TriedChange[] = [];
   const gains = new Map<Change, number>();
   for (const each of possible) {
-    const tried = yield* tryOne(bench, text, file, found.settings, [each], before, memory);
+    const tried = yield* tryOne(bench, text, file, found.settings, [each], before);
     if (tried === null) continue;
     singles.push(tried);
     gains.set(each, tried.gain);
@@ -205,7 +199,7 @@ export function* tryChanges(
     .sort((a, b) => costOf(a) - costOf(b));
   const opening: TriedChange[] = [];
   for (const pair of pairs) {
-    const tried = yield* tryOne(bench, text, file, found.settings, pair, before, memory);
+    const tried = yield* tryOne(bench, text, file, found.settings, pair, before);
     if (tried?.opens) opening.push(tried);
     if (opening.length === PAIRS) break;
   }
@@ -224,7 +218,6 @@ function* tryOne(
   settings: TripSettings,
   changes: readonly Change[],
   before: number,
-  memory: FitMemory,
 ): Steps<TriedChange | null> {
   let changed: string;
   try {
@@ -237,7 +230,7 @@ function* tryOne(
     return null;
   }
   const merged: TripSettings = Object.assign({}, settings, ...changes.map((each) => each.settings));
-  const found = yield* findBand(bench, changed, file, merged, memory);
+  const found = yield* findBand(bench, changed, file, merged);
   if (found.kind === "refused") return null;
   const width = widthOf(found);
   const name = changes.map((each) => each.name).join(" and ");

@@ -68,6 +68,7 @@ export function* findResponse(
   const at = (trip: number | null) =>
     bench.measure<FaultMeasured>(
       trip === null ? "the fault without the protector" : "the fault",
+      [text, trip, about],
       () => faultText(text, line, trip, about),
       (result) => measureFault(result, line, delay),
     );

@@ -1,5 +1,6 @@
 import { InvalidInput } from "../../issue/issue.ts";
 import type { Answered, Refused, ScenarioRunOptions } from "../../report/run-scenario.ts";
+import { FitMemory, parseScenario, type ScenarioResult } from "../../scenario/index.ts";
 import type { FaultMeasured, NotMeasured, ServiceMeasured } from "./measure.ts";
 
 /** A simulation that a study asks for; whoever drives it hands the result back. */
@@ -14,21 +15,37 @@ export interface WantedRun {
 
 export type Measured = FaultMeasured | ServiceMeasured | NotMeasured;
 
-/** What earlier runs showed, by their text: a study that is asked again with small changes runs only what is new. */
+/** What earlier studies read and what their runs showed: a study that is asked again with small changes does only what is new. */
 export class TripMemory {
+  private readonly fits = new FitMemory();
+  private readonly texts = new Map<string, ScenarioResult>();
   private readonly found = new Map<string, Measured>();
 
-  constructor(private readonly most = 200) {}
+  /** A scenario file as the library reads it. */
+  parse(text: string, file: string): ScenarioResult {
+    const key = `${file}\n${text}`;
+    const known = this.texts.get(key) ?? parseScenario(text, file, this.fits);
+    remember(this.texts, key, known, MOST_TEXTS);
+    return known;
+  }
 
   get(key: string): Measured | null {
     return this.found.get(key) ?? null;
   }
 
   put(key: string, measured: Measured): void {
-    this.found.set(key, measured);
-    const [oldest] = this.found.keys();
-    if (this.found.size > this.most && oldest !== undefined) this.found.delete(oldest);
+    remember(this.found, key, measured, MOST_RUNS);
   }
+}
+
+const MOST_TEXTS = 40;
+const MOST_RUNS = 300;
+
+function remember<T>(map: Map<string, T>, key: string, value: T, most: number): void {
+  map.delete(key);
+  map.set(key, value);
+  const [oldest] = map.keys();
+  if (map.size > most && oldest !== undefined) map.delete(oldest);
 }
 
 /** Steps of a study: each asks for one run and is handed its result. */
@@ -40,19 +57,25 @@ export class Bench {
 
   constructor(
     private readonly file: string,
-    private readonly memory: TripMemory,
+    readonly memory: TripMemory,
   ) {}
 
   /**
    * One run and what it showed.
    *
+   * @param key tells it from all others: what it was made from
    * @param makeText of the scenario; where a change cannot be written into the file, there is no run
    */
   *measure<T extends Measured>(
     name: string,
+    key: readonly unknown[],
     makeText: () => string,
     read: (result: Answered | Refused) => T | NotMeasured,
   ): Steps<T | NotMeasured> {
+    // Changing a text costs more than asking whether that was done before.
+    const found = JSON.stringify([name, ...key]);
+    const known = this.memory.get(found);
+    if (known !== null) return known as T | NotMeasured;
     let text: string;
     try {
       text = makeText();
@@ -60,12 +83,10 @@ export class Bench {
       if (!(error instanceof InvalidInput)) throw error;
       return { kind: "none", why: error.issues[0].message, code: "cannot-change" };
     }
-    const known = this.memory.get(text);
-    if (known !== null) return known as T | NotMeasured;
     this.runs += 1;
     const result = yield { name, text, file: this.file, options: { secondRun: false, record: { most: 60_000 } } };
     const measured = read(result);
-    this.memory.put(text, measured);
+    this.memory.put(found, measured);
     return measured;
   }
 }

@@ -32,11 +32,18 @@ const highest = (values: Float64Array): number => values.reduce((most, each) => 
  * Runs normal service: radios that start and stop transmitting, a supply that is switched on, plugs that go into the live line. At the highest
  * normal voltage; where the line refuses that (a supply's own shutdown), at its own.
  */
-export function* findService(bench: Bench, text: string, line: TripLine, base: number): Steps<Service | NotMeasured> {
+export function* findService(
+  bench: Bench,
+  text: string,
+  line: TripLine,
+  settings: TripSettings,
+  base: number,
+): Steps<Service | NotMeasured> {
   const own = line.setVoltage?.value ?? base;
   const keyed = yield* atBaseOrOwn(base, own, (volts) =>
     bench.measure<ServiceMeasured>(
       "radios key",
+      [text, volts, settings.transmit],
       () => keyingText(text, line, volts, null),
       (result) => measureKeying(result, line),
     ),
@@ -45,6 +52,7 @@ export function* findService(bench: Bench, text: string, line: TripLine, base: n
   const plugged = yield* atBaseOrOwn(base, own, (volts) =>
     bench.measure<ServiceMeasured>(
       "plugs",
+      [text, volts, settings.transmit],
       () => plugText(text, line, volts, null),
       (result) => measurePlugs(result, line),
     ),

@@ -1,5 +1,4 @@
 import { runScenario } from "../../report/run-scenario.ts";
-import { FitMemory } from "../../scenario/index.ts";
 import { CAUTIONS } from "../../verdict/cautions.ts";
 import { type Band, findBand, type NoBand } from "./band.ts";
 import { tryChanges } from "./changes.ts";
@@ -37,11 +36,10 @@ export function* tripSteps(
   options: Pick<TripOptions, "memory" | "changes"> = {},
 ): Steps<TripAnswer> {
   const { memory = new TripMemory(), changes: wantsChanges = true } = options;
-  const fits = new FitMemory();
   const bench = new Bench(file, memory);
-  const found = yield* findBand(bench, text, file, settings, fits);
+  const found = yield* findBand(bench, text, file, settings);
   if (found.kind === "refused") return found;
-  const changes = found.exists || !wantsChanges ? [] : yield* tryChanges(bench, text, file, found, fits);
+  const changes = found.exists || !wantsChanges ? [] : yield* tryChanges(bench, text, file, found);
   const verified = yield* verify(bench, text, found);
   return { kind: "answered", study: studyOf(found, changes, verified, bench.runs, wantsChanges) };
 }
@@ -54,17 +52,20 @@ function* verify(
 ): Steps<Verified> {
   const low = yield* bench.measure<ServiceMeasured>(
     "normal service at the lower end",
+    [text, service.base, bottom.worst, settings.transmit],
     () => keyingText(text, line, service.base, bottom.worst),
     (result) => measureKeying(result, line),
   );
   const plugs = yield* bench.measure<ServiceMeasured>(
     "plugs at the lower end",
+    [text, service.base, bottom.worst, settings.transmit],
     () => plugText(text, line, service.base, bottom.worst),
     (result) => measurePlugs(result, line),
   );
   const at = (name: string, ramp: number | null) =>
     bench.measure<FaultMeasured>(
       name,
+      [text, top.worst, ramp, delay],
       () => faultText(text, line, top.worst, { ramp, delay, creeps: ramp === CREEP }),
       (result) => measureFault(result, line, delay),
     );
