@@ -7,7 +7,7 @@ import { add, rounded } from "./draw.ts";
 import type { LegendItem } from "./legend.ts";
 import { shorten, textWidth } from "./text.ts";
 import { formatNumber } from "./time-format.ts";
-import { layOutTrip, type TripLayout, type TripRow, tripRows } from "./trip-rows.ts";
+import { isStacked, layOutTrip, type TripLayout, type TripRow, tripRows } from "./trip-rows.ts";
 import type { TripData } from "./trip-types.ts";
 
 /**
@@ -125,17 +125,17 @@ function drawBand(page: Page, parent: Element, { frame }: TripLayout, scale: Sca
 }
 
 function drawAxis(page: Page, parent: Element, { frame }: TripLayout, scale: Scale): void {
-  const { colors, narrow } = page;
-  const ticks = scale.ticks(narrow ? 5 : 9);
+  const { colors } = page;
   const y = frame.bottom + 13;
-  const right = narrow ? page.right : frame.right;
-  for (const tick of ticks) {
+  let end = frame.left;
+  for (const tick of scale.ticks(Math.max(2, Math.floor((frame.right - frame.left) / 60)))) {
     const x = scale(tick);
     verticalLine(parent, x, frame.top, frame.bottom, { stroke: colors.grid });
     const text = formatNumber(tick, 6);
     const half = textWidth(text, 12) / 2;
-    if (x - half >= frame.left && x + half <= right)
-      write(page, parent, x, y, text, { anchor: "middle", color: colors.muted });
+    if (x - half < end || x + half > frame.right) continue;
+    write(page, parent, x, y, text, { anchor: "middle", color: colors.muted });
+    end = x + half + 8;
   }
   add(parent, "path", {
     d: `M${rounded(frame.left)},${rounded(frame.bottom)}H${rounded(frame.right)}`,
@@ -145,12 +145,12 @@ function drawAxis(page: Page, parent: Element, { frame }: TripLayout, scale: Sca
 }
 
 function drawWords(page: Page, parent: Element, layout: TripLayout, row: TripRow, y: number): void {
-  const { colors, narrow, left, right } = page;
+  const { colors, left, right } = page;
   const isStrong = row.kind === "heading" || row.kind === "edge";
   const color = row.kind === "point" ? (row.point.fits ? colors.bandEdge : colors.exceedanceInk) : colors.ink;
   const indent = row.kind === "heading" ? 0 : 10;
   const valueRoom = row.value === "" ? 0 : textWidth(row.value, 12, isStrong) + 10;
-  const room = narrow ? right - left - indent - valueRoom : layout.labelRoom - indent;
+  const room = isStacked(page) ? right - left - indent - valueRoom : layout.labelRoom - indent;
   write(page, parent, left + indent, y, shorten(row.label, 12, room, isStrong), { bold: isStrong, color });
   if (row.value !== "") write(page, parent, right, y, row.value, { anchor: "end", bold: isStrong, color });
 }

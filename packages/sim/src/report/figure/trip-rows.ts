@@ -78,6 +78,11 @@ export function tripRows({ below, above, band, bandRss, window, points }: TripDa
   ];
 }
 
+/** Narrower than this, words stand above what they belong to. */
+const stackedBelow = 760;
+
+export const isStacked = ({ width }: Pick<Page, "width">): boolean => width < stackedBelow;
+
 export interface TripLayout {
   readonly frame: Frame;
   readonly height: number;
@@ -95,7 +100,7 @@ export function layOutTrip(page: Page, data: TripData, items: readonly LegendIte
   const rows = tripRows(data);
   const { placed, height: legendHeight } = flowLegend(items, page.left, page.right, page.top);
   const top = page.top + legendHeight + 8;
-  const isNarrow = page.narrow;
+  const isNarrow = isStacked(page);
   const wanted = isNarrow ? 36 : 22;
   const free = page.height - outer - below - top;
   const most = Math.max(isNarrow ? 36 : 14.5, Math.min(wanted, free / rows.length));

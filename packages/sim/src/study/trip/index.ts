@@ -1,6 +1,7 @@
 export { COST_ORDER } from "./changes.ts";
 export { bestDividers } from "./dividers.ts";
 export { eSeries, neighbours, type SeriesName, seriesValues } from "./e-series.ts";
+export { type UsualTripValues, usualTripValues } from "./line.ts";
 export { resistorGrades } from "./resistors.ts";
 export { type Steps as TripStepsRun, TripMemory, type WantedRun } from "./runs.ts";
 export { readTripSettings, type TripSettingSpec, type TripWishes, tripSettingSpecs } from "./settings.ts";

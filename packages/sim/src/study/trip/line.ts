@@ -5,7 +5,7 @@ import { findPart } from "../../scenario/parts/index.ts";
 import type { Cited } from "../../scenario/parts/types.ts";
 import type { Load, Scenario } from "../../scenario/types.ts";
 import { formatQuantity } from "../../units/index.ts";
-import { issue } from "./settings.ts";
+import { issue, readTripSettings } from "./settings.ts";
 import type { TripSettings } from "./types.ts";
 
 type Path = TextChange[0];
@@ -118,6 +118,32 @@ export function readTripLine(parsed: ScenarioResult, scenario: Scenario, setting
     restingEmf,
     charge: charges ? usualCharge(lithium) : null,
     compensation: isCharged && batteries.length > 0 && !lithium ? USUAL_COMPENSATION : null,
+  };
+}
+
+/** What holds for a line as long as nobody says otherwise; null where it has no such thing. */
+export interface UsualTripValues {
+  /** V. */
+  readonly setVoltage: number | null;
+  readonly chargeVoltage: number | null;
+  /** V/K. */
+  readonly compensation: number | null;
+}
+
+/**
+ * What a study takes from a line for settings that are left open.
+ *
+ * @param parsed of `parseScenario`; with errors in it nothing is known
+ */
+export function usualTripValues(parsed: ScenarioResult): UsualTripValues {
+  const { settings } = readTripSettings();
+  const { scenario } = parsed;
+  const line = scenario === null || settings === null ? null : readTripLine(parsed, scenario, settings);
+  if (line === null || Array.isArray(line)) return { setVoltage: null, chargeVoltage: null, compensation: null };
+  return {
+    setVoltage: line.setVoltage?.value ?? null,
+    chargeVoltage: line.charge?.value ?? null,
+    compensation: line.compensation?.value ?? null,
   };
 }
 
