@@ -45,7 +45,7 @@ const FILTERS = [
 ];
 
 /** Of the threshold circuit: what it is, how good, how cold and hot it gets. */
-export function thresholdControls(opened: OpenedLine): readonly HTMLElement[] {
+function thresholdControls(opened: OpenedLine): readonly HTMLElement[] {
   const temperature = { dimension: "temperature", step: 5 } as const;
   return [
     viewChoice(opened, {
@@ -82,7 +82,7 @@ export function thresholdControls(opened: OpenedLine): readonly HTMLElement[] {
 }
 
 /** Of normal service: how high a battery is charged, what the radio's own field adds. */
-export function serviceControls(opened: OpenedLine): readonly HTMLElement[] {
+function serviceControls(opened: OpenedLine): readonly HTMLElement[] {
   const charge = (now: LineNow) => {
     const { chargeVoltage, setVoltage } = usualTripValues(now.parsed);
     if (chargeVoltage !== null) return { value: chargeVoltage, source: "what this kind of battery asks for" };
@@ -126,7 +126,7 @@ export function serviceControls(opened: OpenedLine): readonly HTMLElement[] {
 }
 
 /** Of the answer to a fault: filter, lead, how steep. */
-export function responseControls(opened: OpenedLine): readonly HTMLElement[] {
+function responseControls(opened: OpenedLine): readonly HTMLElement[] {
   return [
     opened.choice({
       label: "Sense filter",

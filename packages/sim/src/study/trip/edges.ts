@@ -24,7 +24,7 @@ const row = (name: string, value: number, spread: boolean, { source, mark }: Sou
 });
 
 /** An edge from its rows; what varies counts in the root-sum-square with the sign it has in the sum. */
-export function edgeOf(rows: readonly Contribution[]): Edge {
+function edgeOf(rows: readonly Contribution[]): Edge {
   const fixed = rows.filter(({ spread }) => !spread).reduce((sum, { value }) => sum + value, 0);
   const spread = rows.filter((each) => each.spread);
   const total = spread.reduce((sum, { value }) => sum + value, 0);
