@@ -23,7 +23,7 @@ import type { TripData } from "./trip-types.ts";
 export function tripFigure(data: TripData, options: ChartOptions): SVGSVGElement {
   check(data);
   const page = planPage(data, options, "trip-figure");
-  const layout = layOutTrip(page, data, legendItems(page));
+  const layout = layOutTrip(page, data, legendItems(page, data.band.low <= data.band.high));
   const svg = openPage(page, layout.height, description(data));
   const { frame, domain } = layout;
   const scale = scaleLinear([...domain], [frame.left, frame.right]);
@@ -57,7 +57,7 @@ function description(data: TripData): string {
   return [data.subtitle, ...factsTold(data), "Voltages at the protector.", ...told].join(" ");
 }
 
-function legendItems({ colors, narrow }: Page): LegendItem[] {
+function legendItems({ colors, narrow }: Page, exists: boolean): LegendItem[] {
   const area = (text: string, fill: string, color: string): LegendItem => ({
     text,
     value: null,
@@ -65,7 +65,9 @@ function legendItems({ colors, narrow }: Page): LegendItem[] {
     sample: { kind: "area", fill },
   });
   return [
-    area("band", colors.band, colors.bandEdge),
+    exists
+      ? area("band", colors.band, colors.bandEdge)
+      : area("edges crossed", colors.exceedance, colors.exceedanceInk),
     area("makes it narrower", colors.tones.alarm.fill, colors.exceedanceInk),
     area("makes it wider", colors.tones.active.fill, colors.loads[0]),
     {

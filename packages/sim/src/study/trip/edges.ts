@@ -128,7 +128,7 @@ export function fastEdge({ trip, load, limit, peak, decided, acted, verified }: 
     row(`limit of ${load}`, limit, false, LIMIT),
     row("rise while the sense filter follows", trip - decided, false, SIMULATED),
     row("rise until the protector acts", decided - acted, false, SIMULATED),
-    row("lead and capacitor: the load against the protector", acted - peak, false, SIMULATED),
+    row("lead and capacitor of the load", acted - peak, false, SIMULATED),
     ...(verified
       ? [
           row("kept back by the search", peak - limit, false, {

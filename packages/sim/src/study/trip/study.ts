@@ -92,10 +92,12 @@ function studyOf(
   const { coldest, hottest, resistors, bias } = settings;
   const about = { coldest, hottest, resistors, bias, gate };
   const middle = ({ low, high }: Range): number => (low + high) / 2;
-  const nominal =
-    device.kind === "zener"
-      ? zenerTrip(device)
-      : (settings.wanted ?? middle(!found.exists && found.existsRss ? windowRss : window));
+  // Where no place is right, one that does not trip falsely at every start is the least wrong.
+  const likely = Math.max(
+    middle(!found.exists && found.existsRss ? windowRss : window),
+    found.exists ? 0 : bandRss.low,
+  );
+  const nominal = device.kind === "zener" ? zenerTrip(device) : (settings.wanted ?? likely);
   const trip = toleranceAt(device, nominal, about);
   const written = toleranceAt(device, line.protector.trip, about);
   const half: Omit<TripStudy, "headline" | "reasons"> = {
