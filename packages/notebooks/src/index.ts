@@ -10,6 +10,7 @@ export * from "./pages/file/index.ts";
 export * from "./pages/hiccup/index.ts";
 export * from "./pages/regulator-fails/index.ts";
 export * from "./pages/start/index.ts";
+export * from "./pages/trip/index.ts";
 export * from "./pages/writing/index.ts";
 export type { Answer } from "./run/protocol.ts";
 export * from "./show/index.ts";

@@ -20,6 +20,8 @@ export { surgeBarsFigure } from "./report/figure/surge-figure.ts";
 export { svgFile } from "./report/figure/svg-file.ts";
 export type { TimeAxis } from "./report/figure/time-axis.ts";
 export { timeCurrentFigure } from "./report/figure/time-current-figure.ts";
+export { tripFigure } from "./report/figure/trip-figure.ts";
+export type { TripData, TripPoint, TripRange, TripSide } from "./report/figure/trip-types.ts";
 export type {
   CurrentCurve,
   FigureEvent,
@@ -53,3 +55,4 @@ export {
   type RunFigure,
   type RunFigureOptions,
 } from "./report/run-figures.ts";
+export { tripData } from "./study/trip/figure-data.ts";

@@ -45,6 +45,7 @@ export { findPart, partNames, parts } from "./scenario/parts/index.ts";
 export type { Cited, Mark, PartClass, PartKind } from "./scenario/parts/types.ts";
 export { PULSE_WITHSTAND } from "./scenario/surge.ts";
 export type * from "./scenario/types.ts";
+export * from "./study/trip/index.ts";
 export { minMaxSample, type SampledCurve } from "./trace/sample.ts";
 export { thinTrace } from "./trace/thin.ts";
 export type { Excursion, Peak, Trace, TraceColumn } from "./trace/types.ts";
