@@ -62,7 +62,7 @@ function headline(
     const none = stopped && kept.some(({ outcome }) => outcome === null) ? "none found sound yet" : "none is sound";
     return `${cut}Of ${of} ${none}: ${lower(why)}`;
   }
-  return `${cut}${counted(sound.length, "combination")} of ${asked.toLocaleString("en-GB").replaceAll(",", " ")} ${sound.length === 1 ? "is" : "are"} sound. ${yours(parts, all, first)}`;
+  return `${cut}${counted(sound.length, "combination")} of ${asked} ${sound.length === 1 ? "is" : "are"} sound. ${yours(parts, all, first)}`;
 }
 
 /** What stands in the file first, because that is what the reader has. */

@@ -77,6 +77,7 @@ function combination(
       ...longEnough(scenario, found.meltsIn),
     ],
     checks: [...found.checks, ...wireChecks(names, line, facts.service.current, found.letThrough), check],
+    lasting: lasting.fuse,
     meltsIn: found.meltsIn,
     drop,
     heatSink,

@@ -95,8 +95,9 @@ export function strongerScr({ scrs }: Parts, tried: Try, outcome: Outcome | null
  * @param shown what its full run showed; null where none was made
  */
 export function remedyOf({ id, parts, words, changes }: Try, shown: Outcome | null): Remedy {
-  const start = `The cheapest change found: with ${listOf(parts)} it would take ${listOf(words)}`;
   const verified = shown?.sound === true;
+  const what = shown === null || verified ? "The cheapest change found" : "What comes nearest";
+  const start = `${what}: with ${listOf(parts)} it would take ${listOf(words)}`;
   const end =
     shown === null
       ? ", by the rules alone: no full run was made of it."

@@ -125,6 +125,8 @@ export interface Combination {
   readonly changes: readonly TextChange[];
   /** Rules of pairs and of the three together. */
   readonly checks: readonly Check[];
+  /** What the sources drive through the fuse for good once the SCR has fired, A. */
+  readonly lasting: number;
   /** Estimated time in which the lasting current melts the fuse, s; null: it never does. */
   readonly meltsIn: number | null;
   /** Voltage lost between source and the worst load in normal service, V. */
