@@ -54,6 +54,7 @@ export {
   matchCsv,
   matchJson,
   matchMarkdown,
+  matchReasons,
   matchText,
   shortList,
   soundSentences,

@@ -152,6 +152,18 @@ const WIRE_SUBJECTS: ReadonlySet<string> = new Set([
   "voltage drop",
 ]);
 
+/**
+ * Why the others fell out, for a page: headings with a sentence for each part or pair; empty ones are left out.
+ *
+ * @example matchReasons(answer).map(({ title, items }) => `${title}: ${items.length}`)
+ */
+export function matchReasons(
+  answer: MatchAnswer,
+): readonly { readonly title: string; readonly items: readonly string[] }[] {
+  const wanted = /^(Why|What the supply|Not run)/;
+  return sections(answer, false).filter(({ title }) => wanted.test(title));
+}
+
 const titleOf = ({ facts }: MatchAnswer): string =>
   facts.title === "" ? "What goes first" : `${facts.title}: what goes first`;
 
