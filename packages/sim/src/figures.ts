@@ -55,3 +55,4 @@ export {
   type RunFigure,
   type RunFigureOptions,
 } from "./report/run-figures.ts";
+export { matchData } from "./study/weakest/matrix.ts";

@@ -47,7 +47,6 @@ export { PULSE_WITHSTAND } from "./scenario/surge.ts";
 export type * from "./scenario/types.ts";
 export { heatSinkWords } from "./study/weakest/answer.ts";
 export { heatSinkNeeded, onStatePower } from "./study/weakest/heat-sink.ts";
-export { matchData } from "./study/weakest/matrix.ts";
 export {
   factSentences,
   type MatchTextOptions,
@@ -59,7 +58,8 @@ export {
   shortList,
   soundSentences,
 } from "./study/weakest/report.ts";
-export { type MatchProgress, type MatchStep, MatchStudy, matchParts } from "./study/weakest/study.ts";
+export { MatchRun, matchParts } from "./study/weakest/run.ts";
+export { type MatchProgress, type MatchStep, MatchStudy } from "./study/weakest/study.ts";
 export type {
   Candidate,
   Check,

@@ -9,7 +9,7 @@ import { svgText } from "../report/svg-text.ts";
 import { formatIssues } from "../scenario/index.ts";
 import { matchData } from "../study/weakest/matrix.ts";
 import { matchCsv, matchJson, matchMarkdown, matchText, shortList } from "../study/weakest/report.ts";
-import { MatchStudy } from "../study/weakest/study.ts";
+import { MatchRun } from "../study/weakest/run.ts";
 import type { MatchAnswer, MatchOptions, SavedMatch } from "../study/weakest/types.ts";
 import { UsageError } from "./command.ts";
 import { readInput } from "./read-input.ts";
@@ -39,7 +39,7 @@ export async function matchAndTell(request: MatchRequest, terminal: Terminal): P
   const { file, text, options, targets } = request;
   const keep = targets.find(({ kind }) => kind === "keep");
   const resume = keep === undefined || !existsSync(keep.path) ? undefined : keptIn(keep);
-  const study = new MatchStudy(text, file, { ...options, ...(resume === undefined ? {} : { resume }) });
+  const study = new MatchRun(text, file, { ...options, ...(resume === undefined ? {} : { resume }) });
   await carryOut(study, terminal);
   const answer = study.result();
   if (answer.kind === "refused") {
@@ -72,7 +72,7 @@ export async function matchAndTell(request: MatchRequest, terminal: Terminal): P
 }
 
 /** In pieces, so that Ctrl-C is heard between them and ends the study with what it has. */
-async function carryOut(study: MatchStudy, terminal: Terminal): Promise<void> {
+async function carryOut(study: MatchRun, terminal: Terminal): Promise<void> {
   const begin = performance.now();
   const interrupt = (): void => study.stop();
   process.once("SIGINT", interrupt);
@@ -111,7 +111,7 @@ function choiceOf(answer: MatchAnswer, { choose, figure, targets }: MatchRequest
 
 async function picture(
   { file, figure, size, scheme }: MatchRequest,
-  study: MatchStudy,
+  study: MatchRun,
   answer: MatchAnswer,
   chosen: string | null,
 ): Promise<string> {

@@ -77,8 +77,9 @@ export const match: Command = {
   examples: [
     "railfault match hut.yaml",
     'railfault match hut.yaml --load "18 A" --drop "0.5 V" --svg hut.svg',
-    'railfault match hut.yaml --fuses "blade; maxi" --wires "4 mm2; 6 mm2" --markdown hut.md',
-    "railfault match hut.yaml --choose 1 --figure time-current --png first.png --line first.yaml",
+    'railfault match hut.yaml --fuses "blade; maxi" --markdown hut.md',
+    "railfault match hut.yaml --figure time-current --png first.png",
+    "railfault match hut.yaml --choose 2 --line second.yaml",
   ],
   names: { what: "The scenario file", least: 1, most: 1 },
   run: runMatch,

@@ -5,12 +5,12 @@ import {
   type MatchOptions,
   type MatchProgress,
   matchCsv,
-  matchData,
   parseQuantity,
   shortList,
 } from "@railfault/sim";
 import {
   type MatchData,
+  matchData,
   matchFigure,
   type TimeCurrentData,
   timeCurrentData,
@@ -33,6 +33,7 @@ const NOTHING = "Nothing is sound";
 /** The study of a line in a page: verdict, short list, pictures and reasons, each placed where the page wants it. */
 export interface MatchBench {
   readonly verdict: HTMLElement;
+  readonly facts: HTMLElement;
   readonly progress: HTMLElement;
   readonly matrix: HTMLElement;
   readonly shortList: HTMLElement;
@@ -159,7 +160,8 @@ export function matchBench(opened: OpenedLine): MatchBench {
   let shownChoice = opened.view("chosen");
   const unfollow = opened.line.follow(study);
   return {
-    verdict: el(document, "div", {}, verdict.element, problems.element, facts),
+    verdict: el(document, "div", {}, verdict.element, problems.element),
+    facts,
     progress: progress.element,
     matrix: matrix.element,
     shortList: el(document, "div", { class: "match-chosen" }, chooser, found),

@@ -67,7 +67,8 @@ function names(
   const folded = (name: string): string => name.toLowerCase().replaceAll("×", "x").replace(/\s+/g, "");
   return wanted.flatMap((name) => {
     // A part of a name takes every class that holds it: `blade fuse` or `fast`.
-    const found = known.filter((each) => folded(each).includes(folded(name)));
+    const exact = known.filter((each) => folded(each) === folded(name));
+    const found = exact.length > 0 ? exact : known.filter((each) => folded(each).includes(folded(name)));
     if (found.length > 0 && name.trim() !== "") return found;
     const near = nearest(name, known);
     const what = kind === "fuse" ? "fuse" : "SCR";

@@ -1,5 +1,5 @@
 import { InvalidInput, type Issue } from "../../issue/issue.ts";
-import { type Answered, type Refused, ScenarioRun } from "../../report/run-scenario.ts";
+import type { Answered, Refused } from "../../report/run-scenario.ts";
 import { changeTexts, FitMemory } from "../../scenario/index.ts";
 import { answerOf } from "./answer.ts";
 import { combine, keepsAll } from "./combine.ts";
@@ -9,9 +9,6 @@ import { type Parts, planParts } from "./plan.ts";
 import { remedyOf, strongerScr, type Try, triesFor } from "./remedy.ts";
 import { keyOf, resumed } from "./saved.ts";
 import type { Combination, MatchAnswer, MatchOptions, MatchRefused, Outcome, Remedy, SavedMatch } from "./types.ts";
-
-/** How a full run is made: its end must be seen, its course need not; rounds that are alike may be leapt over. */
-const RUN_OPTIONS = { record: { most: 4000 }, leaps: true } as const;
 
 /** What a study wants done next. */
 export type MatchStep =
@@ -37,15 +34,18 @@ interface Wanted {
 /**
  * What goes first, fuse, SCR or wire: holds every part class and the user's own parts against the line, cheap rules first, confirms what is
  * left by full runs, and tells why the others fell out. In pieces: it may be left after any of them, taken up again, stopped early, or saved
- * and resumed in another process. Never throws on bad input.
+ * and resumed in another process. It makes no full run itself, so that a page may have them made in another thread; `MatchRun` makes them.
+ * Never throws on bad input.
  *
  * @example
  * const study = new MatchStudy(text, "hut.yaml");
- * while (study.advance(2000) === "running") await somethingElse();
+ * for (let step = study.next(); step.kind !== "done"; step = study.next()) {
+ *   if (step.kind === "run") study.take(step.id, runScenario(step.text, step.file));
+ * }
  * const answer = study.result();
  */
 export class MatchStudy {
-  private readonly memory = new FitMemory();
+  protected readonly memory = new FitMemory();
   private readonly key: string;
   private readonly outcomes = new Map<string, Outcome>();
   private work: Iterator<void, void, void> | null = null;
@@ -60,7 +60,6 @@ export class MatchStudy {
   private stopped = false;
   private issues: readonly Issue[] | null = null;
   private answer: MatchAnswer | null = null;
-  private own: { readonly wanted: Wanted; readonly run: ScenarioRun } | null = null;
 
   /**
    * @param text of a scenario file with a crowbar
@@ -121,22 +120,6 @@ export class MatchStudy {
     this.shown.push(outcome);
     if (outcome.sound) this.remedy = remedyOf(wanted.attempt, outcome);
     else this.goOnFrom(wanted.attempt, outcome);
-  }
-
-  /** Goes on for at most so many accepted steps of full runs, or one piece of planning. */
-  advance(steps: number): "running" | "done" {
-    if (this.own === null) {
-      const step = this.next();
-      if (step.kind !== "run") return this.status;
-      const run = new ScenarioRun(step.text, step.file, { ...RUN_OPTIONS, memory: this.memory });
-      this.own = { wanted: { id: step.id, text: step.text, attempt: null }, run };
-    }
-    const { wanted, run } = this.own;
-    if (run.advance(steps) === "done") {
-      this.own = null;
-      this.take(wanted.id, run.result());
-    }
-    return this.status;
   }
 
   /** Ends the study here: the answer tells of the runs that were made, and says that it was stopped. */
@@ -243,18 +226,4 @@ function inOrder(kept: readonly Combination[], everyWire: boolean): Combination[
       : [];
   });
   return ranked.sort((a, b) => a.at - b.at || a.each.changed - b.each.changed).map(({ each }) => each);
-}
-
-/**
- * The whole study at once.
- *
- * @param text of a scenario file with a crowbar
- * @param file its name, for the places in messages
- * @returns the short list with reasons, or all problems; never throws on bad input
- * @example matchParts(text, "hut.yaml")
- */
-export function matchParts(text: string, file: string, options: MatchOptions = {}): MatchAnswer | MatchRefused {
-  const study = new MatchStudy(text, file, options);
-  while (study.advance(50_000) === "running");
-  return study.result();
 }
