@@ -23,6 +23,7 @@ describe.skipIf(withoutBrowser())("what goes first", () => {
     expect(await list(page).locator("option").allInnerTexts()).toEqual([
       "blade fuse 30 A + SCR 55 A + 4 mm²",
       "blade fuse 30 A + SCR 50 A + 4 mm²",
+      "yours: blade fuse 20 A + SCR 55 A + 4 mm²",
     ]);
     expect((await picture(MATRIX)).length).toBeGreaterThan(5000);
     const first = await picture(CURVES);

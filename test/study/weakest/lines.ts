@@ -15,7 +15,7 @@ export const shipped = (name: string): string =>
 
 export const STATION = "01-shorted-pass-transistor";
 
-export function scenarioOf(text: string): Scenario {
+function scenarioOf(text: string): Scenario {
   const { scenario, issues } = parseScenario(text, "test.yaml", memory);
   if (scenario === null) throw new Error(issues.map(({ message }) => message).join("; "));
   return scenario;

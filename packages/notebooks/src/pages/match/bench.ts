@@ -74,8 +74,14 @@ export function matchBench(opened: OpenedLine): MatchBench {
   let answer: MatchAnswer | null = null;
   let asked = "";
 
-  const chosenOf = (of: MatchAnswer) => {
+  // What stands in the file can be looked at too, sound or not.
+  const offered = (of: MatchAnswer) => {
     const list = shortList(of).map(({ combination }) => combination);
+    const own = of.all.find(({ changed }) => changed === 0);
+    return own === undefined || list.some(({ id }) => id === own.id) ? list : [...list, own];
+  };
+  const chosenOf = (of: MatchAnswer) => {
+    const list = offered(of);
     return list.find(({ id }) => id === opened.view("chosen")) ?? list[0] ?? null;
   };
   const showChosen = (): void => {
@@ -101,7 +107,7 @@ export function matchBench(opened: OpenedLine): MatchBench {
     if (data !== null) curves.show(data);
   };
   const offer = (of: MatchAnswer): void => {
-    const options = shortList(of).map(({ combination: { id } }) => ({ value: id, label: id }));
+    const options = offered(of).map(({ id, changed }) => ({ value: id, label: changed === 0 ? `yours: ${id}` : id }));
     const value = chosenOf(of)?.id ?? NOTHING;
     chooser.update({ options: options.length > 0 ? options : [{ value: NOTHING, label: NOTHING }], value });
   };

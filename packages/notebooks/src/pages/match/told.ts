@@ -29,7 +29,8 @@ export function factsList(answer: MatchAnswer): HTMLElement {
 /** What the full run of a combination showed. */
 export function foundOf(answer: MatchAnswer, chosen: Combination): HTMLElement {
   const thicker = shortList(answer).find(({ combination }) => combination.id === chosen.id)?.thicker ?? [];
-  const items = soundSentences(chosen, thicker).map((text) => el(document, "li", {}, text));
+  const sentences = chosen.outcome?.sound === true ? soundSentences(chosen, thicker) : whyNot(answer, chosen);
+  const items = sentences.map((text) => el(document, "li", {}, text));
   const kept = chosen.checks.filter(({ kept }) => kept).map(({ sentence }) => el(document, "li", {}, sentence));
   return el(
     document,
@@ -44,6 +45,18 @@ export function foundOf(answer: MatchAnswer, chosen: Combination): HTMLElement {
       el(document, "ul", {}, ...kept),
     ),
   );
+}
+
+/** What speaks against a combination that is not sound; where nothing is, what would help. */
+function whyNot(answer: MatchAnswer, { fuse, scr, wire, checks, outcome }: Combination): readonly string[] {
+  const alone = [
+    ...answer.fuses.filter(({ name }) => name === fuse),
+    ...answer.scrs.filter(({ name }) => name === scr),
+    ...answer.wires.filter(({ name }) => name === wire),
+  ].flatMap((part) => part.checks);
+  const broken = [...alone, ...checks].filter(({ kept }) => !kept).map(({ sentence }) => sentence);
+  const remedy = answer.remedy === null ? [] : [answer.remedy.sentence];
+  return [...broken, ...(outcome?.reasons ?? []), ...remedy];
 }
 
 /** Why the others fell out, under headings that fold. */

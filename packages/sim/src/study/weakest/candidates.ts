@@ -10,7 +10,7 @@ import type { FusePlace } from "./fault-current.ts";
 /** Cross-sections of copper conductors as they are sold, mm²: IEC 60228. */
 export const METRIC_SIZES = [0.75, 1, 1.5, 2.5, 4, 6, 10, 16] as const;
 /** The gauges that lie beside them. */
-export const GAUGES = [18, 16, 14, 12, 10, 8, 6, 4] as const;
+const GAUGES = [18, 16, 14, 12, 10, 8, 6, 4] as const;
 
 /** Keys of a crowbar that a data sheet gives; the others (trip point, filter, heat sink, wiring) belong to the line. */
 const SHEET_KEYS = [
@@ -125,7 +125,7 @@ export interface WireSize {
   readonly area: number;
 }
 
-export function metric(size: number): WireSize {
+function metric(size: number): WireSize {
   return { name: `${size} mm²`, key: "area", value: `${size} mm2`, area: size * 1e-6 };
 }
 

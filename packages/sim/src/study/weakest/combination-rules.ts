@@ -10,14 +10,14 @@ import { largerScr } from "./scr-rules.ts";
 import type { Check } from "./types.ts";
 
 /** What is smaller is no heat sink that one bolts an SCR to, K/W (assumed: a large finned profile in still air). */
-export const SMALLEST_HEAT_SINK = 0.3;
+const SMALLEST_HEAT_SINK = 0.3;
 
 /**
  * Whether and when the lasting current melts a fuse, s; null where it never does, or where the limiter stops before.
  *
  * @param ambient °C
  */
-export function blownAfter(fuse: Fuse, lasting: Lasting, ambient: number): number | null {
+function blownAfter(fuse: Fuse, lasting: Lasting, ambient: number): number | null {
   const minimumMeltingCurrent = meltingCurrentAt(fuse, ambient);
   const time = meltingTime({ ...fuse, minimumMeltingCurrent }, lasting.fuse);
   if (!Number.isFinite(time)) return null;

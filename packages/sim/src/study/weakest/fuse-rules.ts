@@ -8,7 +8,7 @@ import { checkOf } from "./check.ts";
 import type { Check, LineFacts } from "./types.ts";
 
 /** Share of its rating that a fuse carries for good at 25 °C: EDN, 26 Sep 1996. */
-export const CONTINUOUS_SHARE = 0.75;
+const CONTINUOUS_SHARE = 0.75;
 /** Times that a line may be switched on before its fuse may tire of it. */
 const SWITCHINGS = 100_000;
 

@@ -6,7 +6,7 @@ import { gauge, type WireSize } from "./candidates.ts";
 import type { MatchOptions } from "./types.ts";
 
 /** Full runs at the most where nobody says otherwise. */
-export const USUAL_RUNS = 40;
+const USUAL_RUNS = 40;
 const MOST_RUNS = 1000;
 
 /** Options with names looked up and sizes read. */

@@ -13,7 +13,7 @@ import type { Check, Mend } from "./types.ts";
 /** Resistivity of copper over its density and specific heat, K·m⁴/(A²·s): a wire heats by this times (i/A)². */
 const COPPER_HEATING = 5e-15;
 /** Adiabatic limits hold for overcurrents up to this long, s: IEC 60949 and IEC 60364-4-43. */
-export const ADIABATIC_TIME = 5;
+const ADIABATIC_TIME = 5;
 
 /**
  * Temperature in °C that the copper of a lead settles at while it carries a current for good.
@@ -132,10 +132,7 @@ export function wireChecks(
 }
 
 /** What the line loses between its strongest source and its worst load while all loads draw their most, V. */
-export function voltageDrop(
-  scenario: Scenario,
-  draws: readonly Draw[],
-): { readonly drop: number; readonly load: number } {
+function voltageDrop(scenario: Scenario, draws: readonly Draw[]): { readonly drop: number; readonly load: number } {
   const { sources, mainFuse, seriesSwitch, loads } = scenario;
   const total = draws.reduce((sum, { current }) => sum + current, 0);
   const hot = (fuse: Fuse | null, current: number): number => {
