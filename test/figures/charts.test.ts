@@ -2,6 +2,7 @@ import {
   type ChartOptions,
   headroomFigure,
   heatFigure,
+  matchFigure,
   surgeBarsFigure,
   timeCurrentFigure,
   withstandFigure,
@@ -9,7 +10,7 @@ import {
 import { JSDOM } from "jsdom";
 import { describe, expect, it } from "vitest";
 import { palette } from "../../packages/sim/src/report/figure/palette.ts";
-import { everySeverity, heat, manyLimits, surge, timeCurrent, withstand } from "./chart-data.ts";
+import { everySeverity, heat, manyLimits, matrix, surge, timeCurrent, withstand } from "./chart-data.ts";
 import { overlaps, textBoxes } from "./text-boxes.ts";
 
 const { document } = new JSDOM("").window;
@@ -45,6 +46,8 @@ const cases: [string, (options: Options) => SVGSVGElement][] = [
   ["withstand, two loads", (options) => stands(options, withstand("two loads"))],
   ["heat, warm", (options) => warmth(options)],
   ["heat, destroyed", (options) => warmth(options, heat("destroyed"))],
+  ["matrix of combinations", (options) => matchFigure(matrix(), { ...options, document })],
+  ["matrix of one fuse", (options) => matchFigure(matrix(1), { ...options, document })],
   ["heat, no SCR", (options) => warmth(options, heat("fuse alone"))],
 ];
 const forms: [string, Options][] = [

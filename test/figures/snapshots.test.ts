@@ -5,6 +5,7 @@ import {
   headroomFigure,
   heatFigure,
   legendFigure,
+  matchFigure,
   sharedAxes,
   surgeBarsFigure,
   svgFile,
@@ -14,7 +15,7 @@ import {
 } from "@railfault/sim/figures";
 import { JSDOM } from "jsdom";
 import { describe, expect, it, vi } from "vitest";
-import { everySeverity, heat, manyLimits, surge, timeCurrent, withstand } from "./chart-data.ts";
+import { everySeverity, heat, manyLimits, matrix, surge, timeCurrent, withstand } from "./chart-data.ts";
 import { capacitorDump, creep, hiccup, shortedPass, twoRadios } from "./synthetic.ts";
 
 const { document } = new JSDOM("").window;
@@ -53,6 +54,8 @@ const pictures: readonly [string, () => Element][] = [
   ["withstand-light", () => withstandFigure(withstand(), { document })],
   ["withstand-inside-dark-slide", () => withstandFigure(withstand("inside"), { ...slide, scheme: "dark" })],
   ["withstand-two-narrow", () => withstandFigure(withstand("two loads"), phone)],
+  ["matrix-light", () => matchFigure(matrix(), { document })],
+  ["matrix-dark-narrow", () => matchFigure(matrix(4), { ...phone, scheme: "dark" })],
   ["heat-light", () => heatFigure(heat(), { document })],
   ["heat-destroyed-dark-narrow", () => heatFigure(heat("destroyed"), { ...dark, size: "phone" })],
 ];
