@@ -45,7 +45,7 @@ export { findPart, partNames, parts } from "./scenario/parts/index.ts";
 export type { Cited, Mark, PartClass, PartKind } from "./scenario/parts/types.ts";
 export { PULSE_WITHSTAND } from "./scenario/surge.ts";
 export type * from "./scenario/types.ts";
-export { heatSinkWords } from "./study/weakest/answer.ts";
+export { asItStands, heatSinkWords } from "./study/weakest/answer.ts";
 export { heatSinkNeeded, onStatePower } from "./study/weakest/heat-sink.ts";
 export {
   factSentences,

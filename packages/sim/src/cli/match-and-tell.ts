@@ -7,6 +7,7 @@ import { figureOfRun } from "../report/run-figures.ts";
 import { runScenario } from "../report/run-scenario.ts";
 import { svgText } from "../report/svg-text.ts";
 import { formatIssues } from "../scenario/index.ts";
+import { asItStands } from "../study/weakest/answer.ts";
 import { matchData } from "../study/weakest/matrix.ts";
 import { matchCsv, matchJson, matchMarkdown, matchText, shortList } from "../study/weakest/report.ts";
 import { MatchRun } from "../study/weakest/run.ts";
@@ -68,7 +69,7 @@ export async function matchAndTell(request: MatchRequest, terminal: Terminal): P
     );
   }
   if (answer.sound.length === 0) return 4;
-  return answer.sound.some(({ changed }) => changed === 0) ? 0 : 1;
+  return answer.sound.some(asItStands) ? 0 : 1;
 }
 
 /** In pieces, so that Ctrl-C is heard between them and ends the study with what it has. */

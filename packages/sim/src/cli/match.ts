@@ -70,7 +70,7 @@ export const match: Command = {
   ],
   statuses: [
     [0, "what stands in the file is sound"],
-    [1, "what stands in the file is not, but another combination is"],
+    [1, "it is not, or only with a heat sink or an inductance, but a combination is"],
     [2, "bad input, or a file that cannot be written"],
     [4, "no combination is sound"],
   ],

@@ -1,4 +1,5 @@
 import {
+  asItStands,
   type Combination,
   factSentences,
   type MatchAnswer,
@@ -12,7 +13,8 @@ import { el } from "../../controls/index.ts";
 export function tagOf(answer: MatchAnswer): { readonly tag: string; readonly tone: string } {
   if (answer.sound.length === 0)
     return answer.stopped ? { tag: "Stopped", tone: "none" } : { tag: "Nothing fits", tone: "endangered" };
-  if (answer.sound.some(({ changed }) => changed === 0)) return { tag: "Yours fits", tone: "safe" };
+  if (answer.sound.some(asItStands)) return { tag: "Yours fits", tone: "safe" };
+  if (answer.sound.some(({ changed }) => changed === 0)) return { tag: "Yours fits, with a change", tone: "withstood" };
   return { tag: "Yours does not fit", tone: "withstood" };
 }
 

@@ -68,7 +68,12 @@ function headline(
 /** What stands in the file first, because that is what the reader has. */
 function yours(parts: Parts, all: readonly Combination[], first: Combination): string {
   const own = all.find(({ changed }) => changed === 0);
-  if (own?.outcome?.sound === true) return `What stands in the file is one of them: ${ended(own)}`;
+  if (own?.outcome?.sound === true) {
+    const besides = needsBesides(own);
+    return besides === ""
+      ? `What stands in the file is one of them: ${ended(own)}`
+      : `The fuse, SCR and wire in the file are among them, but only with ${besides}: ${ended(own)}`;
+  }
   const fused = parts.fuses.some((fuse) => fuse.yours);
   const best = `${first.fuse} with ${first.scr} and ${first.wire}: ${ended(first)}`;
   if (!fused) return `What stands in the file has no fuse before its SCR. First choice: ${best}`;
@@ -84,6 +89,20 @@ const BARE_CASE = 60;
 export function heatSinkWords(needed: number): string {
   if (needed >= BARE_CASE) return "and needs no heat sink for that";
   return `on a heat sink of at most ${show(needed, "thermal resistance", 2)}`;
+}
+
+/** Whether a combination is the file's own without any other change but a longer run. */
+export function asItStands({ changed, changes }: Combination): boolean {
+  return changed === 0 && changes.every(([path]) => path[0] === "run for");
+}
+
+/** What a combination needs beside its three parts, in words; empty where that is nothing. */
+function needsBesides({ changes, heatSink, inductance }: Combination): string {
+  const cooled = changes.some(([path]) => path.at(-1) === "case to ambient");
+  return [
+    ...(inductance === null ? [] : [`${show(inductance, "inductance")} in the SCR's branch`]),
+    ...(cooled && heatSink !== null ? [`a heat sink of at most ${show(heatSink, "thermal resistance", 2)}`] : []),
+  ].join(" and ");
 }
 
 /** How the fault ended in its run, in one sentence. */

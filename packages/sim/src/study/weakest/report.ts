@@ -46,7 +46,7 @@ export function soundSentences(combination: Combination, others: readonly string
       ? []
       : [`Nearest limit: ${nearest.subject}, ${nearest.quantity}, ${headroomText(nearest.headroom)}.`]),
     ...(inductance === null ? [] : [`It needs ${show(inductance, "inductance")} in the SCR's branch.`]),
-    ...(heatSink === null ? [] : [`Held on, the SCR stands ${heatSinkWords(heatSink)}.`]),
+    ...(heatSink === null || outcome.ending === "held on" ? [] : [`Were it held on, the SCR ${outlasts(heatSink)}.`]),
     ...outcome.notes,
     ...(others.length === 0 ? [] : [`Thicker wire keeps the rules too, without a run: ${others.join(", ")}.`]),
   ];
@@ -54,6 +54,11 @@ export function soundSentences(combination: Combination, others: readonly string
 
 /** So many parts that fell out alike are named. */
 const FEW = 3;
+
+const outlasts = (heatSink: number): string => {
+  const words = heatSinkWords(heatSink);
+  return words.startsWith("on ") ? `would stand that ${words}` : "would need no heat sink for that";
+};
 
 function fallenItem({ names, yours, sentence }: Fallen): string {
   const [first, ...others] = names;
