@@ -2,6 +2,7 @@ import {
   type ChartOptions,
   headroomFigure,
   heatFigure,
+  matchFigure,
   surgeBarsFigure,
   timeCurrentFigure,
   tripFigure,
@@ -10,7 +11,7 @@ import {
 import { JSDOM } from "jsdom";
 import { describe, expect, it } from "vitest";
 import { palette } from "../../packages/sim/src/report/figure/palette.ts";
-import { everySeverity, heat, manyLimits, surge, timeCurrent, withstand } from "./chart-data.ts";
+import { everySeverity, heat, manyLimits, matrix, surge, timeCurrent, withstand } from "./chart-data.ts";
 import { overlaps, textBoxes } from "./text-boxes.ts";
 import { trip } from "./trip-data.ts";
 
@@ -52,6 +53,8 @@ const cases: [string, (options: Options) => SVGSVGElement][] = [
   ["trip, a band", (options) => trips(options)],
   ["trip, no band", (options) => trips(options, trip("none"))],
   ["trip, edges crossed", (options) => trips(options, trip("crossed"))],
+  ["matrix of combinations", (options) => matchFigure(matrix(), { ...options, document })],
+  ["matrix of one fuse", (options) => matchFigure(matrix(1), { ...options, document })],
   ["heat, no SCR", (options) => warmth(options, heat("fuse alone"))],
 ];
 const forms: [string, Options][] = [

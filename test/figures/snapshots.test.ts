@@ -5,6 +5,7 @@ import {
   headroomFigure,
   heatFigure,
   legendFigure,
+  matchFigure,
   sharedAxes,
   surgeBarsFigure,
   svgFile,
@@ -15,7 +16,7 @@ import {
 } from "@railfault/sim/figures";
 import { JSDOM } from "jsdom";
 import { describe, expect, it, vi } from "vitest";
-import { everySeverity, heat, manyLimits, surge, timeCurrent, withstand } from "./chart-data.ts";
+import { everySeverity, heat, manyLimits, matrix, surge, timeCurrent, withstand } from "./chart-data.ts";
 import { capacitorDump, creep, hiccup, shortedPass, twoRadios } from "./synthetic.ts";
 import { trip } from "./trip-data.ts";
 
@@ -57,6 +58,8 @@ const pictures: readonly [string, () => Element][] = [
   ["withstand-two-narrow", () => withstandFigure(withstand("two loads"), phone)],
   ["trip-light", () => tripFigure(trip(), { document })],
   ["trip-none-dark-narrow", () => tripFigure(trip("none"), { ...phone, scheme: "dark" })],
+  ["matrix-light", () => matchFigure(matrix(), { document })],
+  ["matrix-dark-narrow", () => matchFigure(matrix(4), { ...phone, scheme: "dark" })],
   ["heat-light", () => heatFigure(heat(), { document })],
   ["heat-destroyed-dark-narrow", () => heatFigure(heat("destroyed"), { ...dark, size: "phone" })],
 ];

@@ -12,6 +12,8 @@ export { headroomFigure } from "./report/figure/headroom-figure.ts";
 export { heatFigure } from "./report/figure/heat-figure.ts";
 export type { HeatData, HeatOptions } from "./report/figure/heat-types.ts";
 export { legendFigure } from "./report/figure/legend-figure.ts";
+export { matchFigure } from "./report/figure/match-figure.ts";
+export type { MatchCell, MatchCellState, MatchData } from "./report/figure/match-types.ts";
 export type { EventPlace, FigurePlaces } from "./report/figure/places.ts";
 export { type Readings, readingsAt } from "./report/figure/readings-at.ts";
 export { sharedAxes } from "./report/figure/shared-axes.ts";
@@ -56,3 +58,4 @@ export {
   type RunFigureOptions,
 } from "./report/run-figures.ts";
 export { tripData } from "./study/trip/figure-data.ts";
+export { matchData } from "./study/weakest/matrix.ts";

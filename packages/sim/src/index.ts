@@ -46,6 +46,36 @@ export type { Cited, Mark, PartClass, PartKind } from "./scenario/parts/types.ts
 export { PULSE_WITHSTAND } from "./scenario/surge.ts";
 export type * from "./scenario/types.ts";
 export * from "./study/trip/index.ts";
+export { asItStands, heatSinkWords } from "./study/weakest/answer.ts";
+export { heatSinkNeeded, onStatePower } from "./study/weakest/heat-sink.ts";
+export {
+  factSentences,
+  type MatchTextOptions,
+  matchCsv,
+  matchJson,
+  matchMarkdown,
+  matchReasons,
+  matchText,
+  shortList,
+  soundSentences,
+} from "./study/weakest/report.ts";
+export { MatchRun, matchParts } from "./study/weakest/run.ts";
+export { type MatchProgress, type MatchStep, MatchStudy } from "./study/weakest/study.ts";
+export type {
+  Candidate,
+  Check,
+  Combination,
+  Ending,
+  LineFacts,
+  MatchAnswer,
+  MatchOptions,
+  MatchRefused,
+  Mend,
+  Outcome,
+  Remedy,
+  RuleName,
+  SavedMatch,
+} from "./study/weakest/types.ts";
 export { minMaxSample, type SampledCurve } from "./trace/sample.ts";
 export { thinTrace } from "./trace/thin.ts";
 export type { Excursion, Peak, Trace, TraceColumn } from "./trace/types.ts";

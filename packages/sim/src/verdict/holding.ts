@@ -19,7 +19,7 @@ export interface Holding {
  * settled (they take less than a second or two), so only case and heat sink still warm up: an estimate.
  * Null where the crowbar does not conduct at the end, has failed, or the trace does not hold its current.
  */
-function holdingOf(run: Run): Holding | null {
+export function holdingOf(run: Run): Holding | null {
   const spec = run.scenario.crowbar;
   const found = run.crowbar;
   if (spec === null || found === null || !found.conductingAtEnd || found.failedShort || found.cycling !== null)
