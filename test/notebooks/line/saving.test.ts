@@ -159,7 +159,10 @@ describe("handing out", () => {
     kept.line.set("trip", [[TRIP, "15.5 V"]]);
     await press(document, "Save as file");
     expect(saved.map(({ name }) => name)).toEqual([expect.stringMatching(/^[\w-]+\.yaml$/)]);
-    expect(await textOf(saved[0]?.blob)).toBe(kept.line.now.text);
+    const [first, ...rest] = (await textOf(saved[0]?.blob)).split("\n");
+    // What its comments answer is the answer of the line as it came.
+    expect(first).toMatch(/^# Changed from the line [\w-]+: /);
+    expect(rest.join("\n")).toBe(kept.line.now.text);
     expect(kept.line.now.text).toContain("#");
   });
 
