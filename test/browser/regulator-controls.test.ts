@@ -210,6 +210,10 @@ describe.skipIf(withoutBrowser())("when the regulator fails: what is turned and 
     expect(await titles.allInnerTexts()).toEqual(["With the crowbar", "The same fault without the crowbar"]);
     await page.emulateMedia({ media: "print" });
     for (const title of await titles.all()) expect(await title.isVisible()).toBe(true);
+    const grounds = page.locator(".figure-picture svg > .ground");
+    expect(new Set(await grounds.evaluateAll((all) => all.map((each) => getComputedStyle(each).fill)))).toEqual(
+      new Set(["rgb(255, 255, 255)"]),
+    );
     await page.emulateMedia({ media: null });
     expect(await verdict()).toBe(before);
     await page.reload();
