@@ -154,14 +154,13 @@ describe("saving", () => {
 });
 
 describe("handing out", () => {
-  test("the present text as a file, byte for byte, comments and all", async () => {
+  test("the present text as a file, byte for byte, comments and all, below a line that says what it was changed from", async () => {
     const { document, kept, saved } = await desk();
     kept.line.set("trip", [[TRIP, "15.5 V"]]);
     await press(document, "Save as file");
     expect(saved.map(({ name }) => name)).toEqual([expect.stringMatching(/^[\w-]+\.yaml$/)]);
     const [first, ...rest] = (await textOf(saved[0]?.blob)).split("\n");
-    // What its comments answer is the answer of the line as it came.
-    expect(first).toMatch(/^# Changed from the line [\w-]+: /);
+    expect(first).toMatch(/^# Changed from the line 04-foldback: /);
     expect(rest.join("\n")).toBe(kept.line.now.text);
     expect(kept.line.now.text).toContain("#");
   });
