@@ -20,6 +20,8 @@ export { surgeBarsFigure } from "./report/figure/surge-figure.ts";
 export { svgFile } from "./report/figure/svg-file.ts";
 export type { TimeAxis } from "./report/figure/time-axis.ts";
 export { timeCurrentFigure } from "./report/figure/time-current-figure.ts";
+export { tolerancesFigure } from "./report/figure/tolerances-figure.ts";
+export type { HistogramData, TolerancesData } from "./report/figure/tolerances-types.ts";
 export type {
   CurrentCurve,
   FigureEvent,
@@ -53,3 +55,4 @@ export {
   type RunFigure,
   type RunFigureOptions,
 } from "./report/run-figures.ts";
+export { tolerancesData } from "./study/spread/figure-data.ts";

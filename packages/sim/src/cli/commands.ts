@@ -4,6 +4,7 @@ import { parts } from "./parts.ts";
 import { reference } from "./reference.ts";
 import { run } from "./run.ts";
 import { schema } from "./schema.ts";
+import { tolerances } from "./tolerances.ts";
 
 /** In the order of the help. */
-export const commands: readonly Command[] = [run, check, parts, reference, schema];
+export const commands: readonly Command[] = [run, check, tolerances, parts, reference, schema];
