@@ -13,11 +13,14 @@ export { heatFigure } from "./report/figure/heat-figure.ts";
 export type { HeatData, HeatOptions } from "./report/figure/heat-types.ts";
 export { legendFigure } from "./report/figure/legend-figure.ts";
 export type { EventPlace, FigurePlaces } from "./report/figure/places.ts";
+export { planeFigure } from "./report/figure/plane-figure.ts";
+export type { PlaneAxis, PlaneData, PlaneKind, PlaneTone, SweepData } from "./report/figure/plane-types.ts";
 export { type Readings, readingsAt } from "./report/figure/readings-at.ts";
 export { sharedAxes } from "./report/figure/shared-axes.ts";
 export { type PictureSize, sizes } from "./report/figure/size.ts";
 export { surgeBarsFigure } from "./report/figure/surge-figure.ts";
 export { svgFile } from "./report/figure/svg-file.ts";
+export { sweepFigure } from "./report/figure/sweep-figure.ts";
 export type { TimeAxis } from "./report/figure/time-axis.ts";
 export { timeCurrentFigure } from "./report/figure/time-current-figure.ts";
 export { tolerancesFigure } from "./report/figure/tolerances-figure.ts";
@@ -56,3 +59,4 @@ export {
   type RunFigureOptions,
 } from "./report/run-figures.ts";
 export { tolerancesData } from "./study/spread/figure-data.ts";
+export { planeData, sweepData } from "./study/whatif/figure-data.ts";

@@ -72,6 +72,18 @@ export {
 } from "./study/spread/summary.ts";
 export { samplesCsv } from "./study/spread/table.ts";
 export { headline as tolerancesHeadline, renderTolerances } from "./study/spread/text.ts";
+export type { Axis } from "./study/whatif/axis.ts";
+export type { Cell } from "./study/whatif/plane.ts";
+export { renderWhatIf, whatIfCsv, whatIfHeadline } from "./study/whatif/report.ts";
+export {
+  type Point,
+  scenarioAt,
+  USUAL_WHATIF,
+  type WhatIf,
+  type WhatIfAnswer,
+  type WhatIfOptions,
+  whatIf,
+} from "./study/whatif/study.ts";
 export { minMaxSample, type SampledCurve } from "./trace/sample.ts";
 export { thinTrace } from "./trace/thin.ts";
 export type { Excursion, Peak, Trace, TraceColumn } from "./trace/types.ts";

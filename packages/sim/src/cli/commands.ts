@@ -5,6 +5,7 @@ import { reference } from "./reference.ts";
 import { run } from "./run.ts";
 import { schema } from "./schema.ts";
 import { tolerances } from "./tolerances.ts";
+import { whatif } from "./whatif.ts";
 
 /** In the order of the help. */
-export const commands: readonly Command[] = [run, check, tolerances, parts, reference, schema];
+export const commands: readonly Command[] = [run, check, tolerances, whatif, parts, reference, schema];

@@ -68,6 +68,25 @@ export function readSpread(text: string, nominal: Nominal): ReadSpread | SpreadP
 /** 13.8 − 0.1 is 13.7. */
 const rounded = (value: number): number => Number(value.toPrecision(12));
 
+/**
+ * Two ends alone, for a value that is varied on purpose: `14…17 V`, `±20 %`; it need not lie between them.
+ *
+ * @example readRange("14..17 V", { dimension: "voltage", value: 12, unit: "V", ambient: 25 }) // { low: 14, high: 17 }
+ */
+export function readRange(text: string, nominal: Nominal): { low: number; high: number } | SpreadProblem {
+  const ends = endsOf(text.trim(), nominal);
+  if ("code" in ends) return ends;
+  const { low, high } = ends;
+  if (low < high) return { low, high };
+  const message = `This range contradicts itself: it goes from ${shown(low, nominal)} to ${shown(high, nominal)}.`;
+  return {
+    code: "contradictory-spread",
+    message,
+    allowed: "the lower end first, and two ends that differ",
+    hint: null,
+  };
+}
+
 const shown = (value: number, { unit }: Nominal): string => `${Number(value.toPrecision(6))} ${unit}`.trim();
 
 type Ends = Pick<ReadSpread, "low" | "high" | "drift">;
