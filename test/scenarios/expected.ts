@@ -223,4 +223,12 @@ export const EXPECTED: Readonly<Record<string, Expected>> = {
     ...ends("inside", 4, 1, ["open"], "once or never"),
     says: [["0.2 s", "time", (run) => after(run, "melts")]],
   },
+  "27-scattered-parts.yaml": {
+    ...ends("inside", 0, 1, ["open"], "once or never"),
+    says: [
+      ["15.5 V", "voltage", peak],
+      ["0.45 ms", "time", (run) => after(run, "fires")],
+      ["0.66 s", "time", (run) => after(run, "melts")],
+    ],
+  },
 };

@@ -5,7 +5,9 @@ import { parts } from "./parts.ts";
 import { reference } from "./reference.ts";
 import { run } from "./run.ts";
 import { schema } from "./schema.ts";
+import { tolerances } from "./tolerances.ts";
 import { trip } from "./trip.ts";
+import { whatif } from "./whatif.ts";
 
 /** In the order of the help. */
-export const commands: readonly Command[] = [run, check, trip, match, parts, reference, schema];
+export const commands: readonly Command[] = [run, check, trip, match, tolerances, whatif, parts, reference, schema];

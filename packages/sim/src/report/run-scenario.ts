@@ -17,6 +17,8 @@ export interface ScenarioRunOptions
   readonly secondRun?: boolean;
   /** Of earlier readings, where one file is run again and again with small changes. */
   readonly memory?: FitMemory;
+  /** The text as it was read already: then it is not read again. */
+  readonly parsed?: ScenarioResult;
   /** Called now and then with the time reached and the end, s. */
   readonly progress?: (time: number, end: number) => void;
 }
@@ -73,12 +75,12 @@ export class ScenarioRun {
    * @param options how to run it; `progress` is not called here
    */
   constructor(text: string, file: string, options: ScenarioRunOptions = {}) {
-    const { secondRun = true, progress: _, memory = new FitMemory(), ...runOptions } = options;
+    const { secondRun = true, progress: _, memory = new FitMemory(), parsed, ...runOptions } = options;
     this.text = text;
     this.file = file;
     this.wantsSecondRun = secondRun;
     this.options = runOptions;
-    this.parsed = parseScenario(text, file, memory);
+    this.parsed = parsed ?? parseScenario(text, file, memory);
     const { scenario, issues } = this.parsed;
     if (scenario === null) {
       this.answer = { kind: "refused", issues };

@@ -7,6 +7,8 @@ import { checkSchema, type ScenarioValues } from "../schema/check.ts";
 import type { ScenarioText } from "../schema/scenario.ts";
 import { Section } from "../section.ts";
 import { type FittedFuse, type Locate, type Origin, Sheet } from "../sheet.ts";
+import { spreadsOf } from "../spread/index.ts";
+import type { Spread } from "../spread/types.ts";
 import { inTextOrder } from "../text/order.ts";
 import type { Load, NodeCapacitor, Scenario, Source } from "../types.ts";
 import { resolveCrowbar } from "./crowbar.ts";
@@ -29,6 +31,10 @@ export interface ScenarioResult {
   readonly fits: readonly FittedFuse[];
   /** The input as it was written, as plain data: maps, lists and texts. */
   readonly written: unknown;
+  /** Values that are not known exactly, from `tolerances`; a run takes no notice of them. */
+  readonly spreads: readonly Spread[];
+  /** Numbers that part classes and defaults gave, by path, exactly; origins tell them rounded. */
+  readonly amounts: ReadonlyMap<string, number>;
 }
 
 /**
@@ -51,6 +57,7 @@ export function resolveScenario(
   const scenario = assemble(sheet, values);
   checkErrors(sheet, scenario);
   checkWarnings(sheet, scenario);
+  const spreads = spreadsOf(sheet, text, values.tolerances ?? {}, scenario.ambient);
   return {
     scenario: sheet.hasErrors ? null : freeze(scenario),
     issues: inTextOrder(sheet.issues),
@@ -58,6 +65,8 @@ export function resolveScenario(
     about: { title: values.title ?? "", question: values.question ?? "" },
     fits: sheet.fits,
     written: text,
+    spreads,
+    amounts: sheet.amounts,
   };
 }
 

@@ -39,6 +39,10 @@ export const scenarioSchema = z
     crowbar: crowbar.optional(),
     clamp: clamp.optional(),
     "series switch": seriesSwitch.optional(),
+    tolerances: z
+      .record(z.string(), text("a spread: `±5 %`, `±0.3 V`, `14.3…15.8 V`, `grade …`"))
+      .meta({ description: "values that are not known exactly, by their paths; only `railfault tolerances` uses them" })
+      .optional(),
   })
   .meta({
     title: "Railfault scenario",
