@@ -4,7 +4,7 @@ import type { Line } from "./line.ts";
 import type { SchemeRun } from "./runs.ts";
 
 /** Why a line was not run, as the sentences that stand beside the control that was turned; null where nothing is wrong with it. */
-export function whyRefused(issues: readonly Issue[]): string | null {
+function whyRefused(issues: readonly Issue[]): string | null {
   const first = issues.find(({ severity }) => severity === "error");
   if (first === undefined) return null;
   return first.hint === null ? first.message : `${first.message} What helps: ${first.hint.replace(/\.?$/, ".")}`;
