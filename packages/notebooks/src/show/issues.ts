@@ -68,7 +68,7 @@ function itemOf(document: Document, issue: Issue, { go, places = true }: IssuesO
     document,
     "li",
     {},
-    words === "" ? null : place,
+    ...(words === "" ? [] : [place, " "]),
     el(document, "span", tag, severity),
     el(document, "p", {}, message),
     issue.position === null ? null : excerptOf(document, issue.position),

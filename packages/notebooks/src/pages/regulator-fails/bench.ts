@@ -40,6 +40,7 @@ export function answerView(opened: OpenedLine): AnswerView {
   let shown: Answer | null = null;
   verdict.show(null);
   const element = el(document, "div", {}, old, whose, verdict.element);
+  const below = el(document, "div", { class: "bench-problems" }, problems.element, failed, transmit.element);
   reserveAbove(element);
   const name = (): void => {
     whose.hidden = shown === null || opened.view("compare") !== "yes";
@@ -49,7 +50,7 @@ export function answerView(opened: OpenedLine): AnswerView {
   return {
     element,
     pending,
-    problems: el(document, "div", { class: "bench-problems" }, problems.element, failed, transmit.element),
+    problems: below,
     progress: progress.element,
     leave() {
       endNaming();
@@ -69,8 +70,11 @@ export function answerView(opened: OpenedLine): AnswerView {
       verdict.element.hidden = answer === null && status !== "running";
       problems.show(status === "refused" ? issues : []);
       if (status !== "running") {
-        old.hidden = status !== "refused" && status !== "failed";
-        setText(old, old.hidden ? "" : notRun(issues, answer !== null));
+        old.hidden = answer === null || (status !== "refused" && status !== "failed");
+        setText(old, old.hidden ? "" : notRun(issues));
+        // Where nothing could be run yet, what is wrong is the answer.
+        const place = answer === null ? element : below;
+        if (problems.element.parentElement !== place) place.prepend(problems.element);
       }
       failed.hidden = status !== "failed";
       failed.textContent = message ?? "";
@@ -78,10 +82,9 @@ export function answerView(opened: OpenedLine): AnswerView {
   };
 }
 
-function notRun(issues: readonly Issue[], pictures: boolean): string {
+function notRun(issues: readonly Issue[]): string {
   const first = issues.find(({ severity }) => severity === "error");
-  const parts = [first?.message ?? "", pictures ? "Verdict and pictures are of the line before." : ""];
-  return ["Not run.", ...parts.filter((part) => part !== "")].join(" ");
+  return `Not run. ${first === undefined ? "" : `${first.message} `}Verdict and pictures are of the line before.`;
 }
 
 /** Tells the style sheet how high the answer stands in sight: what is turned keeps below it. */
