@@ -28,15 +28,17 @@ export async function measureStudies(samples: number, workers: number): Promise<
   const watch = () => {
     peak = Math.max(peak, process.memoryUsage.rss());
   };
-  const run = async (count: number, threads: number): Promise<{ collected: Collected; seconds: number }> => {
+  const run = async (
+    count: number,
+    threads: number,
+    progress = () => {},
+  ): Promise<{ collected: Collected; seconds: number }> => {
     const begin = performance.now();
-    const answer = await collect(text, file, { ...USUAL_OPTIONS, samples: count }, threadCrew(threads), {
-      progress: watch,
-    });
+    const answer = await collect(text, file, { ...USUAL_OPTIONS, samples: count }, threadCrew(threads), { progress });
     if (answer.kind === "refused") throw new Error(`${file}: ${answer.issues[0]?.message}`);
     return { collected: answer.collected, seconds: (performance.now() - begin) / 1000 };
   };
-  const { seconds } = await run(samples, workers);
+  const { seconds } = await run(samples, workers, watch);
   const fewer = Math.max(1, Math.round(samples / 5));
   const [one, many] = [await run(fewer, 1), await run(fewer, workers)];
   const same: number[] = [];
@@ -50,7 +52,6 @@ export async function measureStudies(samples: number, workers: number): Promise<
     file,
     { x: "crowbar.trip voltage: 14…17 V", y: "station supply.limit.current: 5…60 A", ...USUAL_WHATIF },
     threadCrew(workers),
-    { progress: watch },
   );
   if (plane.kind === "refused") throw new Error(`${file}: ${plane.issues[0]?.message}`);
   return {
