@@ -8,6 +8,7 @@ export { type ShippedLine, shippedLine, shippedLines } from "./line/shipped.ts";
 export * from "./pages/battery/index.ts";
 export * from "./pages/file/index.ts";
 export * from "./pages/hiccup/index.ts";
+export * from "./pages/how-sure/index.ts";
 export * from "./pages/match/index.ts";
 export * from "./pages/regulator-fails/index.ts";
 export * from "./pages/start/index.ts";

@@ -51,12 +51,12 @@ export {
   type Crew,
   type CrewMaker,
   type DealOptions,
-  ownThread,
   type Progress,
   type Signal,
 } from "./study/pool/deal.ts";
 export { type Batch, type BatchResult, type BrokenSample, Evaluator, type Setup } from "./study/pool/evaluate.ts";
 export { OUTCOMES, type Outcome } from "./study/pool/outcome.ts";
+export { ownThread } from "./study/pool/own-thread.ts";
 export type { Varied } from "./study/pool/readings.ts";
 export { type CollectAnswer, type Collected, collect } from "./study/spread/collect.ts";
 export { type TolerancesOptions, USUAL_OPTIONS } from "./study/spread/options.ts";
@@ -108,6 +108,7 @@ export type { Cell } from "./study/whatif/plane.ts";
 export { renderWhatIf, whatIfCsv, whatIfHeadline } from "./study/whatif/report.ts";
 export {
   type Point,
+  pointAt,
   scenarioAt,
   USUAL_WHATIF,
   type WhatIf,

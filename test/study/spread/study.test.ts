@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, test } from "vitest";
 import { threadCrew } from "../../../packages/sim/src/cli/threads/crew.ts";
 import { parseScenario, runScenario } from "../../../packages/sim/src/index.ts";
-import { ownThread } from "../../../packages/sim/src/study/pool/deal.ts";
+import { ownThread } from "../../../packages/sim/src/study/pool/own-thread.ts";
 import { type Collected, collect } from "../../../packages/sim/src/study/spread/collect.ts";
 import { USUAL_OPTIONS } from "../../../packages/sim/src/study/spread/options.ts";
 import {

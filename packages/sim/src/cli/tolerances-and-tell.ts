@@ -3,6 +3,7 @@ import { sizes } from "../report/figure/size.ts";
 import { tolerancesFigure } from "../report/figure/tolerances-figure.ts";
 import type { SizeName } from "../report/figure/types.ts";
 import { renderPng } from "../report/png.ts";
+import { checkScenario } from "../report/run-scenario.ts";
 import { svgText } from "../report/svg-text.ts";
 import { formatIssues, parseScenario } from "../scenario/index.ts";
 import { type Collected, collect } from "../study/spread/collect.ts";
@@ -83,6 +84,8 @@ async function collected(
 ): Promise<Collected | readonly Issue[]> {
   const [file] = names;
   const text = readInput(file, LARGEST_SCENARIO);
+  const checked = checkScenario(text, file);
+  if (checked.scenario === null) return checked.issues;
   const answer = await collect(text, file, options, threadCrew(threads === 0 ? allCores() : threads), {
     progress: progressOf(terminal),
   });

@@ -4,6 +4,7 @@ import { sizes } from "../report/figure/size.ts";
 import { sweepFigure } from "../report/figure/sweep-figure.ts";
 import type { SizeName } from "../report/figure/types.ts";
 import { renderPng } from "../report/png.ts";
+import { checkScenario } from "../report/run-scenario.ts";
 import { svgText } from "../report/svg-text.ts";
 import { formatIssues } from "../scenario/index.ts";
 import { planeData, sweepData } from "../study/whatif/figure-data.ts";
@@ -43,6 +44,8 @@ export async function whatIfAndTell(request: WhatIfRequest, terminal: Terminal):
     }
     return 0;
   }
+  const checked = checkScenario(text, file);
+  if (checked.scenario === null) return refused(checked.issues, json, terminal);
   const answer = await whatIf(text, file, options, threadCrew(threads === 0 ? allCores() : threads), {
     progress: progressOf(terminal),
   });

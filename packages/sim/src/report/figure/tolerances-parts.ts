@@ -105,7 +105,7 @@ export function drawInfluences(page: Page, svg: Element, { influences, noise }: 
     height: frame.bottom - frame.top,
     fill: colors.tones.idle.fill,
   });
-  for (const tick of [-1, -0.5, 0, 0.5, 1]) {
+  for (const tick of x(1) - x(-1) < 220 ? [-1, 0, 1] : [-1, -0.5, 0, 0.5, 1]) {
     const stroke = tick === 0 ? colors.axis : colors.grid;
     verticalLine(group, x(tick), frame.top, frame.bottom, { stroke });
     write(page, group, x(tick), frame.bottom + 12, formatNumber(tick, 2), { anchor: "middle", color: colors.muted });

@@ -1,4 +1,4 @@
-import { type Batch, type BatchResult, Evaluator, type Setup } from "./evaluate.ts";
+import type { Batch, BatchResult, Setup } from "./evaluate.ts";
 import { RUN_FIGURES } from "./figures.ts";
 import { OUTCOMES } from "./outcome.ts";
 
@@ -121,16 +121,3 @@ function crashed({ first }: Batch, error: unknown): BatchResult {
     broken: [{ index: first, kind: "crashed", message }],
   };
 }
-
-/** A crew of this very thread. */
-export const ownThread: CrewMaker = (setup) => {
-  const evaluator = new Evaluator(setup);
-  return {
-    size: 1,
-    run: async (batch, signal) => {
-      if (signal?.aborted) throw new Cancelled();
-      return evaluator.run(batch);
-    },
-    close: async () => {},
-  };
-};

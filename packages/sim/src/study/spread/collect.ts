@@ -1,5 +1,4 @@
 import type { Issue } from "../../issue/issue.ts";
-import { checkScenario } from "../../report/run-scenario.ts";
 import { parseScenario, type ScenarioResult } from "../../scenario/index.ts";
 import { MOST_SPREADS, TOLERANCES } from "../../scenario/spread/index.ts";
 import { batchesOf, type Crew, type CrewMaker, type DealOptions, deal } from "../pool/deal.ts";
@@ -56,6 +55,8 @@ export async function collect(
     const total = aloneCount + drawn.count + corner.count;
     const stage = staged(crew, spreads.length, total, hooks);
     const alone = await stage(0, aloneCount, (index) => aloneVector(sampling, index));
+    const [nominal] = alone.broken;
+    if (nominal?.index === 0) return { kind: "refused", issues: [notAtNominal(nominal.message)] };
     const telling = tellingOf(alone, spreads.length).slice(0, options.corners);
     const samples = await stage(drawn.first, drawn.count, (index) => sampling.sample(index));
     const corners = await stage(corner.first, corner.count, (index) => sampling.corner(telling, index));
@@ -95,13 +96,23 @@ function readStudy(
   file: string,
   options: TolerancesOptions,
 ): { parsed: ScenarioResult; issues: readonly Issue[] } {
-  const checked = checkScenario(text, file);
-  const parsed = checked.scenario === null ? checked : parseScenario(text, file);
-  const errors = checked.issues.filter(({ severity }) => severity === "error");
+  const parsed = parseScenario(text, file);
+  const errors = parsed.issues.filter(({ severity }) => severity === "error");
   const issues = [...errors, ...optionIssues(options)];
-  if (checked.scenario !== null && checked.spreads.length === 0) issues.push(noSpreads);
+  if (parsed.scenario !== null && parsed.spreads.length === 0) issues.push(noSpreads);
   return { parsed, issues };
 }
+
+const notAtNominal = (message: string): Issue => ({
+  severity: "error",
+  code: "no-nominal-run",
+  path: "",
+  message: `The scenario cannot be run at its nominal values: ${message}`,
+  received: null,
+  allowed: null,
+  hint: null,
+  position: null,
+});
 
 const noSpreads: Issue = {
   severity: "error",

@@ -1,5 +1,4 @@
 import type { Issue } from "../../issue/issue.ts";
-import { checkScenario } from "../../report/run-scenario.ts";
 import { changeTexts, parseScenario } from "../../scenario/index.ts";
 import { pathText } from "../../scenario/keys.ts";
 import { TOLERANCES, valueText } from "../../scenario/spread/index.ts";
@@ -146,10 +145,9 @@ class Runner {
 const exact = (value: number): number => Number(valueText(value, ""));
 
 function readWhatIf(text: string, file: string, { x, y }: WhatIfOptions) {
-  const checked = checkScenario(text, file);
-  const errors = checked.issues.filter(({ severity }) => severity === "error");
-  if (checked.scenario === null) return { axes: [], issues: errors, title: "" };
   const parsed = parseScenario(text, file);
+  const errors = parsed.issues.filter(({ severity }) => severity === "error");
+  if (parsed.scenario === null) return { axes: [], issues: errors, title: "" };
   const issues: Issue[] = [];
   const axes: Axis[] = [];
   for (const [name, words] of [["x", x] as const, ...(y === null ? [] : [["y", y] as const])]) {
