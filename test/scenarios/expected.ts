@@ -231,4 +231,12 @@ export const EXPECTED: Readonly<Record<string, Expected>> = {
       ["0.66 s", "time", (run) => after(run, "melts")],
     ],
   },
+  "29-chosen-parts.yaml": {
+    ...ends("inside", 0, 1, ["open"], "once or never"),
+    says: [
+      ["14.7 V", "voltage", peak],
+      ["0.42 s", "time", (run) => after(run, "melts")],
+      ["103 °C", "temperature", (run) => run.crowbar?.peakTemperature.value ?? Number.NaN],
+    ],
+  },
 };
