@@ -87,6 +87,7 @@ export {
   soundSentences,
 } from "./study/weakest/report.ts";
 export { MatchRun, matchParts } from "./study/weakest/run.ts";
+export { serviceDraws } from "./study/weakest/service.ts";
 export { type MatchProgress, type MatchStep, MatchStudy } from "./study/weakest/study.ts";
 export type {
   Candidate,

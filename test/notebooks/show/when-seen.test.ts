@@ -35,14 +35,46 @@ function scene() {
 beforeEach(() => void vi.useFakeTimers());
 afterEach(() => void vi.useRealTimers());
 
-it("draws in the next frame, once, while the place is in sight", () => {
+/** What was put off until the caller is done. */
+const done = (): Promise<void> => Promise.resolve();
+
+it("draws what is in sight for the next frame, once the caller is done and once only", async () => {
   const { document, frame } = scene();
   const draw = vi.fn();
   const drawing = whenSeen(document, {} as Element, draw);
   drawing.wanted();
-  drawing.wanted();
   expect(draw).not.toHaveBeenCalled();
+  await done();
+  expect(draw).toHaveBeenCalledTimes(1);
   frame();
+  frame();
+  expect(draw).toHaveBeenCalledTimes(1);
+});
+
+it("draws what comes again before the frame in that frame, once for all of it", async () => {
+  const { document, frame } = scene();
+  const draw = vi.fn();
+  const drawing = whenSeen(document, {} as Element, draw);
+  drawing.wanted();
+  await done();
+  for (let i = 0; i < 4; i++) {
+    drawing.wanted();
+    await done();
+  }
+  expect(draw).toHaveBeenCalledTimes(1);
+  frame();
+  expect(draw).toHaveBeenCalledTimes(2);
+  drawing.wanted();
+  await done();
+  expect(draw).toHaveBeenCalledTimes(3);
+});
+
+it("draws in the next frame what a notice of sizes asks for", async () => {
+  const { document, frame } = scene();
+  const draw = vi.fn();
+  whenSeen(document, {} as Element, draw).wantedNextFrame();
+  await done();
+  expect(draw).not.toHaveBeenCalled();
   frame();
   expect(draw).toHaveBeenCalledTimes(1);
 });
@@ -81,13 +113,17 @@ it("draws what waits as soon as it comes into sight, and nothing where nothing w
   expect(draw).toHaveBeenCalledTimes(1);
 });
 
-it("draws nothing any more once left", () => {
+it("draws nothing any more once left", async () => {
   const { document, held, frame } = scene();
   const draw = vi.fn();
   const drawing = whenSeen(document, {} as Element, draw);
   drawing.wanted();
   held.tell(false);
   drawing.leave();
+  const early = whenSeen(document, {} as Element, draw);
+  early.wanted();
+  early.leave();
+  await done();
   vi.advanceTimersByTime(1000);
   frame();
   expect(draw).not.toHaveBeenCalled();

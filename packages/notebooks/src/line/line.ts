@@ -2,6 +2,7 @@ import { FitMemory, type Issue, parseScenario, type ScenarioResult } from "@rail
 import { type History, keepHistory } from "../kept/history.ts";
 import type { Change, LineChoice, PageState, Path } from "../kept/state.ts";
 import { applyChanges } from "./apply.ts";
+import { withoutSpreads } from "./for-run.ts";
 import { mergeChanges, samePath } from "./merge.ts";
 import { shippedLine } from "./shipped.ts";
 import { withoutLostSpreads } from "./spreads.ts";
@@ -35,12 +36,23 @@ export interface LineNow {
 export class Line {
   private readonly history: History<PageState>;
   private readonly listeners = new Set<(now: LineNow) => void>();
-  private readonly fits = new FitMemory();
-  // Each change costs most of a millisecond, and the same ones are asked for twice in a row.
-  private readonly applied = remembering(applyChanges);
+  /** Of all readings of this line. */
+  readonly memory = new FitMemory();
+  // The same changes are asked for twice in a row.
+  private readonly applied = remembering((text: string, changes: readonly Change[]) =>
+    applyChanges(text, changes, this.memory),
+  );
   private present: LineNow;
 
-  constructor(state: PageState, clock: () => number = () => performance.now()) {
+  /**
+   * @param clock ms
+   * @param spreads whether the page takes notice of how values scatter; others read and run a line as if its `tolerances` were not there
+   */
+  constructor(
+    state: PageState,
+    clock: () => number = () => performance.now(),
+    readonly spreads = false,
+  ) {
     this.history = keepHistory(state, clock);
     this.present = this.read(state, null);
     this.history.listen(({ value }) => this.show(value));
@@ -73,7 +85,7 @@ export class Line {
     const base = baseText(state.line);
     // What an address wished and the text could not take must not stand in the way of all that follows.
     const standing = this.applied(base, state.changes).taken;
-    return this.put(mergeChanges(base, standing, changes), label, key);
+    return this.put(mergeChanges(base, standing, changes, this.memory), label, key);
   }
 
   /**
@@ -180,7 +192,11 @@ export class Line {
     const parse = (wanted: string): ScenarioResult => {
       if (before?.text === wanted) return before.parsed;
       if (before !== null && baseText(before.state.line) === wanted) return before.original;
-      return parseScenario(wanted, `${name}.yaml`, this.fits);
+      const whole = parseScenario(wanted, `${name}.yaml`, this.memory);
+      if (this.spreads || whole.scenario !== null) return whole;
+      // Where something else is wrong too, all of it is told at its place.
+      const bare = parseScenario(withoutSpreads(wanted, this.memory), `${name}.yaml`, this.memory);
+      return bare.scenario === null ? whole : bare;
     };
     const original = parse(base);
     const standing =

@@ -1,3 +1,4 @@
+import type { FitMemory } from "@railfault/sim";
 import type { Change, Path } from "../kept/state.ts";
 import { applyChanges } from "./apply.ts";
 
@@ -6,12 +7,18 @@ import { applyChanges } from "./apply.ts";
  * is replaced goes with it. What is set back to what the text says anyway is no change any more.
  *
  * @param base the text that the changes are made on
+ * @param memory of earlier readings of it
  */
-export function mergeChanges(base: string, before: readonly Change[], added: readonly Change[]): readonly Change[] {
+export function mergeChanges(
+  base: string,
+  before: readonly Change[],
+  added: readonly Change[],
+  memory?: FitMemory,
+): readonly Change[] {
   return added.reduce<readonly Change[]>((kept, change) => {
     const rest = kept.filter(([path]) => !startsWith(path, change[0]));
     const stands = rest.some(([path]) => startsWith(change[0], path));
-    const alone = stands ? null : applyChanges(base, [change]);
+    const alone = stands ? null : applyChanges(base, [change], memory);
     return alone !== null && alone.refused.length === 0 && alone.text === base ? rest : [...rest, change];
   }, before);
 }

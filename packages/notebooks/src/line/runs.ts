@@ -3,6 +3,7 @@ import type { Change, PageState } from "../kept/state.ts";
 import type { Answer, RunRequest } from "../run/protocol.ts";
 import type { Runner } from "../run/runner.ts";
 import { applyChanges } from "./apply.ts";
+import { withoutSpreads } from "./for-run.ts";
 import type { Line, LineNow } from "./line.ts";
 
 /** One of the runs of a page: the line with changes of the page's own, on the same fault. */
@@ -106,7 +107,9 @@ export class Runs {
       }
       const { run, request } = this.prepare(scheme, changes, now);
       next.set(scheme.name, run);
-      if (request !== null) this.waiting.set(scheme.name, request);
+      // The first thread begins while the other runs are still being prepared.
+      if (request !== null && scheme.after === undefined) this.send(scheme.name, request);
+      else if (request !== null) this.waiting.set(scheme.name, request);
       else if (run.status !== "running") this.waiting.delete(scheme.name);
     }
     this.map = next;
@@ -129,7 +132,8 @@ export class Runs {
     const { name, label } = scheme;
     const before = this.map.get(name);
     const base = scheme.text ?? now.text;
-    const { text, refused } = changes.length === 0 ? { text: base, refused: [] } : applyChanges(base, changes);
+    const { text: changed, refused } = applyChanges(base, changes, this.line.memory);
+    const text = this.line.spreads ? changed : withoutSpreads(changed, this.line.memory);
     const file = `${scheme.text === undefined ? now.title : label}.yaml`;
     const request: RunRequest = { ...scheme.options?.(now), text, file };
     const key = JSON.stringify(request);
@@ -148,7 +152,7 @@ export class Runs {
     const stale = answer !== null && this.answered.get(name) !== of;
     const common = { name, label, text, answer, stale, message: null, progress: null };
     // Only the line's own text was read here; the others are read where they are run, so that a slider need not wait for them.
-    const problems = text === now.text && now.parsed.scenario === null ? now.parsed.issues : null;
+    const problems = changed === now.text && now.parsed.scenario === null ? now.parsed.issues : null;
     if (problems === null) return { run: { ...common, status: "running" as const, issues }, request };
     this.runner.cancel(name);
     return { run: { ...common, status: "refused" as const, issues: [...problems, ...issues] }, request: null };

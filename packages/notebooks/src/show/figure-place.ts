@@ -26,7 +26,7 @@ export interface FigurePlace<Data> {
   readonly element: HTMLElement;
   /** Where the picture stands; what lies over it is put here. */
   readonly picture: HTMLElement;
-  /** Draws in the next frame, out of sight a moment later; of several calls only the newest counts. The old picture stays until then. */
+  /** Draws for the next frame, out of sight a moment later; of several calls only the newest counts. The old picture stays until then. */
   show(data: Data): void;
   /** Draws the same data again, after an option that `draw` looks at has changed. */
   redraw(): void;
@@ -89,7 +89,7 @@ export function figurePlace<Data>(document: Document, options: FigurePlaceOption
     width = next;
     tallest = shown === null ? reserve(width) : 0;
     picture.style.setProperty("--reserve", `${Math.ceil(tallest)}px`);
-    later();
+    drawing.wantedNextFrame();
   };
   const resized = window?.ResizeObserver ? new window.ResizeObserver(([entry]) => fit(entry.contentRect.width)) : null;
   resized?.observe(picture);

@@ -2,8 +2,13 @@
 const RESTS_MS = 250;
 
 export interface WhenSeen {
-  /** There is something to draw: in the next frame where the place is in sight, soon after the last call where it is not. */
+  /**
+   * There is something to draw: where the place is in sight, once the caller is done, for the very next frame; what comes again before that frame
+   * waits for it. Where the place is not in sight, soon after the last call.
+   */
   wanted(): void;
+  /** The same from within a notice of sizes, which must not change any: drawn in the next frame. */
+  wantedNextFrame(): void;
   leave(): void;
 }
 
@@ -11,7 +16,7 @@ export interface WhenSeen {
  * Draws what is in sight at once and the rest as soon as nothing new comes, so that a slider waits only for what its reader looks at.
  *
  * @param place whose being in sight counts, with a margin for who scrolls
- * @param draw called in an animation frame
+ * @param draw never called from within `wanted`, and at most once between two frames beside the one in an animation frame
  * @example const drawing = whenSeen(document, picture, paint); drawing.wanted();
  */
 export function whenSeen(document: Document, place: Element, draw: () => void): WhenSeen {
@@ -19,6 +24,9 @@ export function whenSeen(document: Document, place: Element, draw: () => void): 
   let inSight = true;
   let waits = false;
   let frame = 0;
+  let ahead = false;
+  let called = false;
+  let left = false;
   let timer: ReturnType<typeof setTimeout> | undefined;
 
   const now = (): void => {
@@ -31,6 +39,32 @@ export function whenSeen(document: Document, place: Element, draw: () => void): 
     if (frame !== 0) return;
     if (window?.requestAnimationFrame === undefined) now();
     else frame = window.requestAnimationFrame(now);
+  };
+  // Waiting for the frame would leave the thread idle first and let the picture miss the frame in hand after that.
+  const soon = (): void => {
+    if (called) return;
+    if (ahead || frame !== 0 || window?.requestAnimationFrame === undefined) {
+      nextFrame();
+      return;
+    }
+    ahead = true;
+    called = true;
+    window.requestAnimationFrame(() => {
+      ahead = false;
+    });
+    queueMicrotask(() => {
+      called = false;
+      if (waits && !left) now();
+    });
+  };
+  const begin = (draws: () => void): void => {
+    waits = true;
+    if (inSight) {
+      draws();
+      return;
+    }
+    clearTimeout(timer);
+    timer = setTimeout(nextFrame, RESTS_MS);
   };
   const observer =
     window?.IntersectionObserver === undefined
@@ -45,16 +79,10 @@ export function whenSeen(document: Document, place: Element, draw: () => void): 
   observer?.observe(place);
 
   return {
-    wanted() {
-      waits = true;
-      if (inSight) {
-        nextFrame();
-        return;
-      }
-      clearTimeout(timer);
-      timer = setTimeout(nextFrame, RESTS_MS);
-    },
+    wanted: () => begin(soon),
+    wantedNextFrame: () => begin(nextFrame),
     leave() {
+      left = true;
       observer?.disconnect();
       clearTimeout(timer);
       if (frame !== 0) window?.cancelAnimationFrame(frame);

@@ -1,5 +1,6 @@
 import { type FuseFit, type FuseFitInput, fitFuse } from "./parts/fuse-fit.ts";
 import { calibrateJunction, type FosterStage } from "./parts/junction.ts";
+import { TextMemory } from "./text/text-memory.ts";
 
 /** More than a page ever asks for at once; the oldest makes room. */
 const MOST = 256;
@@ -15,6 +16,9 @@ const MOST = 256;
 export class FitMemory {
   private readonly fuses = new Map<string, FuseFit>();
   private readonly junctions = new Map<string, readonly FosterStage[]>();
+
+  /** @param texts of the trees of texts, where whoever changes them keeps one too */
+  constructor(readonly texts = new TextMemory()) {}
 
   /** `fitFuse`, once for each input. */
   fuse(input: FuseFitInput): FuseFit {

@@ -6,7 +6,7 @@ import type { ScenarioText } from "./schema/scenario.ts";
 import type { Locate } from "./sheet.ts";
 import { type Lines, linesOf, positionOf } from "./text/lines.ts";
 import { inTextOrder } from "./text/order.ts";
-import { nodeAt, plainOf, readText, type TextNode } from "./text/read.ts";
+import { nodeAt, plainOf, type TextNode } from "./text/read.ts";
 
 /**
  * Reads a scenario file.
@@ -22,7 +22,7 @@ import { nodeAt, plainOf, readText, type TextNode } from "./text/read.ts";
  */
 export function parseScenario(text: string, file: string, memory: FitMemory = new FitMemory()): ScenarioResult {
   const lines = linesOf(text, file);
-  const { tree, issues } = readText(lines);
+  const { tree, issues } = memory.texts.read(lines);
   if (tree === null) return refused(issues);
   if (tree.kind !== "map") {
     const message = tree.kind === "nothing" ? "The file is empty." : "A scenario is a map of keys and values.";

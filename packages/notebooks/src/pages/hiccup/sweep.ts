@@ -1,6 +1,6 @@
 import { findPart } from "@railfault/sim";
 import type { Change, Path } from "../../kept/state.ts";
-import { applyChanges } from "../../line/apply.ts";
+import { textForRun } from "../../line/for-run.ts";
 import type { LineNow } from "../../line/line.ts";
 import type { RunRequest } from "../../run/protocol.ts";
 import type { Found, Task } from "./background.ts";
@@ -99,7 +99,7 @@ export function hiccupRequest(now: LineNow, changes: readonly Change[], span = f
   const own = limited(now, "hiccup", span);
   if (own === null) return null;
   // First the style, whole, then what is changed in it.
-  const { text, refused } = applyChanges(now.text, [...own, ...changes]);
+  const { text, refused } = textForRun(now.text, [...own, ...changes]);
   return refused.length > 0 ? null : { text, file: `${now.title}.yaml` };
 }
 

@@ -1,4 +1,4 @@
-import { describeValue, type Fuse, findPart, formatQuantity, type Load } from "@railfault/sim";
+import { type Fuse, formatQuantity, serviceDraws } from "@railfault/sim";
 import type { LineNow } from "../../line/line.ts";
 import { apart, capital, listed, the } from "./words.ts";
 
@@ -11,45 +11,18 @@ export interface Draw {
   readonly transmits: boolean;
 }
 
-/** The ending of the classes of radios that transmit without a pause. */
-const TRANSMITTING = ", transmitting";
 /** Common practice: for hours a fuse carries this much of its rating. */
 const LASTING = 0.75;
 
 /** What the main fuse of a line must carry while its radios transmit, by their part classes; null where the line has errors. */
 export function drawOnTransmit(now: LineNow): Draw | null {
-  const { scenario } = now.parsed;
-  if (scenario === null) return null;
-  const each = scenario.loads.map((load, i) => {
-    const written = describeValue(now.parsed, ["loads", i, "part"])?.value;
-    const name = typeof written === "string" ? written : "";
-    const sending = name.endsWith(TRANSMITTING) ? name : `${name}${TRANSMITTING}`;
-    const typical = findPart("load", sending)?.values.current?.value;
-    const own = largestOwn(load);
-    return typeof typical === "number"
-      ? { current: Math.max(typical, own), transmits: true }
-      : { current: own, transmits: false };
-  });
+  if (now.parsed.scenario === null) return null;
+  const each = serviceDraws(now.parsed);
   return {
-    loads: scenario.loads.map(({ name }) => name),
+    loads: each.map(({ load }) => load),
     current: each.reduce((sum, { current }) => sum + current, 0),
     transmits: each.some(({ transmits }) => transmits),
   };
-}
-
-/** The most that a load draws by its own values and schedule, A; of what rises as the voltage falls, at its lowest voltage. */
-function largestOwn(load: Load): number {
-  const planned = load.schedule.map(({ value }) => value);
-  switch (load.kind) {
-    case "constant current":
-      return Math.max(load.current, ...planned);
-    case "constant power":
-      return Math.max(load.power, ...planned) / Math.max(load.limits.minimum, load.kneeVoltage);
-    case "resistive":
-      return load.limits.maximum / Math.min(load.resistance, ...planned);
-    case "lamp":
-      return load.nominalPower / load.nominalVoltage;
-  }
 }
 
 export interface Holds {

@@ -1,5 +1,5 @@
 import type { Change } from "../../kept/state.ts";
-import { applyChanges } from "../../line/apply.ts";
+import { textForRun } from "../../line/for-run.ts";
 import type { LineNow } from "../../line/line.ts";
 import type { Answer, RunRequest } from "../../run/protocol.ts";
 import type { Found, Task } from "./background.ts";
@@ -19,7 +19,7 @@ const onward = (name: string): string => `${name}, followed on`;
 
 function fullRequest(now: LineNow, changes: readonly Change[] | null): RunRequest | null {
   if (changes === null) return null;
-  const { text, refused } = applyChanges(now.text, changes);
+  const { text, refused } = textForRun(now.text, changes);
   return refused.length > 0 ? null : { text, file: `${now.title}.yaml`, record: { most: KEPT }, rows: HANDED };
 }
 

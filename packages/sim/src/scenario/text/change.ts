@@ -7,6 +7,7 @@ import { insertions, type NewValue, replacements } from "./put.ts";
 import { nodeAt, plainOf, readText, type TextNode } from "./read.ts";
 import { cannotChange } from "./refusal.ts";
 import { removals } from "./take-out.ts";
+import { TextMemory } from "./text-memory.ts";
 import { asValue, inline, sameValue, treeOf } from "./written.ts";
 
 /** A path with what is to stand there as text of a file; null takes it out. */
@@ -35,6 +36,7 @@ export function changeText(text: string, path: Path, value: string | null): stri
  * Several changes, one after the other, each as `changeText` makes it; the text is read once for all of them.
  *
  * @param leftOut called for each change that cannot be made, which then counts for nothing; without it the first one throws
+ * @param texts of earlier readings, where one file is changed again and again
  * @returns the new text
  * @throws InvalidInput when the text cannot be read, or, without `leftOut`, a change cannot be made
  * @example changeTexts(text, [[["crowbar"], null], [["clamp"], "TVS 5 kW, 15 V"]])
@@ -43,10 +45,11 @@ export function changeTexts(
   text: string,
   changes: readonly TextChange[],
   leftOut?: (change: TextChange, issues: readonly Issue[]) => void,
+  texts = new TextMemory(),
 ): string {
-  const { tree, issues } = readText(linesOf(text, "text"));
+  const { tree, issues } = texts.read(linesOf(text, "text"));
   if (tree === null || issues.length > 0) throw new InvalidInput(issues);
-  let now = { text, tree };
+  let now: Read = { text, tree, texts };
   for (const change of changes) {
     try {
       now = changed(now, ...change);
@@ -61,6 +64,7 @@ export function changeTexts(
 interface Read {
   readonly text: string;
   readonly tree: TextNode;
+  readonly texts: TextMemory;
 }
 
 function changed(old: Read, path: Path, value: string | null): Read {
@@ -149,9 +153,9 @@ function* expanded(old: Read, path: Path, above: Path, short: string, value: New
 function first(old: Read, path: Path, value: unknown, candidates: Iterable<string>): Read {
   const expected = withChange(plainOf(old.tree), path, value);
   for (const text of candidates) {
-    const tree = treeOf(text);
+    const tree = treeOf(text, old.texts);
     // The top of a text without any key reads as nothing.
-    if (tree !== null && sameValue(plainOf(tree) ?? {}, expected)) return { text, tree };
+    if (tree !== null && sameValue(plainOf(tree) ?? {}, expected)) return { text, tree, texts: old.texts };
   }
   throw cannotChange(path, "This change cannot be written into this file without touching anything else.");
 }

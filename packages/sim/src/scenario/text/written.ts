@@ -1,9 +1,11 @@
 import { linesOf } from "./lines.ts";
 import { readText, type TextNode } from "./read.ts";
+import type { TextMemory } from "./text-memory.ts";
 
 /** The tree of a text; null where it cannot be read without a complaint. */
-export function treeOf(text: string): TextNode | null {
-  const { tree, issues } = readText(linesOf(text, "text"));
+export function treeOf(text: string, texts?: TextMemory): TextNode | null {
+  const lines = linesOf(text, "text");
+  const { tree, issues } = texts === undefined ? readText(lines) : texts.read(lines);
   return issues.length === 0 ? tree : null;
 }
 

@@ -78,7 +78,9 @@ export function* planParts(
   const base = baseOf(parsed, scenario, options);
   const { place } = base;
   const read = (changes: readonly TextChange[]): Scenario | null =>
-    changes.length === 0 ? scenario : parseScenario(changeTexts(text, changes), file, memory).scenario;
+    changes.length === 0
+      ? scenario
+      : parseScenario(changeTexts(text, changes, undefined, memory.texts), file, memory).scenario;
   const scrs: PlannedScr[] = [];
   for (const named of scrCandidates(parsed, scenario).filter(takesPart(options.scrs))) {
     const resolved = read(named.changes)?.crowbar ?? null;
