@@ -15,8 +15,6 @@ export interface KeepingOptions {
   readonly fallback: PageState;
   /** All that a person should know of address and storage at present; empty when all is well again. */
   readonly onProblems: (problems: readonly Problem[]) => void;
-  /** Whether the page takes notice of how values scatter; default no. */
-  readonly spreads?: boolean;
 }
 
 export interface KeptLine {
@@ -45,7 +43,7 @@ const PATIENCE_MS = 300;
  *
  * @example const { line } = await keepLine({ window, page: "hiccup", fallback, onProblems });
  */
-export async function keepLine({ window, page, fallback, onProblems, spreads }: KeepingOptions): Promise<KeptLine> {
+export async function keepLine({ window, page, fallback, onProblems }: KeepingOptions): Promise<KeptLine> {
   const held: { line: Line | null } = { line: null };
   const tell = bySource(onProblems);
   const address = bindAddress({
@@ -89,7 +87,7 @@ export async function keepLine({ window, page, fallback, onProblems, spreads }: 
 
   const left = address.first.present ? null : await within(draft, PATIENCE_MS);
   const first = address.first.present ? address.first.state : (left ?? fallback);
-  const line = new Line(withDefaults(first, fallback), undefined, spreads);
+  const line = new Line(withDefaults(first, fallback));
   held.line = line;
   if (left !== null) address.put(line.now.state);
   const endFollowing = follow(line, address, {

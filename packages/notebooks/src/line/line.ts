@@ -2,7 +2,6 @@ import { FitMemory, type Issue, parseScenario, type ScenarioResult } from "@rail
 import { type History, keepHistory } from "../kept/history.ts";
 import type { Change, LineChoice, PageState, Path } from "../kept/state.ts";
 import { applyChanges } from "./apply.ts";
-import { withoutSpreads } from "./for-run.ts";
 import { mergeChanges, samePath } from "./merge.ts";
 import { shippedLine } from "./shipped.ts";
 import { withoutLostSpreads } from "./spreads.ts";
@@ -44,15 +43,8 @@ export class Line {
   );
   private present: LineNow;
 
-  /**
-   * @param clock ms
-   * @param spreads whether the page takes notice of how values scatter; others read and run a line as if its `tolerances` were not there
-   */
-  constructor(
-    state: PageState,
-    clock: () => number = () => performance.now(),
-    readonly spreads = false,
-  ) {
+  /** @param clock ms */
+  constructor(state: PageState, clock: () => number = () => performance.now()) {
     this.history = keepHistory(state, clock);
     this.present = this.read(state, null);
     this.history.listen(({ value }) => this.show(value));
@@ -192,11 +184,7 @@ export class Line {
     const parse = (wanted: string): ScenarioResult => {
       if (before?.text === wanted) return before.parsed;
       if (before !== null && baseText(before.state.line) === wanted) return before.original;
-      const whole = parseScenario(wanted, `${name}.yaml`, this.memory);
-      if (this.spreads || whole.scenario !== null) return whole;
-      // Where something else is wrong too, all of it is told at its place.
-      const bare = parseScenario(withoutSpreads(wanted, this.memory), `${name}.yaml`, this.memory);
-      return bare.scenario === null ? whole : bare;
+      return parseScenario(wanted, `${name}.yaml`, this.memory);
     };
     const original = parse(base);
     const standing =

@@ -20,8 +20,6 @@ export interface OpenLineOptions {
   readonly schemes?: readonly Scheme[];
   /** Whether the page can show texts with errors too (default no): others keep the present line then. */
   readonly anyText?: boolean;
-  /** Whether the page takes notice of how values scatter (default no): others run a line as if its `tolerances` were not there. */
-  readonly spreads?: boolean;
 }
 
 /** A page's line with all that belongs to it. */
@@ -71,7 +69,6 @@ export async function openLine(options: OpenLineOptions): Promise<OpenedLine> {
     page,
     fallback: { line: { kind: "shipped", name: start }, changes: [], view: views },
     onProblems: (problems) => held.tell(problems),
-    spreads: options.spreads ?? false,
   });
   const { line } = kept;
   const bar = workBar(document, { line, kept, say: status.say, ...(options.anyText ? { anyText: true } : {}) });

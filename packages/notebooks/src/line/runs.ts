@@ -133,7 +133,7 @@ export class Runs {
     const before = this.map.get(name);
     const base = scheme.text ?? now.text;
     const { text: changed, refused } = applyChanges(base, changes, this.line.memory);
-    const text = this.line.spreads ? changed : withoutSpreads(changed, this.line.memory);
+    const text = withoutSpreads(changed, this.line.memory);
     const file = `${scheme.text === undefined ? now.title : label}.yaml`;
     const request: RunRequest = { ...scheme.options?.(now), text, file };
     const key = JSON.stringify(request);
