@@ -63,7 +63,7 @@ export function describeValue(parsed: ScenarioResult, path: Path): DescribedValu
  * @example describedPaths(parsed).map((path) => describeValue(parsed, path))
  */
 export function describedPaths(parsed: ScenarioResult): Path[] {
-  const written = leavesOf(parsed.written, []);
+  const written = leavesOf(parsed.written, []).filter(([first]) => first !== "variants");
   const known = new Set(written.map(pathText));
   const others = parsed.origins.flatMap(({ path }) => {
     if (known.has(path)) return [];

@@ -9,6 +9,7 @@ import { Section } from "../section.ts";
 import { type FittedFuse, type Locate, type Origin, Sheet } from "../sheet.ts";
 import { inTextOrder } from "../text/order.ts";
 import type { Load, NodeCapacitor, Scenario, Source } from "../types.ts";
+import { checkVariants, withoutTakenOut } from "../variants/check.ts";
 import { resolveCrowbar } from "./crowbar.ts";
 import { freeze } from "./freeze.ts";
 import { resolveFuse } from "./fuse.ts";
@@ -47,9 +48,10 @@ export function resolveScenario(
   memory: FitMemory = new FitMemory(),
 ): ScenarioResult {
   const sheet = new Sheet(locate, memory);
-  const values = checkSchema(text, sheet);
+  const values = checkSchema(withoutTakenOut(text), sheet);
   const scenario = assemble(sheet, values);
   checkErrors(sheet, scenario);
+  checkVariants(sheet, text);
   checkWarnings(sheet, scenario);
   return {
     scenario: sheet.hasErrors ? null : freeze(scenario),

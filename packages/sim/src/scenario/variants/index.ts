@@ -1,0 +1,5 @@
+export { AS_IT_STANDS, nameOf, writtenVariants } from "./check.ts";
+export { identity, isSchemeWord, type VariantOptions, variantLines } from "./lines.ts";
+export { SCHEME_ABOUT } from "./schemes.ts";
+export { flowText, variantText } from "./text.ts";
+export type { LineChange, VariantLine, VariantLines } from "./types.ts";
