@@ -12,6 +12,8 @@ export { headroomFigure } from "./report/figure/headroom-figure.ts";
 export { heatFigure } from "./report/figure/heat-figure.ts";
 export type { HeatData, HeatOptions } from "./report/figure/heat-types.ts";
 export { legendFigure } from "./report/figure/legend-figure.ts";
+export { multiplesFigure } from "./report/figure/multiples-figure.ts";
+export type { MultiplesData, MultiplesPanel } from "./report/figure/multiples-types.ts";
 export type { EventPlace, FigurePlaces } from "./report/figure/places.ts";
 export { type Readings, readingsAt } from "./report/figure/readings-at.ts";
 export { sharedAxes } from "./report/figure/shared-axes.ts";
@@ -53,3 +55,5 @@ export {
   type RunFigure,
   type RunFigureOptions,
 } from "./report/run-figures.ts";
+export { multiplesData, overlayData } from "./study/compare/figure-data.ts";
+export { type CompareFigure, compareFigure } from "./study/compare/figures.ts";

@@ -24,6 +24,7 @@ export {
 export { renderText, type TextOptions } from "./report/text.ts";
 export {
   asValue,
+  AS_IT_STANDS,
   changeText,
   changeTexts,
   type DescribedValue,
@@ -31,20 +32,36 @@ export {
   describeValue,
   FitMemory,
   type FittedFuse,
+  flowText,
   formatIssues,
+  identity,
+  isSchemeWord,
+  type LineChange,
   type Origin,
   parseScenario,
   resolveScenario,
+  SCHEME_ABOUT,
+  SCHEME_WORDS,
   type ScenarioResult,
   type ScenarioText,
+  type SchemeWord,
+  type ServiceDraw,
   scenarioJsonSchema,
+  serviceDraws,
   setValue,
   type TextChange,
+  type VariantLine,
+  type VariantLines,
+  type VariantOptions,
+  variantLines,
+  variantText,
+  writtenVariants,
 } from "./scenario/index.ts";
 export { findPart, partNames, parts } from "./scenario/parts/index.ts";
 export type { Cited, Mark, PartClass, PartKind } from "./scenario/parts/types.ts";
 export { PULSE_WITHSTAND } from "./scenario/surge.ts";
 export type * from "./scenario/types.ts";
+export * from "./study/compare/index.ts";
 export { minMaxSample, type SampledCurve } from "./trace/sample.ts";
 export { thinTrace } from "./trace/thin.ts";
 export type { Excursion, Peak, Trace, TraceColumn } from "./trace/types.ts";

@@ -91,7 +91,7 @@ interface Action {
 }
 
 /** What first took the voltage away. */
-function firstAction(run: Run): Action | null {
+export function firstAction(run: Run): Action | null {
   const zero = zeroOf(run.scenario);
   const of = (what: string, times: readonly (number | null)[]): Action[] =>
     times.flatMap((time) => (time !== null && time >= zero ? [{ what, time }] : [])).slice(0, 1);
@@ -152,7 +152,7 @@ function hazardClause(a: JudgedRow, b: JudgedRow): string | null {
 }
 
 const costs = ({ replaced }: JudgedRow): string => {
-  const parts = replaced.filter(({ step }) => step === "replace").map(({ part }) => part);
+  const parts = replaced.filter(({ step }) => step === "replace").map(({ part }) => the(part));
   return parts.length === 0 ? "nothing" : parts.join(" and ");
 };
 

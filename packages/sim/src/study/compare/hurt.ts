@@ -19,7 +19,7 @@ export function hurtParts(run: Run, { findings, loads }: Judged): readonly Repla
   return [
     ...run.fuses.filter(({ meltTime }) => meltTime !== null).map(({ label }) => replace(label, 1)),
     ...barsOf(run).flatMap(({ subject, found }) => {
-      const scr = subject === "crowbar" ? "SCR" : `SCR of ${the(subject)}`;
+      const scr = subject === "crowbar" ? "crowbar's SCR" : `SCR of ${the(subject)}`;
       if (found.failedShort || isHurt(subject)) return [replace(scr, 2)];
       return of(subject).some(({ severity }) => severity === "used up") ? [check(scr, 2)] : [];
     }),
