@@ -116,8 +116,7 @@ function rowsOf(map: MapShape, chapter: Chapter, prefix: readonly string[]): str
     if (isVariant && !VARIANTS_OWN.includes(key)) return [];
     const words = [...prefix, key];
     const hasChapter = (own.has(key) || key === "own crowbar" || key === "fuse") && chapter.path.at(-1) !== key;
-    const value =
-      hasChapter && !LISTS.includes(key) ? `see ${chapterOf(key)}` : shapes.map(valueText).join("; or ");
+    const value = hasChapter && !LISTS.includes(key) ? `see ${chapterOf(key)}` : shapes.map(valueText).join("; or ");
     const shown = LISTS.includes(key) ? `a list, see ${chapterOf(key)}` : value;
     const about = shapes.map(({ about: text }) => text).findLast((text) => text !== "" && text !== NONE) ?? "";
     const row = `| \`${words.join(": ")}\` | ${shown} | ${about} | ${defaultText(chapter, words) || leftOut(shapes, words, chapter)} |`;

@@ -23,8 +23,8 @@ export {
 } from "./report/run-scenario.ts";
 export { renderText, type TextOptions } from "./report/text.ts";
 export {
-  asValue,
   AS_IT_STANDS,
+  asValue,
   changeText,
   changeTexts,
   type DescribedValue,

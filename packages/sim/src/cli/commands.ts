@@ -1,6 +1,6 @@
 import { check } from "./check.ts";
-import { compare } from "./compare.ts";
 import type { Command } from "./command.ts";
+import { compare } from "./compare.ts";
 import { parts } from "./parts.ts";
 import { reference } from "./reference.ts";
 import { run } from "./run.ts";

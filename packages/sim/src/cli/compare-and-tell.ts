@@ -6,8 +6,8 @@ import { formatIssues, isSchemeWord, variantLines, variantText } from "../scenar
 import { multiplesData } from "../study/compare/figure-data.ts";
 import { compareFigure } from "../study/compare/figures.ts";
 import {
-  type Comparison,
   CompareRun,
+  type Comparison,
   comparisonCsv,
   comparisonData,
   comparisonMarkdown,
@@ -85,13 +85,16 @@ async function carryOut(job: CompareRun, terminal: Terminal): Promise<void> {
 function* printed(comparison: Comparison, { form, file }: CompareRequest, { width }: Terminal): Generator<string> {
   if (form === "csv") yield* comparisonCsv(comparison);
   else if (form === "markdown") yield comparisonMarkdown(comparison);
-  else if (form === "json") yield `${JSON.stringify(comparisonData(comparison, { file, version: version() }), null, 2)}\n`;
+  else if (form === "json")
+    yield `${JSON.stringify(comparisonData(comparison, { file, version: version() }), null, 2)}\n`;
   else yield renderComparison(comparison, { width });
 }
 
 async function picture(comparison: Comparison, { figure, size, scheme }: CompareRequest): Promise<string | null> {
   if (multiplesData(comparison) === null) return null;
-  return svgText((document) => compareFigure(figure, comparison, { document, size, scheme }) ?? document.createElement("svg"));
+  return svgText(
+    (document) => compareFigure(figure, comparison, { document, size, scheme }) ?? document.createElement("svg"),
+  );
 }
 
 /** A line as a scenario file of its own. */

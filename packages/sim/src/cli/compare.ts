@@ -20,7 +20,8 @@ export const compare: Command = {
     {
       name: "schemes",
       value: "NAMES",
-      about: "which take part beside the line as it stands: variants of the file and ready-made schemes, with commas between them",
+      about:
+        "which take part beside the line as it stands: variants of the file and ready-made schemes, with commas between them",
     },
     { name: "json", value: null, about: "print the comparison as JSON instead of the text" },
     { name: "csv", value: null, about: "print it as a table of comma-separated values instead" },
@@ -33,7 +34,11 @@ export const compare: Command = {
       about: "what --svg and --png show: multiples (default; small figures with the same axes), overlay (all in one)",
       words: COMPARE_FIGURES,
     },
-    { name: "write", value: "NAME", about: "with --to: the variant or ready-made scheme to write as a scenario file of its own" },
+    {
+      name: "write",
+      value: "NAME",
+      about: "with --to: the variant or ready-made scheme to write as a scenario file of its own",
+    },
     { name: "to", value: "FILE", about: "where --write writes" },
     { name: "size", value: "SIZE", about: "of the figure: page (default), slide, phone", words: SIZES },
     { name: "scheme", value: "SCHEME", about: "colours of the figure: light (default) or dark", words: SCHEMES },
@@ -101,5 +106,12 @@ function refuseMisuse({ values, switches }: Arguments): void {
 function namesOf(text: string | undefined): readonly string[] | null {
   if (text === undefined) return null;
   const parts = text.match(/"[^"]*"|[^,]+/g) ?? [];
-  return parts.map((part) => part.trim().replace(/^"(.*)"$/, "$1").trim()).filter((part) => part !== "");
+  return parts
+    .map((part) =>
+      part
+        .trim()
+        .replace(/^"(.*)"$/, "$1")
+        .trim(),
+    )
+    .filter((part) => part !== "");
 }

@@ -140,5 +140,7 @@ function place(parent: Element, figure: SVGSVGElement, x: number, y: number): vo
 function description({ subtitle, facts, panels }: MultiplesData, left: readonly MultiplesPanel[]): string {
   const told = panels.map(({ name, outcome }) => `${name}: ${outcome}.`);
   const missing = left.length === 0 ? [] : [`Not drawn: ${left.map(({ name }) => name).join(", ")}.`];
-  return [subtitle, ...(facts === undefined ? [] : [facts]), "Voltages on the same axes.", ...told, ...missing].join(" ");
+  return [subtitle, ...(facts === undefined ? [] : [facts]), "Voltages on the same axes.", ...told, ...missing].join(
+    " ",
+  );
 }

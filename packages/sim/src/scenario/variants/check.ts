@@ -1,4 +1,5 @@
 import type { Path } from "../keys.ts";
+import { shapesAt } from "../schema/walk.ts";
 import type { Sheet } from "../sheet.ts";
 import { isPlainMap } from "../text/written.ts";
 import { changesOf, isTakenAway, mayBeNone, NAMED_LISTS } from "./merge.ts";
@@ -37,7 +38,10 @@ export function withoutTakenOut(written: unknown): unknown {
 function stripped(value: unknown, path: Path): unknown {
   if (Array.isArray(value)) return value.map((item, index) => stripped(item, [...path, index]));
   if (!isPlainMap(value)) return value;
-  const kept = Object.entries(value).filter(([key, inner]) => inner !== "none" || mayBeNone([...path, key]));
+  // A key that there is not is left for the schema to tell.
+  const isKept = (key: string, inner: unknown): boolean =>
+    inner !== "none" || mayBeNone([...path, key]) || shapesAt([...path, key]).length === 0;
+  const kept = Object.entries(value).filter(([key, inner]) => isKept(key, inner));
   return Object.fromEntries(kept.map(([key, inner]) => [key, stripped(inner, [...path, key])]));
 }
 

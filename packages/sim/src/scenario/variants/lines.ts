@@ -12,10 +12,11 @@ import { inTextOrder } from "../text/order.ts";
 import { nodeAt, readText } from "../text/read.ts";
 import { isPlainMap } from "../text/written.ts";
 import type { Scenario } from "../types.ts";
+import type { LineChange } from "./change.ts";
 import { nameOf, writtenVariants } from "./check.ts";
 import { changesOf, withChanges, writtenWhere } from "./merge.ts";
 import { SCHEME_ABOUT, schemeChanges } from "./schemes.ts";
-import type { LineChange, VariantLine, VariantLines } from "./types.ts";
+import type { VariantLine, VariantLines } from "./types.ts";
 
 export interface VariantOptions {
   /** Ready-made schemes that take part beside those of the file. */
@@ -47,11 +48,10 @@ export function variantLines(text: string, file: string, options: VariantOptions
   if (scenario === null) return { base, variants: [], schemes: [], issues: base.issues };
   const reading: Reading = { base, scenario, data, places: placesOf(text, file), memory };
   const hurt = new Set(base.issues.filter(isError).map(({ path }) => /^variants\[\d+\]/.exec(path)?.[0]));
-  const variants = writtenVariants(base.written).flatMap((written, index) =>
-    hurt.has(`variants[${index}]`) ? [] : [ofFile(reading, written, index)],
-  );
+  const variants = writtenVariants(base.written).map((written, index) => ofFile(reading, written, index));
+  const whole = variants.filter(({ path }) => path !== null && !hurt.has(pathText(path)));
   const found = variants.flatMap(({ parsed }) => parsed.issues);
-  const issues = inTextOrder([...base.issues, ...found, ...collisions(reading, variants)]);
+  const issues = inTextOrder([...base.issues, ...found, ...collisions(reading, whole)]);
   const readyMade = schemes.map((word) => ofScheme(reading, word));
   return { base, variants, schemes: readyMade, issues };
 }
@@ -132,11 +132,11 @@ function resolved(reading: Reading, named: Named, changes: readonly LineChange[]
   const changed = withChanges(data, [...changes, { path: ["title"], value: title, from: path }]) as ScenarioText;
   const told = inVariant(name);
   const parsed = resolveScenario(changed, locate, memory);
-  const issues = [
-    ...parsed.issues.filter((issue) => !isKnown(base.issues, issue)),
-    ...otherFault(reading, named, parsed),
-  ];
-  const hurt = issues.some(isError);
+  const found = parsed.issues.filter((issue) => !isKnown(base.issues, issue));
+  const isHurt = path !== null && base.issues.some((issue) => isError(issue) && issue.path.startsWith(pathText(path)));
+  // Where its own words are wrong, what follows from them is not told beside.
+  const issues = isHurt ? found.filter(isError) : [...found, ...otherFault(reading, named, parsed)];
+  const hurt = isHurt || issues.some(isError);
   return {
     ...named,
     changes,

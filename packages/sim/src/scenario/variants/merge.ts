@@ -3,7 +3,7 @@ import { mainKey } from "../schema/short-form.ts";
 import { shapesAt } from "../schema/walk.ts";
 import { withChange } from "../text/expected.ts";
 import { isPlainMap, sameValue } from "../text/written.ts";
-import type { LineChange } from "./types.ts";
+import type { LineChange } from "./change.ts";
 
 /** Lists whose entries are known by their names. */
 export const NAMED_LISTS = ["sources", "loads"] as const;

@@ -5,7 +5,7 @@ import type { SchemeWord } from "../schema/scheme-words.ts";
 import { serviceDraws } from "../service.ts";
 import { isPlainMap } from "../text/written.ts";
 import type { Scenario, Source } from "../types.ts";
-import type { LineChange } from "./types.ts";
+import type { LineChange } from "./change.ts";
 
 /** What a ready-made scheme is, in a line. */
 export const SCHEME_ABOUT: Readonly<Record<SchemeWord, string>> = {

@@ -2,14 +2,7 @@ import type { Issue } from "../../issue/issue.ts";
 import type { Path } from "../keys.ts";
 import type { ScenarioResult } from "../resolve/index.ts";
 import type { SchemeWord } from "../schema/scheme-words.ts";
-
-/** One change of a line, after those before it: what is put at a path as plain data; undefined takes out what stands there. */
-export interface LineChange {
-  readonly path: Path;
-  readonly value: unknown;
-  /** Where it stands in the file; null for a ready-made scheme that nobody wrote there. */
-  readonly from: Path | null;
-}
+import type { LineChange } from "./change.ts";
 
 /** A line beside the base line: the same fault, something else in between. */
 export interface VariantLine {
