@@ -37,6 +37,19 @@ describe("the bench", () => {
   );
 
   test(
+    "measures tolerances and a plane, and says that threads change no number",
+    () => {
+      const { status, stdout } = bench("--cases", "g", "--samples", "20", "--json");
+      expect(status).toBe(0);
+      const { studies } = JSON.parse(stdout) as Findings;
+      expect(studies).toMatchObject({ samples: 20, workers: 2, same: [1, 2, 4], plane: { isComplete: true } });
+      expect(studies?.plane.simulations).toBeLessThanOrEqual(1000);
+      expect(studies?.peakMegabytes).toBeGreaterThan(50);
+    },
+    5 * minutes,
+  );
+
+  test(
     "compares random faults with finer runs",
     () => {
       const { status, stdout } = bench("--cases", "e", "--faults", "2", "--check");
@@ -50,7 +63,7 @@ describe("the bench", () => {
     expect(bench("--help")).toMatchObject({ status: 0, stdout: expect.stringContaining("--peers") });
     expect(bench("--cases", "x")).toMatchObject({
       status: 2,
-      stderr: expect.stringContaining("--cases takes letters from a to f, received x"),
+      stderr: expect.stringContaining("--cases takes letters from a to g, received x"),
     });
     expect(bench("--repeat", "0")).toMatchObject({
       status: 2,

@@ -102,6 +102,24 @@ describe.skipIf(withoutBrowser())("the file behind it", () => {
     expect((await lines()).join("\n")).toContain("trip voltage: 15.0 V");
   });
 
+  test("opens where its words begin, with the comments above them where there is room", async () => {
+    const at = async (height: number, width = 1280) => {
+      const { page } = await desk.visit("file.html", { width, height });
+      const text = textOn(page);
+      await text.field.waitFor();
+      await page.waitForTimeout(200);
+      return page.locator(".cm-scroller").evaluate((scroller) => {
+        const title = [...scroller.querySelectorAll(".cm-line")].find((each) => each.textContent?.startsWith("title:"));
+        const [outer, inner] = [scroller.getBoundingClientRect(), title!.getBoundingClientRect()];
+        return { scrolled: scroller.scrollTop, seen: inner.top >= outer.top - 1 && inner.bottom < outer.bottom };
+      });
+    };
+    expect(await at(900)).toEqual({ scrolled: 0, seen: true });
+    const small = await at(500, 390);
+    expect(small.scrolled).toBeGreaterThan(0);
+    expect(small.seen).toBe(true);
+  });
+
   test("a first mistake leaves the text and what is said of it at full strength", async () => {
     const { page, behind, problems } = await open(`#v=1&line=${START}`);
     await behind("15.0 V");

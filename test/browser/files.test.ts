@@ -48,7 +48,9 @@ describe.skipIf(withoutBrowser())("files of one's own", () => {
     await field("Trip voltage").fill("15.35 V");
     await field("Trip voltage").press("Enter");
     await settled();
-    const [before, after] = [shipped.split("\n"), (await lineInHand(page)).split("\n")];
+    const before = shipped.split("\n");
+    const [mark, ...after] = (await lineInHand(page)).split("\n");
+    expect(mark).toMatch(/^# Changed from the line /);
     expect(after.length).toBe(before.length);
     const changed = after.filter((line, i) => line !== before[i]);
     expect(changed).toHaveLength(1);

@@ -19,8 +19,8 @@ async function outcomes(page: Page): Promise<Record<string, readonly string[]>> 
 
 describe.skipIf(withoutBrowser())("what if the supply hiccups", () => {
   const desk = openDesk();
-  const open = async () => {
-    const visit = await desk.visit("hiccup.html");
+  const open = async (options = {}) => {
+    const visit = await desk.visit("hiccup.html", options);
     return { ...visit, ...benchOn(visit.page) };
   };
 
@@ -100,6 +100,28 @@ describe.skipIf(withoutBrowser())("what if the supply hiccups", () => {
     expect(text).toMatch(/Computed, 1\sh after the fault: the junction of the crowbar had reached/);
     const after = await page.getByRole("figure", { name: "How hot the SCR gets" }).locator("svg").first().innerHTML();
     expect(after).toBe(before);
+    const note = page.getByText(/^The picture shows the first 10\ss only; what the 1\sh came to is told in numbers\.$/);
+    expect(await note.isVisible()).toBe(true);
     expect(wrong()).toEqual([]);
   }, 60_000);
+
+  test.each([1280, 1440, 390])(
+    "tiles stand in full rows, and what became of each style in one column, at %i px",
+    async (width) => {
+      const { page } = await open({ width });
+      const fuses = page.getByRole("list", { name: /^Main fuse/ }).getByRole("listitem");
+      await expect.poll(() => fuses.count()).toBe(12);
+      const tops = await fuses.evaluateAll((all) => all.map((each) => Math.round(each.getBoundingClientRect().top)));
+      const rows = [...new Set(tops)].map((top) => tops.filter((each) => each === top).length);
+      expect(new Set(rows).size, rows.join(", ")).toBe(1);
+      const edges = await page
+        .locator(".run-ends > dd")
+        .evaluateAll((all) =>
+          all.map((each) =>
+            Math.round(each.getBoundingClientRect().left - each.parentElement!.getBoundingClientRect().left),
+          ),
+        );
+      expect(new Set(edges).size).toBe(1);
+    },
+  );
 });

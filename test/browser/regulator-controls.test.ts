@@ -6,8 +6,8 @@ import { openDesk } from "./support/desk.ts";
 
 describe.skipIf(withoutBrowser())("when the regulator fails: what is turned and chosen", () => {
   const desk = openDesk();
-  const open = async (hash = "") => {
-    const visit = await desk.visit(`regulator-fails.html${hash}`);
+  const open = async (hash = "", options = {}) => {
+    const visit = await desk.visit(`regulator-fails.html${hash}`, options);
     return { ...visit, ...benchOn(visit.page) };
   };
   const seenBy = (page: Page) => async () => {
@@ -62,17 +62,55 @@ describe.skipIf(withoutBrowser())("when the regulator fails: what is turned and 
     expect(await page.locator(".not-run:visible").count()).toBe(0);
     expect(await grey(".bench-verdict .verdict")).toBe("none");
     await menu("Main fuse").selectOption("blade fuse 1 A");
-    await page.locator(".bench-figures .not-run:visible").waitFor();
-    for (const place of [".bench-verdict", ".bench-figures"]) {
-      expect(await page.locator(`${place} .not-run`).innerText(), place).toMatch(
-        /^Not run\. .*fuse.* Verdict and pictures are of the line before\.$/,
-      );
-      expect(await grey(`${place} ${place === ".bench-verdict" ? ".verdict" : ".figure"}`), place).toBe("grayscale(1)");
-    }
+    const here = page.locator(".control", { has: menu("Main fuse") }).locator(".control-refused");
+    await here.waitFor();
+    expect(await here.innerText()).toMatch(/^This fuse melts in normal service: .* What helps: a larger fuse/);
+    expect(await page.locator(".bench-verdict .not-run").innerText()).toMatch(
+      /^Not run\. This fuse melts.* Verdict and pictures are of the line before\.$/,
+    );
+    for (const part of [".bench-verdict .verdict", ".bench-figures .figure"])
+      expect(await grey(part), part).toBe("grayscale(1)");
+    // At the menu the answer is still in sight, and leaves room for it.
+    await menu("Main fuse").scrollIntoViewIfNeeded();
+    expect(await page.locator(".bench-verdict").evaluate((head) => head.getBoundingClientRect().top)).toBe(0);
+    expect(await page.locator(".bench-verdict").evaluate((head) => head.clientHeight / innerHeight)).toBeLessThan(0.4);
+    // Nobody sees a file here: what is wrong is told by the part's name.
+    const told = await page.locator(".bench-figures .issues").innerText();
+    expect(told).toContain("main fuse");
+    expect(told).not.toMatch(/\.yaml|:\d+:\d+/);
     await menu("Main fuse").selectOption("blade fuse 20 A");
     await settled();
+    expect(await here.count()).toBe(0);
     expect(await page.locator(".not-run:visible").count()).toBe(0);
     expect(wrong()).toEqual([]);
+  });
+
+  test("on a phone, too, what was refused is told where it was turned, and the answer covers little of it", async () => {
+    const { page, menu } = await open("", { width: 390, height: 844 });
+    await page.locator("summary", { hasText: "The protector" }).scrollIntoViewIfNeeded();
+    await menu("Main fuse").selectOption("blade fuse 1 A");
+    const here = page.locator(".control", { has: menu("Main fuse") }).locator(".control-refused");
+    await here.waitFor();
+    await menu("Main fuse").scrollIntoViewIfNeeded();
+    expect(await page.locator(".bench-verdict").evaluate((head) => head.clientHeight / innerHeight)).toBeLessThan(0.45);
+    await expect.poll(() => here.evaluate((note) => note.getBoundingClientRect().bottom < innerHeight)).toBe(true);
+  });
+
+  test("on a phone what is not over yet is told in full right below the answer", async () => {
+    const { page, menu, settled } = await open("", { width: 390, height: 844 });
+    expect(await page.locator(".bench-pending").isVisible()).toBe(false);
+    await menu("Main fuse").selectOption("none");
+    await settled();
+    const told = page.locator(".bench-pending");
+    expect((await told.innerText()).replace(/\s+/g, " ")).toMatch(
+      /^Not over yet .*holds the crowbar on.* counts as failed .* s/,
+    );
+    const gap = await told.evaluate((element) => {
+      const head = document.querySelector(".bench-verdict")!;
+      scrollTo(0, 0);
+      return element.getBoundingClientRect().top - head.getBoundingClientRect().bottom;
+    });
+    expect(gap).toBeLessThan(60);
   });
 
   test("a fuse that melts when the radio transmits is told, however safe the radio is", async () => {
@@ -167,11 +205,22 @@ describe.skipIf(withoutBrowser())("when the regulator fails: what is turned and 
       /Without the crowbar, the relay radio would see [\d.]+\sV instead of 14\.7\sV/,
     );
     expect(await worth.locator("figure svg").count()).toBeGreaterThanOrEqual(2);
+    // Two verdicts, each under what it is the verdict of; on paper, too.
+    const titles = page.locator(".bench-verdict .whose, .worth h3");
+    expect(await titles.allInnerTexts()).toEqual(["With the crowbar", "The same fault without the crowbar"]);
+    await page.emulateMedia({ media: "print" });
+    for (const title of await titles.all()) expect(await title.isVisible()).toBe(true);
+    const grounds = page.locator(".figure-picture svg > .ground");
+    expect(new Set(await grounds.evaluateAll((all) => all.map((each) => getComputedStyle(each).fill)))).toEqual(
+      new Set(["rgb(255, 255, 255)"]),
+    );
+    await page.emulateMedia({ media: null });
     expect(await verdict()).toBe(before);
     await page.reload();
     await settled();
     expect(await worth.isVisible()).toBe(true);
     await page.getByRole("checkbox", { name: /nothing protects/ }).uncheck();
+    expect(await titles.first().isVisible()).toBe(false);
     await expect.poll(() => worth.isVisible(), { timeout: 5000 }).toBe(false);
     expect(wrong()).toEqual([]);
   });

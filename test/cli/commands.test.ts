@@ -14,21 +14,24 @@ const example = join(root, "test/scenario/valid/example.yaml");
 describe("help", () => {
   test("tells the job and every command", () => {
     const { status, stdout } = railfault("--help");
-    for (const name of ["run", "check", "parts", "reference", "schema"])
+    for (const name of ["run", "check", "match", "parts", "reference", "schema"])
       expect(stdout).toMatch(new RegExp(`^  ${name} `, "m"));
     expect(stdout).toContain("12 V line");
     expect(status).toBe(0);
     expect(railfault("help").stdout).toBe(stdout);
   });
 
-  test.each(["run", "check", "parts", "reference", "schema"])("of %s tells usage, options and exit status", (name) => {
-    const { status, stdout } = railfault("help", name);
-    expect(stdout).toContain(`Usage: railfault ${name}`);
-    expect(stdout).toContain("Exit status");
-    expect(stdout).toContain("--help, -h");
-    expect(stdout.split("\n").every((line) => line.length <= 80)).toBe(true);
-    expect(status).toBe(0);
-  });
+  test.each(["run", "check", "match", "parts", "reference", "schema"])(
+    "of %s tells usage, options and exit status",
+    (name) => {
+      const { status, stdout } = railfault("help", name);
+      expect(stdout).toContain(`Usage: railfault ${name}`);
+      expect(stdout).toContain("Exit status");
+      expect(stdout).toContain("--help, -h");
+      expect(stdout.split("\n").every((line) => line.length <= 80)).toBe(true);
+      expect(status).toBe(0);
+    },
+  );
 
   test("comes with --help anywhere after the command too", () => {
     expect(railfault("run", "x.yaml", "--help").stdout).toBe(railfault("help", "run").stdout);

@@ -2,6 +2,8 @@ import type {
   HeadroomData,
   HeadroomLimit,
   HeatData,
+  MatchCell,
+  MatchData,
   SurgeData,
   TimeCurrentData,
   WithstandData,
@@ -181,5 +183,52 @@ export function heat(kind: "warm" | "destroyed" | "fuse alone" = "warm"): HeatDa
     melting: [
       { label: "main fuse", values: time.map((t) => way(t) ** 1.5), limits: [{ value: 1, label: "it melts at" }] },
     ],
+  };
+}
+
+/** A matrix with every kind of cell, long names and short words. */
+export function matrix(fuses = 9): MatchData {
+  const scrs = [
+    "SCR 8 A",
+    "SCR 12 A",
+    "SCR 16 A",
+    "SCR 25 A",
+    "SCR 25 A, crowbar grade",
+    "SCR 40 A",
+    "SCR 50 A",
+    "SCR 55 A",
+  ];
+  const wires = [0.75, 1, 1.5, 2.5, 4, 6, 10, 16].map((size) => `${size} mm²`);
+  const names = [
+    "blade fuse 20 A",
+    "maxi blade fuse 30 A",
+    "cartridge fuse 6.3x32 20 A, slow",
+    "a fuse from the odds box of the workshop",
+  ];
+  const kinds: readonly MatchCell[] = [
+    { state: "fell alone", text: "dump" },
+    { state: "fell together", text: "I²t" },
+    { state: "sound", text: "4 mm²" },
+    { state: "kept", text: "not run" },
+  ];
+  return {
+    title: "Shorted pass transistor: which fuse with which SCR and wire?",
+    subtitle: "2 combinations of 2368 are sound. What stands in the file is not among them.",
+    scrs,
+    wires,
+    rows: Array.from({ length: fuses }, (_, i) => ({
+      fuse: names[i % names.length],
+      yours: i === 0,
+      withScrs: scrs.map((_, k) => kinds[(i + k) % kinds.length]),
+      withWires: wires.map(
+        (_, k): MatchCell => (k < 3 ? { state: "fell together", text: "wire" } : { state: "kept", text: "0.76 V" }),
+      ),
+    })),
+    words: [
+      { word: "dump", meaning: "the capacitors alone exceed the SCR’s I²t" },
+      { word: "I²t", meaning: "dump, melting and arcing exceed the SCR’s I²t" },
+      { word: "wire", meaning: "the fuse lets the wire overheat for good" },
+    ],
+    leftOut: "28 more fuses are not shown; the text tells of each.",
   };
 }

@@ -2,15 +2,18 @@ import {
   type ChartOptions,
   headroomFigure,
   heatFigure,
+  matchFigure,
   surgeBarsFigure,
   timeCurrentFigure,
+  tripFigure,
   withstandFigure,
 } from "@railfault/sim/figures";
 import { JSDOM } from "jsdom";
 import { describe, expect, it } from "vitest";
 import { palette } from "../../packages/sim/src/report/figure/palette.ts";
-import { everySeverity, heat, manyLimits, surge, timeCurrent, withstand } from "./chart-data.ts";
+import { everySeverity, heat, manyLimits, matrix, surge, timeCurrent, withstand } from "./chart-data.ts";
 import { overlaps, textBoxes } from "./text-boxes.ts";
+import { trip } from "./trip-data.ts";
 
 const { document } = new JSDOM("").window;
 type Options = Omit<ChartOptions, "document">;
@@ -21,6 +24,8 @@ const bars = (options: Options = {}, data = surge()) => surgeBarsFigure(data, { 
 const stands = (options: Options = {}, data = withstand()) => withstandFigure(data, { ...options, document });
 const warmth = (options: Options = {}, data = heat()) => heatFigure(data, { ...options, document });
 const curves = (options: Options = {}, data = timeCurrent()) => timeCurrentFigure(data, { ...options, document });
+
+const trips = (options: Options = {}, data = trip()) => tripFigure(data, { ...options, document });
 
 const cases: [string, (options: Options) => SVGSVGElement][] = [
   ["headroom, every severity", (options) => headroom(options)],
@@ -45,6 +50,11 @@ const cases: [string, (options: Options) => SVGSVGElement][] = [
   ["withstand, two loads", (options) => stands(options, withstand("two loads"))],
   ["heat, warm", (options) => warmth(options)],
   ["heat, destroyed", (options) => warmth(options, heat("destroyed"))],
+  ["trip, a band", (options) => trips(options)],
+  ["trip, no band", (options) => trips(options, trip("none"))],
+  ["trip, edges crossed", (options) => trips(options, trip("crossed"))],
+  ["matrix of combinations", (options) => matchFigure(matrix(), { ...options, document })],
+  ["matrix of one fuse", (options) => matchFigure(matrix(1), { ...options, document })],
   ["heat, no SCR", (options) => warmth(options, heat("fuse alone"))],
 ];
 const forms: [string, Options][] = [

@@ -5,17 +5,20 @@ import {
   headroomFigure,
   heatFigure,
   legendFigure,
+  matchFigure,
   sharedAxes,
   surgeBarsFigure,
   svgFile,
   timeCurrentFigure,
+  tripFigure,
   type WaveformData,
   withstandFigure,
 } from "@railfault/sim/figures";
 import { JSDOM } from "jsdom";
 import { describe, expect, it, vi } from "vitest";
-import { everySeverity, heat, manyLimits, surge, timeCurrent, withstand } from "./chart-data.ts";
+import { everySeverity, heat, manyLimits, matrix, surge, timeCurrent, withstand } from "./chart-data.ts";
 import { capacitorDump, creep, hiccup, shortedPass, twoRadios } from "./synthetic.ts";
+import { trip } from "./trip-data.ts";
 
 const { document } = new JSDOM("").window;
 const phone = { document, size: "phone" } as const;
@@ -53,6 +56,10 @@ const pictures: readonly [string, () => Element][] = [
   ["withstand-light", () => withstandFigure(withstand(), { document })],
   ["withstand-inside-dark-slide", () => withstandFigure(withstand("inside"), { ...slide, scheme: "dark" })],
   ["withstand-two-narrow", () => withstandFigure(withstand("two loads"), phone)],
+  ["trip-light", () => tripFigure(trip(), { document })],
+  ["trip-none-dark-narrow", () => tripFigure(trip("none"), { ...phone, scheme: "dark" })],
+  ["matrix-light", () => matchFigure(matrix(), { document })],
+  ["matrix-dark-narrow", () => matchFigure(matrix(4), { ...phone, scheme: "dark" })],
   ["heat-light", () => heatFigure(heat(), { document })],
   ["heat-destroyed-dark-narrow", () => heatFigure(heat("destroyed"), { ...dark, size: "phone" })],
 ];

@@ -227,4 +227,12 @@ export const EXPECTED: Readonly<Record<string, Expected>> = {
     ...ends("inside", 0, 1, ["open"], "once or never"),
     says: [["25 µs", "time", (run) => firing(run) - run.scenario.faultTime]],
   },
+  "27-scattered-parts.yaml": {
+    ...ends("inside", 0, 1, ["open"], "once or never"),
+    says: [
+      ["15.5 V", "voltage", peak],
+      ["0.45 ms", "time", (run) => after(run, "fires")],
+      ["0.66 s", "time", (run) => after(run, "melts")],
+    ],
+  },
 };

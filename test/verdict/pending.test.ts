@@ -1,3 +1,6 @@
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import { type Answered, runScenario } from "@railfault/sim";
 import { describe, expect, test } from "vitest";
 import type { Run } from "../../packages/sim/src/model/result.ts";
 import { renderText } from "../../packages/sim/src/report/text.ts";
@@ -45,6 +48,25 @@ describe("what is not over when the run ends", () => {
     expect(text).toContain("Nothing went beyond its rating in this run. Not over yet - The line holds the crowbar on");
   });
 
+  test("counts for the exit status where a part passes its rating by the estimate, and only there", () => {
+    const shipped = (name: string, change: (text: string) => string) => {
+      const text = readFileSync(join(import.meta.dirname, "../../packages/sim/scenarios", `${name}.yaml`), "utf8");
+      const { verdict } = runScenario(change(text), `${name}.yaml`) as Answered;
+      if (verdict.kind !== "verdict") throw new Error("no verdict");
+      return { status: verdict.exitStatus, passes: verdict.pending.map(({ passesRating }) => passesRating) };
+    };
+    // 77 A into an SCR on its usual heat sink: past 125 °C within seconds.
+    expect(shipped("01-shorted-pass-transistor", (text) => text.replace("main fuse: blade fuse 20 A\n", ""))).toEqual({
+      status: 4,
+      passes: [true],
+    });
+    // Still rising past the radio's limit when the run ends.
+    const slow = "fault: {kind: lost feedback, ceiling voltage: 20 V, slew: 1 V/s}";
+    const bare = (text: string) => text.replace(/fault: \{kind.*\}/, slow).replace(/crowbar: .*\n/, "");
+    expect(shipped("01-shorted-pass-transistor", bare)).toEqual({ status: 1, passes: [true] });
+    expect(shipped("02-hiccup-supply", (text) => text)).toMatchObject({ status: 0, passes: [false] });
+  });
+
   test("repeated tripping, with what happens first; not where it ended", () => {
     const cycling = { period: 0.6, onShare: 0.05, longRun };
     const crowbarFound = barFound({ firings, stops: [], cycling });
@@ -54,14 +76,17 @@ describe("what is not over when the run ends", () => {
         kind: "repeated tripping",
         sentence:
           "The crowbar still trips every 600 ms when the run ends, and nothing in the line ends that. Estimate: first the peaks of the junction of the crowbar pass its limit of 125 °C about 100 s (1.7 min) after the fault.",
+        passesRating: true,
       },
     ]);
+    expect(told({ crowbar: crowbarFound }, { endTime: 3 }).exitStatus).toBe(4);
     const melts = { ...longRun, timeToPeakLimit: null, timeToJunctionLimit: null };
     const [first] = told(
       { crowbar: barFound({ firings, cycling: { ...cycling, longRun: melts } }) },
       { endTime: 3 },
     ).pending;
     expect(first?.sentence).toContain("first the main fuse melts about 12 min (0.2 h) after the fault.");
+    expect(first?.passesRating).toBe(false);
     expect(told({ crowbar: crowbarFound }, { endTime: 10 }).pending).toEqual([]);
   });
 

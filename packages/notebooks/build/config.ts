@@ -5,6 +5,7 @@ import { notFound } from "./not-found.ts";
 import { readNotebooks } from "./notebook.ts";
 import { checkout, packageFolder, pagesFolder } from "./paths.ts";
 import { notebooks } from "./plugin.ts";
+import { sharedWorkers } from "./shared-workers.ts";
 
 /** Packages that pages load; they are prepared before the first page asks, which would otherwise load twice. */
 const prepared = [
@@ -34,11 +35,9 @@ export function baseConfig(pages: string = pagesFolder): InlineConfig {
     cacheDir: pages === pagesFolder ? join(packageFolder, "node_modules/.vite") : join(pages, "../.vite"),
     base: "./",
     appType: "mpa",
-    plugins: [notebooks(pages), notFound(pages)],
+    plugins: [sharedWorkers(), notebooks(pages), notFound(pages)],
     optimizeDeps: { include: prepared, noDiscovery: false },
     server: { fs: { allow: [checkout, pages] } },
-    // A plain script serves the site and the single-file pages alike.
-    worker: { format: "iife" },
   };
 }
 

@@ -1,22 +1,34 @@
 // A notebook as one file that opens from a disk, made of the built site: scripts, styles, picture and worker stand in the page, under a
 // policy that names exactly these scripts.
 import { createHash } from "node:crypto";
-import { existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { JSDOM } from "jsdom";
-import { build, type Rolldown } from "vite";
+import { build, type Plugin, type Rolldown } from "vite";
 import { singleFilePolicy } from "./policy.ts";
 import { inlineWorkers } from "./workers.ts";
 
 /** Makes the single-file form of each page of the site in `site` (`index.html` and so on), in its folder `single`. */
 export async function buildSingles(site: string, names: readonly string[]): Promise<void> {
-  const prepared = new Map<string, string>();
+  const parts: Parts = { prepared: new Map(), workers: await workerTexts(site) };
   mkdirSync(join(site, "single"), { recursive: true });
-  for (const name of names) writeFileSync(join(site, "single", name), await buildSingle(site, name, prepared));
+  for (const name of names) writeFileSync(join(site, "single", name), await buildSingle(site, name, parts));
 }
 
-// `prepared` holds the modules that pages share, with their workers inside.
-async function buildSingle(site: string, name: string, prepared: Map<string, string>): Promise<string> {
+interface Parts {
+  /** The modules that pages share, with their workers inside. */
+  readonly prepared: Map<string, string>;
+  /** Each worker as one plain script, by the name of its file in the site. */
+  readonly workers: ReadonlyMap<string, string>;
+}
+
+async function workerTexts(site: string): Promise<ReadonlyMap<string, string>> {
+  const names = readdirSync(join(site, "assets")).filter((name) => /\.worker-[^/]*\.js$/.test(name));
+  const texts = names.map(async (name) => [name, await oneFile(join(site, "assets", name), site, "iife")] as const);
+  return new Map(await Promise.all(texts));
+}
+
+async function buildSingle(site: string, name: string, parts: Parts): Promise<string> {
   const { document, html } = pageOf(readFileSync(join(site, name), "utf8"));
   const fileOf = (element: Element, attribute: string): string => join(site, element.getAttribute(attribute) ?? "");
   for (const link of document.querySelectorAll('link[rel="modulepreload"]')) link.remove();
@@ -30,7 +42,7 @@ async function buildSingle(site: string, name: string, prepared: Map<string, str
   const hashes: string[] = [];
   for (const script of document.querySelectorAll("script")) {
     const file = fileOf(script, "src");
-    const code = script.type === "module" ? await bundle(file, site, prepared) : readFileSync(file, "utf8");
+    const code = script.type === "module" ? await bundle(file, site, parts) : readFileSync(file, "utf8");
     for (const attribute of ["src", "crossorigin"]) script.removeAttribute(attribute);
     // In a string or a comment of the script, these would end or hide it.
     script.textContent = code.trim().replaceAll("</script", "<\\/script").replaceAll("<!--", "<\\!--");
@@ -48,27 +60,25 @@ function pageOf(text: string) {
 }
 
 /** A module of the site and all that it imports, as one text. What it consists of is small already. */
-async function bundle(file: string, site: string, prepared: Map<string, string>): Promise<string> {
-  const textOf = (name: string): string | null => {
-    const path = join(site, "assets", name);
-    return existsSync(path) ? readFileSync(path, "utf8") : null;
-  };
+function bundle(file: string, site: string, { prepared, workers }: Parts): Promise<string> {
+  return oneFile(file, site, "es", {
+    name: "railfault:workers-inside",
+    enforce: "pre",
+    transform(code, id) {
+      const ready = prepared.get(id) ?? inlineWorkers(code, (name) => workers.get(name) ?? null);
+      prepared.set(id, ready);
+      return ready === code ? null : { code: ready, map: null };
+    },
+  });
+}
+
+async function oneFile(file: string, site: string, format: "es" | "iife", plugin?: Plugin): Promise<string> {
   const { output } = (await build({
     configFile: false,
     root: site,
     logLevel: "warn",
     publicDir: false,
-    plugins: [
-      {
-        name: "railfault:workers-inside",
-        enforce: "pre",
-        transform(code, id) {
-          const ready = prepared.get(id) ?? inlineWorkers(code, textOf);
-          prepared.set(id, ready);
-          return ready === code ? null : { code: ready, map: null };
-        },
-      },
-    ],
+    plugins: plugin === undefined ? [] : [plugin],
     build: {
       write: false,
       minify: false,
@@ -79,7 +89,7 @@ async function bundle(file: string, site: string, prepared: Map<string, string>)
       rolldownOptions: {
         checks: { pluginTimings: false },
         input: file,
-        output: { codeSplitting: false, minify: { compress: false, mangle: false, codegen: true } },
+        output: { format, codeSplitting: false, minify: { compress: false, mangle: false, codegen: true } },
       },
     },
   })) as Rolldown.RolldownOutput;

@@ -8,6 +8,7 @@ import { type BenchOptions, benchUsage, readBenchOptions } from "./options.ts";
 import { findPeers, type Peers } from "./peers.ts";
 import { profileOf } from "./profile.ts";
 import { type Findings, machine, report } from "./report.ts";
+import { measureStudies } from "./studies.ts";
 
 /** In the browser each fault is read, run, judged and handed over: fewer tell as much. */
 const FAULTS_IN_BROWSER = 500;
@@ -27,6 +28,7 @@ async function bench(options: BenchOptions): Promise<Findings> {
       return [own, ...(peers?.measure(entry, run, repeat) ?? [])];
     });
     const faults = options.cases.includes("e") ? await randomFaults(options) : null;
+    const studies = options.cases.includes("g") ? await manyRuns(options) : null;
     const inBrowser = options.browser
       ? await measureInBrowser(cases, options.repeat, faults ? Math.min(options.faults, FAULTS_IN_BROWSER) : 0)
       : [];
@@ -39,6 +41,7 @@ async function bench(options: BenchOptions): Promise<Findings> {
       leftOut: allIds().filter((id) => !options.cases.includes(id.charAt(0))),
       measured,
       faults,
+      studies,
       profiles: options.profile ? cases.map((entry) => profileOf(entry)) : [],
       browser: inBrowser ?? [],
     };
@@ -47,12 +50,17 @@ async function bench(options: BenchOptions): Promise<Findings> {
   }
 }
 
-const allIds = () => [...allCases().map(({ id }) => id), "e"].sort();
+const allIds = () => [...allCases().map(({ id }) => id), "e", "g"].sort();
 
 async function randomFaults({ faults, workers, check }: BenchOptions): Promise<Findings["faults"]> {
   tell(`e: ${faults} random faults …`);
   const cold = await runFaults(faults, workers, false, true);
   return { workers, cold, warm: await runFaults(faults, workers, check) };
+}
+
+async function manyRuns({ samples, workers }: BenchOptions): Promise<Findings["studies"]> {
+  tell(`g: ${samples} samples …`);
+  return measureStudies(samples, workers);
 }
 
 /** Between the two remarks of the document that say so. */

@@ -3,6 +3,7 @@ import type { BrowserTiming } from "./browser.ts";
 import type { Tally } from "./faults/tally.ts";
 import type { Measured } from "./measure.ts";
 import type { Profile } from "./profile.ts";
+import type { Studies } from "./studies.ts";
 
 /** Everything that one run of the bench found out. */
 export interface Findings {
@@ -15,6 +16,7 @@ export interface Findings {
   readonly leftOut: readonly string[];
   readonly measured: readonly Measured[];
   readonly faults: { readonly workers: number; readonly cold: Tally; readonly warm: Tally } | null;
+  readonly studies: Studies | null;
   readonly profiles: readonly Profile[];
   readonly browser: readonly BrowserTiming[];
 }
@@ -112,6 +114,13 @@ function faultLines({ workers, cold, warm }: NonNullable<Findings["faults"]>): s
   ];
 }
 
+function studyLines({ samples, workers, seconds, alone, gain, peakMegabytes, same, plane }: Studies): string[] {
+  return [
+    `g: ${samples} samples of a one-second fault on ${workers} threads: ${show(seconds)} s by the clock, at most ${show(peakMegabytes)} MB; ${alone.samples} of them on one thread ${show(alone.seconds)} s, ${workers} threads are ${show(gain)} times as fast.`,
+    `   The same numbers on ${same.join(", ")} threads. A what-if plane that looks like 64 × 64: ${plane.simulations} simulations in ${show(plane.seconds)} s${plane.isComplete ? "" : ", not complete"}.`,
+  ];
+}
+
 function browserTable(timings: readonly BrowserTiming[], markdown: boolean): string {
   const head = ["case", "in the browser", "first ms", "median ms", "times", "steps", "events"];
   return table(
@@ -147,6 +156,13 @@ export function report(found: Findings, markdown: boolean): string {
     ...(found.faults
       ? [
           faultLines(found.faults)
+            .map((line) => (markdown ? line.trim() : line))
+            .join("\n"),
+        ]
+      : []),
+    ...(found.studies
+      ? [
+          studyLines(found.studies)
             .map((line) => (markdown ? line.trim() : line))
             .join("\n"),
         ]

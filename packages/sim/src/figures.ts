@@ -12,16 +12,25 @@ export { headroomFigure } from "./report/figure/headroom-figure.ts";
 export { heatFigure } from "./report/figure/heat-figure.ts";
 export type { HeatData, HeatOptions } from "./report/figure/heat-types.ts";
 export { legendFigure } from "./report/figure/legend-figure.ts";
+export { matchFigure } from "./report/figure/match-figure.ts";
+export type { MatchCell, MatchCellState, MatchData } from "./report/figure/match-types.ts";
 export { multiplesFigure } from "./report/figure/multiples-figure.ts";
 export type { MultiplesData, MultiplesPanel } from "./report/figure/multiples-types.ts";
 export type { EventPlace, FigurePlaces } from "./report/figure/places.ts";
+export { planeFigure } from "./report/figure/plane-figure.ts";
+export type { PlaneAxis, PlaneData, PlaneKind, PlaneTone, SweepData } from "./report/figure/plane-types.ts";
 export { type Readings, readingsAt } from "./report/figure/readings-at.ts";
 export { sharedAxes } from "./report/figure/shared-axes.ts";
 export { type PictureSize, sizes } from "./report/figure/size.ts";
 export { surgeBarsFigure } from "./report/figure/surge-figure.ts";
 export { svgFile } from "./report/figure/svg-file.ts";
+export { sweepFigure } from "./report/figure/sweep-figure.ts";
 export type { TimeAxis } from "./report/figure/time-axis.ts";
 export { timeCurrentFigure } from "./report/figure/time-current-figure.ts";
+export { tolerancesFigure } from "./report/figure/tolerances-figure.ts";
+export type { HistogramData, TolerancesData } from "./report/figure/tolerances-types.ts";
+export { tripFigure } from "./report/figure/trip-figure.ts";
+export type { TripData, TripPoint, TripRange, TripSide } from "./report/figure/trip-types.ts";
 export type {
   CurrentCurve,
   FigureEvent,
@@ -57,3 +66,7 @@ export {
 } from "./report/run-figures.ts";
 export { multiplesData, overlayData } from "./study/compare/figure-data.ts";
 export { type CompareFigure, compareFigure } from "./study/compare/figures.ts";
+export { tolerancesData } from "./study/spread/figure-data.ts";
+export { tripData } from "./study/trip/figure-data.ts";
+export { matchData } from "./study/weakest/matrix.ts";
+export { planeData, sweepData } from "./study/whatif/figure-data.ts";

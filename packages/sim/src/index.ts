@@ -59,9 +59,80 @@ export {
 } from "./scenario/index.ts";
 export { findPart, partNames, parts } from "./scenario/parts/index.ts";
 export type { Cited, Mark, PartClass, PartKind } from "./scenario/parts/types.ts";
+export type { Spread, SpreadShape } from "./scenario/spread/types.ts";
 export { PULSE_WITHSTAND } from "./scenario/surge.ts";
 export type * from "./scenario/types.ts";
 export * from "./study/compare/index.ts";
+export {
+  Cancelled,
+  type Crew,
+  type CrewMaker,
+  type DealOptions,
+  type Progress,
+  type Signal,
+} from "./study/pool/deal.ts";
+export { type Batch, type BatchResult, type BrokenSample, Evaluator, type Setup } from "./study/pool/evaluate.ts";
+export { OUTCOMES, type Outcome } from "./study/pool/outcome.ts";
+export { ownThread } from "./study/pool/own-thread.ts";
+export type { Varied } from "./study/pool/readings.ts";
+export { type CollectAnswer, type Collected, collect } from "./study/spread/collect.ts";
+export { type TolerancesOptions, USUAL_OPTIONS } from "./study/spread/options.ts";
+export type { Rows } from "./study/spread/rows.ts";
+export type { Chance } from "./study/spread/statistics.ts";
+export {
+  type Distribution,
+  type Influence,
+  reproduce,
+  summarise,
+  type Told,
+  type TolerancesSummary,
+} from "./study/spread/summary.ts";
+export { samplesCsv } from "./study/spread/table.ts";
+export { headline as tolerancesHeadline, renderTolerances } from "./study/spread/text.ts";
+export * from "./study/trip/index.ts";
+export { asItStands, heatSinkWords } from "./study/weakest/answer.ts";
+export { heatSinkNeeded, onStatePower } from "./study/weakest/heat-sink.ts";
+export {
+  factSentences,
+  type MatchTextOptions,
+  matchCsv,
+  matchJson,
+  matchMarkdown,
+  matchReasons,
+  matchText,
+  shortList,
+  soundSentences,
+} from "./study/weakest/report.ts";
+export { MatchRun, matchParts } from "./study/weakest/run.ts";
+export { type MatchProgress, type MatchStep, MatchStudy } from "./study/weakest/study.ts";
+export type {
+  Candidate,
+  Check,
+  Combination,
+  Ending,
+  LineFacts,
+  MatchAnswer,
+  MatchOptions,
+  MatchRefused,
+  Mend,
+  Outcome as MatchOutcome,
+  Remedy,
+  RuleName,
+  SavedMatch,
+} from "./study/weakest/types.ts";
+export type { Axis } from "./study/whatif/axis.ts";
+export type { Cell } from "./study/whatif/plane.ts";
+export { renderWhatIf, whatIfCsv, whatIfHeadline } from "./study/whatif/report.ts";
+export {
+  type Point,
+  pointAt,
+  scenarioAt,
+  USUAL_WHATIF,
+  type WhatIf,
+  type WhatIfAnswer,
+  type WhatIfOptions,
+  whatIf,
+} from "./study/whatif/study.ts";
 export { minMaxSample, type SampledCurve } from "./trace/sample.ts";
 export { thinTrace } from "./trace/thin.ts";
 export type { Excursion, Peak, Trace, TraceColumn } from "./trace/types.ts";

@@ -15,10 +15,11 @@ const slider =
   'const field = document.createElement("input"); field.type = "range"; field.setAttribute("aria-label", "Voltage");';
 const file = page(
   [
-    prose(1, "At ${volts} V twice is ${twice}, with $x^2$; ${hostile}."),
+    prose(1, "At ${volts} V twice is ${twice}, with $x^2$; ${hostile}.\n\n    ${alone}"),
     code(2, `${slider}\n    const volts = view(field);`),
     code(3, 'import { doubled } from "../src/index.ts";\n    const twice = await doubled(Number(volts));'),
     code(4, 'const hostile = "<img src=x onerror=alert(1)>";'),
+    code(6, "const alone = `Alone ${volts}`;"),
     code(5, "`shown ${volts}`").replace('">', '" height="3000">'),
   ].join("\n"),
 );
@@ -50,11 +51,12 @@ describe.skipIf(withoutBrowser())("a notebook in the browser", () => {
     await eventually(() => first.innerText()).toMatch(/^At 20 V twice is 40, with/);
     expect(await first.innerText()).toContain("<img src=x onerror=alert(1)>");
     expect(await first.locator("math").count()).toBe(1);
+    expect(await text(watched, "#cell-1 p:last-child")).toBe("Alone 20");
     expect(await text(watched, "#cell-5")).toBe("shown 20");
     const codes = watched.page.locator("pre.code");
     expect(await codes.first().isVisible()).toBe(false);
     await watched.page.getByRole("button", { name: "Show the code" }).click();
-    expect(await codes.count()).toBe(5);
+    expect(await codes.count()).toBe(6);
     expect(await codes.nth(1).innerText()).toContain("const volts = view(field);");
     expect(watched.complaints).toEqual([]);
     expect(watched.foreign).toEqual([]);

@@ -161,6 +161,10 @@ describe("an address that follows its page", () => {
     expect(address.share(fused("15 A"))).toEqual({ kind: "address", address: PAGE + HASH_15 });
     const begun = address.share(fallback);
     expect(begun).toEqual({ kind: "address", address: `${PAGE}#v=1&line=01-shorted-pass-transistor&view.zoom=all` });
+    // Empty as the page comes is not worth a word; empty where it comes with something is.
+    const views = ({ zoom, more }: Record<string, string>) => address.share({ ...fallback, view: { zoom, more } });
+    expect(views({ zoom: "all", more: "" })).toEqual(begun);
+    expect(views({ zoom: "", more: "" })).toMatchObject({ address: expect.stringMatching(/&view\.zoom=$/) });
     expect(address.share({ ...fallback, view: { zoom: "\0" } })).toMatchObject({ kind: "unfit" });
     expect(bar.replaced).toEqual([]);
   });

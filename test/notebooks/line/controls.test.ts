@@ -80,6 +80,11 @@ describe("a slider for a value of the line", () => {
       15.5,
       expect.stringContaining("3 A"),
     ]);
+    typeInto(window as never, field, "16");
+    expect(control.querySelector(".control-problem")?.textContent?.replaceAll("\u00a0", " ")).toMatch(
+      /The unit is missing.* Type 16 V\. Still 15\.5 V\./,
+    );
+    expect(control.value).toBe(15.5);
   });
 
   test("follows another line, is disabled where there is no such value, and comes back", () => {

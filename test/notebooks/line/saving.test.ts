@@ -154,12 +154,14 @@ describe("saving", () => {
 });
 
 describe("handing out", () => {
-  test("the present text as a file, byte for byte, comments and all", async () => {
+  test("the present text as a file, byte for byte, comments and all, below a line that says what it was changed from", async () => {
     const { document, kept, saved } = await desk();
     kept.line.set("trip", [[TRIP, "15.5 V"]]);
     await press(document, "Save as file");
     expect(saved.map(({ name }) => name)).toEqual([expect.stringMatching(/^[\w-]+\.yaml$/)]);
-    expect(await textOf(saved[0]?.blob)).toBe(kept.line.now.text);
+    const [first, ...rest] = (await textOf(saved[0]?.blob)).split("\n");
+    expect(first).toMatch(/^# Changed from the line 04-foldback: /);
+    expect(rest.join("\n")).toBe(kept.line.now.text);
     expect(kept.line.now.text).toContain("#");
   });
 

@@ -243,16 +243,33 @@ describe("a file that is handed out", () => {
 
   test("is that of the pages as long as nothing was changed, and says so once something was", () => {
     const { text } = line.now;
-    expect(fileText(line.now)).toBe(text);
+    expect(fileText(text)).toBe(text);
+    expect(fileText(`${text}# measured in May\n`)).toBe(`${text}# measured in May\n`);
     line.set("main fuse", [[["main fuse"], "blade fuse 30 A"]]);
-    const [first, ...rest] = fileText(line.now).split("\n");
+    const [first, ...rest] = fileText(line.now.text).split("\n");
     expect(first).toBe(
       "# Changed from the line 01-shorted-pass-transistor: what the comments below answer is the answer of that one.",
     );
     expect(rest.join("\n")).toBe(line.now.text);
-    expect(parseScenario(fileText(line.now), "line.yaml").scenario).toEqual(line.now.parsed.scenario);
-    const opened = new Line({ line: { kind: "own", name: "hut", text: fileText(line.now) }, changes: [], view: {} });
+    expect(parseScenario(fileText(line.now.text), "line.yaml").scenario).toEqual(line.now.parsed.scenario);
+    const opened = new Line({
+      line: { kind: "own", name: "hut", text: fileText(line.now.text) },
+      changes: [],
+      view: {},
+    });
     opened.set("main fuse", [[["main fuse"], "blade fuse 20 A"]]);
-    expect(fileText(opened.now).match(/# Changed from/g)).toHaveLength(1);
+    expect(fileText(opened.now.text).match(/# Changed from/g)).toHaveLength(1);
+  });
+
+  test("says so too when the changed line was kept under a name, or changed in its text", () => {
+    const changed = new Line({ line: { kind: "shipped", name: "02-hiccup-supply" }, changes: [], view: {} });
+    changed.set("main fuse", [[["main fuse"], "blade fuse 15 A"]]);
+    changed.keptAs("hut");
+    expect(fileText(changed.now.text)).toMatch(/^# Changed from the line 02-hiccup-supply:.*\n# Ravenstep hut/);
+    const { text } = new Line({ line: { kind: "shipped", name: "04-foldback" }, changes: [], view: {} }).now;
+    expect(fileText(text.replace(/run for: .*/, "run for: 1 s # longer"))).toMatch(/^# Changed from the line 04-/);
+    // Who wrote other comments answers for them.
+    const own = `# Mine.\n${text.replace(/run for: .*/, "run for: 1 s")}`;
+    expect(fileText(own)).toBe(own);
   });
 });

@@ -73,11 +73,16 @@ describe("what stands beside the answer on the radio", () => {
   });
 
   test("what is not over yet, with its sentence; it goes away with the next verdict", () => {
-    const pending = [{ subject: "crowbar", kind: "held on" as const, sentence: "The line holds the crowbar on." }];
+    const held = { subject: "crowbar", kind: "held on" as const, sentence: "The line holds the crowbar on." };
+    const pending = [{ ...held, passesRating: false }];
     const { view, said } = badges({ ...safe, findings: [], pending });
     expect(said[1]?.[0]).toBe("Not over yet: crowbar is held on");
     expect(texts(view.element, ".verdict-pending")).toEqual(["Not over yet The line holds the crowbar on."]);
     expect(plain(view.element.textContent)).toContain("Nothing went beyond its rating in this run.");
+    view.show({ ...safe, findings: [], pending: [{ ...held, passesRating: true }] });
+    expect(texts(view.element, ".verdict-tag")).toEqual(["Radio safe", "Fails if nobody acts: crowbar"]);
+    expect(view.element.querySelectorAll(".verdict-tag")[1]?.getAttribute("data-tone")).toBe("endangered");
+    expect(view.element.querySelectorAll(".verdict-pending.urgent")).toHaveLength(1);
     view.show({ ...safe, findings: [], pending: [] });
     expect(texts(view.element, ".verdict-tag")).toEqual(["Radio safe"]);
     expect(texts(view.element, ".verdict-pending")).toEqual([]);

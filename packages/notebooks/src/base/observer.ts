@@ -35,15 +35,23 @@ export function proseObserver({ root }: State) {
     pending() {},
     fulfilled(value: unknown) {
       const parts = Array.isArray(value) ? value : [value];
-      root.replaceChildren(
-        ...parts.map((part: unknown) => (part instanceof Node ? part : part === undefined ? "" : String(part))),
-      );
+      root.replaceChildren(...parts.map((part: unknown) => shownIn(root, part)));
     },
     rejected(error: unknown) {
       root.replaceChildren();
       tell(error, root);
     },
   };
+}
+
+/** Text that stands alone between paragraphs is one itself; the build has made room for a figure there. */
+function shownIn(root: HTMLElement, part: unknown): Node | string {
+  if (part instanceof Node) return part;
+  const text = part === undefined ? "" : String(part);
+  if (text === "" || root.tagName !== "DIV") return text;
+  const paragraph = document.createElement("p");
+  paragraph.textContent = text;
+  return paragraph;
 }
 
 function clear(state: State): void {

@@ -91,7 +91,8 @@ export function range(document: Document, options: RangeOptions): Control<number
   const refuse = (text: string, why: string): void => {
     setAttributes(field, { "aria-invalid": "true" });
     meant = meantBy(text, format(value), (candidate) => read(candidate), shown);
-    foot.problem(`Received “${text}”. ${why} Still ${format(value)}.`, meant === null ? null : format(meant));
+    const wish = meant === null ? "" : ` Type ${format(meant)}.`;
+    foot.problem(`Received “${text}”. ${why}${wish} Still ${format(value)}.`, meant === null ? null : format(meant));
   };
 
   const read = (text: string): number => (shown.parse ?? defaultParse(shown.unit))(text);

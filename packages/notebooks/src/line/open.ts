@@ -5,6 +5,7 @@ import { type LineChoiceOptions, type LineRangeOptions, lineChoice, lineRange } 
 import { type KeptLine, keepLine } from "./keeping.ts";
 import type { Line, LineNow } from "./line.ts";
 import { patientRunner } from "./patient-runner.ts";
+import { refusedHere } from "./refused-here.ts";
 import { type RunMap, Runs, type Scheme } from "./runs.ts";
 import { workBar } from "./work-bar/index.ts";
 
@@ -76,9 +77,11 @@ export async function openLine(options: OpenLineOptions): Promise<OpenedLine> {
   const runner = patientRunner(createRunner());
   const runs = new Runs(line, schemes, runner);
   const endFocus = keepFocusInSight(document);
+  const here = refusedHere(document, line);
   // Until the line that was opened is answered, all that is told on the page is of the one before.
   const endDimming = runs.follow((map) => {
     const run = map.get(schemes[0].name);
+    here.show(run);
     document.body.toggleAttribute("data-stale", run?.stale === true);
     // While one turns on it stays as it was: it would flicker.
     if (run?.status !== "running")
@@ -100,6 +103,7 @@ export async function openLine(options: OpenLineOptions): Promise<OpenedLine> {
     leave: () => {
       endFocus();
       endDimming();
+      here.leave();
       document.body.removeAttribute("data-stale");
       document.body.removeAttribute("data-refused");
       runs.leave();

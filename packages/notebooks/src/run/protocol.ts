@@ -1,4 +1,4 @@
-import type { Answered, Issue, ScenarioRunOptions } from "@railfault/sim";
+import type { Answered, Batch, BatchResult, Issue, ScenarioRunOptions, Setup } from "@railfault/sim";
 
 /** What is to be run. */
 export interface RunRequest extends Pick<ScenarioRunOptions, "until" | "tolerance" | "method" | "secondRun"> {
@@ -32,3 +32,12 @@ export type FromWorker = { readonly slot: string; readonly id: number } & (
 
 /** A text of more characters is refused whatever stands in it, so no more of it need be handed over. */
 export const LONGEST_TEXT = 256 * 1024 + 1;
+
+/** To a worker of a crew: first which scenario, then batch after batch. */
+export type ToCrew =
+  | { readonly kind: "setup"; readonly setup: Setup }
+  | { readonly kind: "batch"; readonly batch: Batch };
+
+export type FromCrew =
+  | { readonly kind: "batch"; readonly result: BatchResult }
+  | { readonly kind: "batch failed"; readonly message: string };

@@ -1,10 +1,11 @@
 import { Jobs } from "./jobs.ts";
-import type { FromWorker, ToWorker } from "./protocol.ts";
+import type { FromCrew, FromWorker, ToCrew, ToWorker } from "./protocol.ts";
+import { Studies } from "./studies.ts";
 
 /** The types of a page and those of a worker exclude each other; this much of a worker is used. */
 interface Thread {
-  postMessage(message: FromWorker, transfer: Transferable[]): void;
-  onmessage: ((event: MessageEvent<ToWorker>) => void) | null;
+  postMessage(message: FromWorker | FromCrew, transfer: Transferable[]): void;
+  onmessage: ((event: MessageEvent<ToWorker | ToCrew>) => void) | null;
 }
 
 listen(self as unknown as Thread);
@@ -22,5 +23,9 @@ function listen(thread: Thread): void {
       bell.port2.postMessage(null);
     },
   });
-  thread.onmessage = ({ data }) => jobs.take(data);
+  const studies = new Studies((message) => thread.postMessage(message, []));
+  thread.onmessage = ({ data }) => {
+    if (data.kind === "setup" || data.kind === "batch") studies.take(data);
+    else jobs.take(data);
+  };
 }

@@ -26,6 +26,13 @@ const GOING_ON: Readonly<Record<Pending["kind"], string>> = {
 };
 
 function goingOn(pending: readonly Pending[]): readonly Tag[] {
+  const failing = pending.filter(({ passesRating }) => passesRating);
+  if (failing.length > 0)
+    return failing.map(({ subject, kind }) =>
+      kind === "set voltage moving"
+        ? { tone: "endangered", words: `Still rising: ${subject}` }
+        : { tone: "endangered", words: `Fails if nobody acts: ${subject}` },
+    );
   const first = pending.at(0);
   if (first === undefined) return [];
   const more = pending.length === 1 ? "" : `, and ${pending.length - 1} more`;

@@ -11,5 +11,5 @@ export { schemeOf, watchScheme } from "./scheme.ts";
 export { type StatusLine, statusLine } from "./status.ts";
 export { tagOf } from "./tags.ts";
 export { type TimeView, type TimeViewStore, timeViewStore } from "./time-view.ts";
-export { type VerdictView, verdictView } from "./verdict.ts";
+export { pendingLines, putLines, type VerdictView, verdictView } from "./verdict.ts";
 export { whenSeen } from "./when-seen.ts";

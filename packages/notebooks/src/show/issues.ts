@@ -4,6 +4,8 @@ import { button, el } from "../controls/index.ts";
 export interface IssuesOptions {
   /** Called with the place of the issue that a person chose; without it places are plain text. */
   readonly go?: (position: Position) => void;
+  /** False where nobody sees the file: then neither its name nor its lines mean anything. Default true. */
+  readonly places?: boolean;
   /** More than these are counted, not listed; default all. */
   readonly most?: number;
 }
@@ -44,8 +46,9 @@ function heading(errors: number, warnings: number): string {
   return errors > 0 ? `${told}: this scenario was not run` : told;
 }
 
-function itemOf(document: Document, issue: Issue, { go }: IssuesOptions): HTMLElement {
-  const { position, path, severity, message } = issue;
+function itemOf(document: Document, issue: Issue, { go, places = true }: IssuesOptions): HTMLElement {
+  const { path, severity, message } = issue;
+  const position = places ? issue.position : null;
   const words = position === null ? path : `${position.file}:${position.line}:${position.column}`;
   const place =
     position !== null && go !== undefined
@@ -65,10 +68,10 @@ function itemOf(document: Document, issue: Issue, { go }: IssuesOptions): HTMLEl
     document,
     "li",
     {},
-    words === "" ? null : place,
+    ...(words === "" ? [] : [place, " "]),
     el(document, "span", tag, severity),
     el(document, "p", {}, message),
-    position === null ? null : excerptOf(document, position),
+    issue.position === null ? null : excerptOf(document, issue.position),
     facts,
   );
 }

@@ -90,15 +90,33 @@ function badgesIn(document: Document, row: HTMLElement, tags: readonly Tag[]): v
 /** What becomes of the radio's supply, and what is not over yet. */
 function fillLines(document: Document, parent: HTMLElement, verdict: Verdict | null): void {
   const after = verdict?.kind === "verdict" ? afterwardsOf(verdict) : null;
-  const pending = verdict?.kind === "verdict" ? verdict.pending : [];
-  const chip = (tone: string, words: string) => el(document, "span", { class: "state-tag", "data-tone": tone }, words);
   const lines = [
-    ...(after === null ? [] : [el(document, "p", {}, chip(after.tone, after.words), " ", after.sentence)]),
-    ...pending.map(({ sentence }) =>
-      el(document, "p", { class: "verdict-pending" }, chip("close", "Not over yet"), " ", unbroken(sentence)),
-    ),
+    ...(after === null ? [] : [el(document, "p", {}, chip(document, after.tone, after.words), " ", after.sentence)]),
+    ...pendingLines(document, verdict),
   ];
-  // Said again only where it is another.
+  putLines(parent, lines);
+}
+
+const chip = (document: Document, tone: string, words: string) =>
+  el(document, "span", { class: "state-tag", "data-tone": tone }, words);
+
+/** What is not over yet, one paragraph each. */
+export function pendingLines(document: Document, verdict: Verdict | null): HTMLElement[] {
+  const pending = verdict?.kind === "verdict" ? verdict.pending : [];
+  return pending.map(({ sentence, passesRating }) =>
+    el(
+      document,
+      "p",
+      { class: passesRating ? "verdict-pending urgent" : "verdict-pending" },
+      chip(document, passesRating ? "endangered" : "close", "Not over yet"),
+      " ",
+      unbroken(sentence),
+    ),
+  );
+}
+
+/** Said again only where it is another. */
+export function putLines(parent: Element, lines: readonly HTMLElement[]): void {
   const same =
     parent.children.length === lines.length && lines.every((line, i) => line.isEqualNode(parent.children[i]));
   if (!same) parent.replaceChildren(...lines);

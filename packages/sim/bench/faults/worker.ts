@@ -1,6 +1,14 @@
-import { parentPort, workerData } from "node:worker_threads";
-import { tally } from "./tally.ts";
+import type { ThreadModule } from "../../src/cli/threads/pool.ts";
+import { type Tally, tally } from "./tally.ts";
 
-const { seeds, warmUp, check } = workerData as { seeds: readonly number[]; warmUp: readonly number[]; check: boolean };
-if (warmUp.length > 0) tally(warmUp, false);
-parentPort?.postMessage(tally(seeds, check));
+/** What each thread begins with: seeds that run first, uncounted, and whether the others run again at 1e-10. */
+export interface FaultSetup {
+  readonly warmUp: readonly number[];
+  readonly check: boolean;
+}
+
+/** Of a thread that runs random faults. */
+export const begin: ThreadModule<FaultSetup, readonly number[], Tally>["begin"] = ({ warmUp, check }) => {
+  if (warmUp.length > 0) tally(warmUp, false);
+  return (seeds) => tally(seeds, check);
+};

@@ -1,10 +1,25 @@
 import { check } from "./check.ts";
 import type { Command } from "./command.ts";
 import { compare } from "./compare.ts";
+import { match } from "./match.ts";
 import { parts } from "./parts.ts";
 import { reference } from "./reference.ts";
 import { run } from "./run.ts";
 import { schema } from "./schema.ts";
+import { tolerances } from "./tolerances.ts";
+import { trip } from "./trip.ts";
+import { whatif } from "./whatif.ts";
 
 /** In the order of the help. */
-export const commands: readonly Command[] = [run, check, compare, parts, reference, schema];
+export const commands: readonly Command[] = [
+  run,
+  check,
+  trip,
+  match,
+  compare,
+  tolerances,
+  whatif,
+  parts,
+  reference,
+  schema,
+];

@@ -54,7 +54,7 @@ export const run: Command = {
     { name: "no-colour", value: null, about: "no colours", also: "no-color" },
   ],
   statuses: [
-    [0, "the radio is safe and nothing went beyond its rating"],
+    [0, "the radio is safe and nothing went beyond its rating, nor will by the estimate of what the run cuts off"],
     [1, "the radio is endangered, or it is too close to call"],
     [2, "bad input, or a file that cannot be written: there was no run"],
     [3, "no verdict: the solver failed, or the energy does not close"],

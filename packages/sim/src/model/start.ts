@@ -68,7 +68,7 @@ function healthyState(assembly: Assembly): Float64Array {
   }
   sources.forEach(({ name, ownCrowbar }, k) => {
     if (!ownCrowbar || ownCrowbar.sensed < ownCrowbar.values.tripVoltage) return;
-    const message = `the own crowbar of ${name} would trip in normal service.`;
+    const message = `The own crowbar of ${name} would trip in normal service.`;
     const hint = "set its trip point above the voltage at the terminals";
     issues.push(refusal(`sources[${k}].ownCrowbar.tripVoltage`, "trips-at-rest", message, hint));
   });
@@ -131,7 +131,7 @@ function meltingFuses({ line, sources, loads, mainFuse }: Assembly): Issue[] {
   return fuses.flatMap(({ path, element, current }) => {
     const limit = element?.values.minimumMeltingCurrent ?? Number.POSITIVE_INFINITY;
     if (Math.abs(current) < limit) return [];
-    const message = `this fuse melts in normal service: it carries ${Math.abs(current).toFixed(1)} A at ${line.ambient} °C and melts above ${limit.toFixed(1)} A.`;
+    const message = `This fuse melts in normal service: it carries ${Math.abs(current).toFixed(1)} A at ${line.ambient} °C and melts above ${limit.toFixed(1)} A.`;
     return [refusal(path, "melts-at-rest", message, "a larger fuse, or less current")];
   });
 }

@@ -1,10 +1,16 @@
 import { type Dimension, parseQuantity } from "../units/index.ts";
 import { type Path, pathText } from "./keys.ts";
 import type { Mark } from "./parts/types.ts";
-import type { ScenarioResult } from "./resolve/index.ts";
 import { mainKey } from "./schema/short-form.ts";
 import { type Shape, shapesAt } from "./schema/walk.ts";
+import type { Origin } from "./sheet.ts";
 import { isPlainMap } from "./text/written.ts";
+
+/** What a description needs of a reading: the input as it was written, and where everything else came from. */
+export interface Described {
+  readonly written: unknown;
+  readonly origins: readonly Origin[];
+}
 
 /** One value of a scenario as a control shows it. */
 export interface DescribedValue {
@@ -37,7 +43,7 @@ export interface DescribedValue {
  *
  * @example describeValue(parseScenario(text, "hut.yaml"), ["crowbar", "trip voltage"])?.text // "15.0 V"
  */
-export function describeValue(parsed: ScenarioResult, path: Path): DescribedValue | null {
+export function describeValue(parsed: Described, path: Path): DescribedValue | null {
   const shapes = shapesAt(path);
   const common = { path, label: labelOf(parsed.written, path), about: shapes[0]?.about ?? "" };
   const written = textAt(parsed.written, path);
@@ -62,8 +68,8 @@ export function describeValue(parsed: ScenarioResult, path: Path): DescribedValu
  *
  * @example describedPaths(parsed).map((path) => describeValue(parsed, path))
  */
-export function describedPaths(parsed: ScenarioResult): Path[] {
-  const written = leavesOf(parsed.written, []).filter(([first]) => first !== "variants");
+export function describedPaths(parsed: Described): Path[] {
+  const written = leavesOf(parsed.written, []).filter(([first]) => first !== "tolerances" && first !== "variants");
   const known = new Set(written.map(pathText));
   const others = parsed.origins.flatMap(({ path }) => {
     if (known.has(path)) return [];

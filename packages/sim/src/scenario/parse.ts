@@ -47,7 +47,16 @@ export function parseScenario(text: string, file: string, memory: FitMemory = ne
 }
 
 function refused(issues: readonly Issue[]): ScenarioResult {
-  return { scenario: null, issues, origins: [], about: { title: "", question: "" }, fits: [], written: null };
+  return {
+    scenario: null,
+    issues,
+    origins: [],
+    about: { title: "", question: "" },
+    fits: [],
+    written: null,
+    spreads: [],
+    amounts: new Map(),
+  };
 }
 
 /** Points at a value or its key; where a path leads nowhere, at the nearest thing above it. */

@@ -121,6 +121,7 @@ export class Section {
     const ofPart = part !== null && Object.hasOwn(part.values, dotted) ? part.values[dotted] : null;
     const cited = ofPart ?? rule ?? (Object.hasOwn(defaults, ownDefault) ? defaults[ownDefault] : null);
     if (cited === null || cited.value === null) return null;
+    if (typeof cited.value === "number") this.sheet.amounts.set(pathText(path), cited.value);
     this.note(field, show(cited.value), cited, cited === ofPart ? (part?.name ?? null) : null);
     return cited.value;
   }

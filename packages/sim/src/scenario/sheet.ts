@@ -62,6 +62,8 @@ export class Sheet {
   readonly issues: Issue[] = [];
   readonly origins: Origin[] = [];
   readonly fits: FittedFuse[] = [];
+  /** Numbers of part classes and defaults by path, exactly; an origin tells them rounded. */
+  readonly amounts = new Map<string, number>();
   private readonly bad = new Set<string>();
 
   constructor(

@@ -47,39 +47,46 @@ export function judgeTripping(run: Run): readonly RepeatedTripping[] {
 }
 
 /** Whatever still trips again and again when the run ends: in short, with what happens first if it goes on. */
-export function trippingOn(run: Run): readonly { readonly subject: string; readonly sentence: string }[] {
+export function trippingOn(
+  run: Run,
+): readonly { readonly subject: string; readonly sentence: string; readonly passesRating: boolean }[] {
   return trippers(run).flatMap((tripper) => {
     if (endedBy(run, tripper) !== null) return [];
     const { subject, cycling } = tripper;
     const says = `${capital(the(subject))} still trips every ${duration(cycling.period)} when the run ends, and nothing in the line ends that.`;
-    const outlook = cycling.longRun === null ? "" : ` ${firstOf(run, tripper, cycling.longRun)}`;
-    return [{ subject, sentence: `${says}${outlook}` }];
+    const outlook = cycling.longRun === null ? null : firstOf(run, tripper, cycling.longRun);
+    const sentence = outlook === null ? says : `${says} ${outlook.says}`;
+    return [{ subject, sentence, passesRating: outlook?.hot === true }];
   });
 }
 
-/** The first thing that happens in the long run. */
-function firstOf(run: Run, tripper: Tripper, estimate: LongRun): string {
+/** The first thing that happens in the long run, and whether it is a junction that gets too hot. */
+function firstOf(run: Run, tripper: Tripper, estimate: LongRun): { readonly says: string; readonly hot: boolean } {
   const last = tripper.trips.at(-1) ?? 0;
   const { junctionLimit, passed, subject } = tripper;
   if (junctionLimit !== null && passed !== null)
-    return `The junction of ${the(subject)} passed its limit of ${show(junctionLimit, "temperature")} ${when(run.scenario, passed, longTime)}.`;
+    return {
+      says: `The junction of ${the(subject)} passed its limit of ${show(junctionLimit, "temperature")} ${when(run.scenario, passed, longTime)}.`,
+      hot: true,
+    };
   const melts = wholeFuses(run, estimate).map((fuse) => ({
     time: meltsAt(fuse),
     says: `${the(partName(fuse.subject))} melts`,
+    hot: false,
   }));
   const limit = junctionLimit === null ? "" : ` its limit of ${show(junctionLimit, "temperature")}`;
   const junction = (after: number | null, what: string) =>
-    junctionLimit === null || after === null ? [] : [{ time: last + after, says: `${what}${limit}` }];
+    junctionLimit === null || after === null ? [] : [{ time: last + after, says: `${what}${limit}`, hot: true }];
   const first = [
     ...melts,
     ...junction(estimate.timeToJunctionLimit, `the junction of ${the(subject)} passes`),
     ...junction(estimate.timeToPeakLimit, `the peaks of the junction of ${the(subject)} pass`),
   ]
-    .flatMap(({ time, says }) => (time === null ? [] : [{ time, says }]))
+    .flatMap(({ time, ...what }) => (time === null ? [] : [{ time, ...what }]))
     .toSorted((a, b) => a.time - b.time)[0];
-  if (first === undefined) return "Estimate: no fuse and no junction reaches its limit by that.";
+  if (first === undefined) return { says: "Estimate: no fuse and no junction reaches its limit by that.", hot: false };
   const at = laterOf(run, first.time);
-  return `Estimate: first ${first.says}${at === null ? PASSED : ` about ${at}`}.`;
+  return { says: `Estimate: first ${first.says}${at === null ? PASSED : ` about ${at}`}.`, hot: first.hot };
 }
 
 /** An estimate that lies within the run tells no time: the run has been through it. */

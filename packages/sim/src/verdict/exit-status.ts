@@ -1,4 +1,4 @@
-import type { Finding, TooClose } from "./types.ts";
+import type { Finding, Pending, TooClose } from "./types.ts";
 
 /** Something was used beyond its rating, or nobody can say how it ends. */
 export function isBeyond({ severity }: Finding): boolean {
@@ -7,9 +7,16 @@ export function isBeyond({ severity }: Finding): boolean {
 
 /**
  * Exit status of the command for a verdict: 0 every load safe and nothing beyond its rating; 1 a load endangered, or too close to call;
- * 4 every load safe but something else beyond its rating. A fuse that did its work is no finding, and a surge used up is inside its rating.
+ * 4 every load safe but something else beyond its rating. What the end of the run cuts off counts as its estimate says. A fuse that did its work is
+ * no finding, and a surge used up is inside its rating.
  */
-export function exitStatus(safe: boolean, close: readonly TooClose[], findings: readonly Finding[]): 0 | 1 | 4 {
-  if (!safe || close.length > 0) return 1;
-  return findings.some(isBeyond) ? 4 : 0;
+export function exitStatus(
+  safe: boolean,
+  close: readonly TooClose[],
+  findings: readonly Finding[],
+  pending: readonly Pending[],
+): 0 | 1 | 4 {
+  const coming = pending.filter(({ passesRating }) => passesRating);
+  if (!safe || close.length > 0 || coming.some(({ kind }) => kind === "set voltage moving")) return 1;
+  return coming.length > 0 || findings.some(isBeyond) ? 4 : 0;
 }

@@ -19,7 +19,7 @@ export interface Holding {
  * settled (they take less than a second or two), so only case and heat sink still warm up: an estimate.
  * Null where the crowbar does not conduct at the end, has failed, or the trace does not hold its current.
  */
-function holdingOf(run: Run): Holding | null {
+export function holdingOf(run: Run): Holding | null {
   const spec = run.scenario.crowbar;
   const found = run.crowbar;
   if (spec === null || found === null || !found.conductingAtEnd || found.failedShort || found.cycling !== null)
@@ -70,8 +70,14 @@ export function failedSentence(run: Run): string | null {
     : `The junction of the crowbar passed its limit of ${limit} ${when(run.scenario, passed, longTime)}, and then failed.`;
 }
 
-/** The estimate in words, times counted from the fault (or the start, where there is none); null where nothing holds the crowbar on. */
-export function holdingSentence(run: Run, end: number): string | null {
+/**
+ * The estimate in words, times counted from the fault (or the start, where there is none), and whether the junction passes its rating by it; null
+ * where nothing holds the crowbar on.
+ */
+export function holdingTold(
+  run: Run,
+  end: number,
+): { readonly sentence: string; readonly passesRating: boolean } | null {
   const spec = run.scenario.crowbar;
   const holding = holdingOf(run);
   if (spec === null || holding === null) return null;
@@ -79,15 +85,22 @@ export function holdingSentence(run: Run, end: number): string | null {
   const melting = nextToMelt(run);
   const until = melting === null ? null : melting.after;
   const way = heading(run, spec, holding, end, until);
+  const told = (sentence: string) => ({ sentence, passesRating: !way.harmless });
   if (melting === null)
-    return `${start} and ${endsAlone(run)}: ${way.says}.${way.harmless ? "" : ` ${SWITCH_OFF}${holding.timeToLimit === 0 ? "" : " before that"}.`}`;
+    return told(
+      `${start} and ${endsAlone(run)}: ${way.says}.${way.harmless ? "" : ` ${SWITCH_OFF}${holding.timeToLimit === 0 ? "" : " before that"}.`}`,
+    );
   const { found, after } = melting;
   const melts = `${the(partName(found.subject))} is ${show(found.peakTheta, "ratio")} of the way to melting and melts by that about ${when(run.scenario, end + after, longTime)}`;
   const rest = holding.current - melting.current;
   if (rest <= spec.holdingCurrent)
-    return `${start}, and ${melts}, which ends it. Estimate: ${way.harmless ? `until then its junction stays below its limit of ${limitOf(spec)}` : way.says}.`;
+    return told(
+      `${start}, and ${melts}, which ends it. Estimate: ${way.harmless ? `until then its junction stays below its limit of ${limitOf(spec)}` : way.says}.`,
+    );
   const settles = show(restTemperature(run, spec, rest), "temperature");
-  return `${start}, and ${melts}, which leaves it ${show(rest, "current")} that nothing in it ends. Estimate: ${way.harmless ? "" : `${way.says}; `}with what is left its junction settles at ${settles} (limit ${limitOf(spec)}).`;
+  return told(
+    `${start}, and ${melts}, which leaves it ${show(rest, "current")} that nothing in it ends. Estimate: ${way.harmless ? "" : `${way.says}; `}with what is left its junction settles at ${settles} (limit ${limitOf(spec)}).`,
+  );
 }
 
 const SWITCH_OFF = "Somebody must switch the source off";

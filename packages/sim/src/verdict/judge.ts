@@ -60,6 +60,7 @@ export function judge(run: Run, context: JudgeContext): Verdict {
   const findings = findingsOf(run, context.prospective);
   const close = tooClose(run, loads, findings);
   const safe = loads.every((load) => load.safe);
+  const pending = pendingOf(run);
   const stoppedAt = run.outcome.status === "stopped" ? run.outcome.time : null;
   return {
     ...common,
@@ -72,12 +73,12 @@ export function judge(run: Run, context: JudgeContext): Verdict {
     done: doneOf(run),
     reasons: reasonsOf(run),
     findings,
-    pending: pendingOf(run),
+    pending,
     notes: notesOf(run, context.warnings),
     tooClose: close,
     tripping: judgeTripping(run),
     replace: replaceList(run, loads, findings),
-    exitStatus: exitStatus(safe, close, findings),
+    exitStatus: exitStatus(safe, close, findings, pending),
   };
 }
 

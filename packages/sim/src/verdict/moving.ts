@@ -24,7 +24,7 @@ export function movingOn(run: Run, source: Source): readonly Pending[] {
   if (found.stateAtEnd === "not switched on") {
     const at = when(run.scenario, source.switchOn.time, longTime);
     const sentence = `${who} is not switched on yet when the run ends: that comes ${at}.`;
-    return [{ subject: name, kind: "still to come", sentence }];
+    return [{ subject: name, kind: "still to come", sentence, passesRating: false }];
   }
   // What is off, or shorted by an SCR, shows nothing of its set voltage; the one that latched off never will.
   const dead = found.stateAtEnd === "off" || found.stateAtEnd === "latched off";
@@ -34,8 +34,9 @@ export function movingOn(run: Run, source: Source): readonly Pending[] {
   if (slope > 0 ? end <= aim : end >= aim) return [];
   const way = slope > 0 ? "rising" : "falling";
   const rate = show(Math.abs(slope), "voltage slew");
-  const sentence = `The set voltage of ${the(name)} is still ${way} when the run ends: it stands at ${show(aim, "voltage")} and goes on to ${show(end, "voltage")} at ${rate}. ${outlook(run, source, found, { aim, end, slope })}`;
-  return [{ subject: name, kind: "set voltage moving", sentence }];
+  const ahead = outlook(run, source, found, { aim, end, slope });
+  const sentence = `The set voltage of ${the(name)} is still ${way} when the run ends: it stands at ${show(aim, "voltage")} and goes on to ${show(end, "voltage")} at ${rate}. ${ahead.says}`;
+  return [{ subject: name, kind: "set voltage moving", sentence, passesRating: ahead.passes }];
 }
 
 /** A regulator gives no more than what its reservoir holds. */
@@ -43,26 +44,28 @@ function reachable({ reservoir }: Supply, end: number): number {
   return reservoir === null ? end : Math.min(end, reservoir.rawVoltage);
 }
 
-/** Every voltage of the line is taken as moving with the set voltage, its drops held. */
+/** What it comes to, and whether a load passes its maximum before anything protects it. Every voltage of the line is taken as moving with the set voltage, its drops held. */
 function outlook(
   run: Run,
   source: Supply,
   found: SourceFindings,
   { aim, end, slope }: NonNullable<SourceFindings["movement"]>,
-): string {
-  if (slope < 0) return "Estimate: no protector trips and no load passes its maximum by that.";
+): { readonly says: string; readonly passes: boolean } {
+  const nothing = { says: "Estimate: no protector trips and no load passes its maximum by that.", passes: false };
+  if (slope < 0) return nothing;
   if (found.stateAtEnd === "limiting")
-    return "Its current limit holds the line below that for now: how long is not estimated.";
+    return { says: "Its current limit holds the line below that for now: how long is not estimated.", passes: false };
   const ahead = levels(run, source)
     .flatMap(({ now, voltage, ...level }) => (now === null ? [] : [{ ...level, rise: voltage - now }]))
     .filter(({ rise }) => rise > 0 && rise < end - aim)
     .toSorted((a, b) => a.rise - b.rise);
-  if (ahead.length === 0) return "Estimate: no protector trips and no load passes its maximum by that.";
+  if (ahead.length === 0) return nothing;
   const first = ahead.findIndex(({ protects }) => protects);
-  const told = (first < 0 ? ahead : ahead.slice(0, first + 1)).map(({ rise, says }) => {
+  const coming = first < 0 ? ahead : ahead.slice(0, first + 1);
+  const told = coming.map(({ rise, says }) => {
     return `${says} about ${when(run.scenario, endOf(run) + rise / slope, longTime)}`;
   });
-  return `Estimate: ${told.join("; ")}.`;
+  return { says: `Estimate: ${told.join("; ")}.`, passes: coming.some(({ protects }) => !protects) };
 }
 
 /** What the rise may come to that it has not come to yet. */

@@ -1,7 +1,7 @@
 import type { Run } from "../model/result.ts";
 import type { Battery } from "../scenario/types.ts";
 import { trippingOn } from "./cycling.ts";
-import { holdingSentence } from "./holding.ts";
+import { holdingTold } from "./holding.ts";
 import { endOf, lastCurrent } from "./look.ts";
 import { movingOn } from "./moving.ts";
 import { restarts } from "./sources.ts";
@@ -17,10 +17,10 @@ const CHARGING = 0.01;
  * a battery that is being charged; each with what becomes of it by estimate.
  */
 export function pendingOf(run: Run): readonly Pending[] {
-  const held = holdingSentence(run, endOf(run));
+  const held = holdingTold(run, endOf(run));
   const tripping = trippingOn(run);
   return [
-    ...(held === null ? [] : [{ subject: "crowbar", kind: "held on", sentence: held } as const]),
+    ...(held === null ? [] : [{ subject: "crowbar", kind: "held on", ...held } as const]),
     ...tripping.map((each) => ({ ...each, kind: "repeated tripping" }) as const),
     ...run.scenario.sources.flatMap((source) => [
       ...onAndOff(run, source.name),
@@ -33,7 +33,9 @@ export function pendingOf(run: Run): readonly Pending[] {
 
 function onAndOff(run: Run, name: string): readonly Pending[] {
   const often = restarts(run, name);
-  return often?.goesOn === true ? [{ subject: name, kind: "going on and off", sentence: often.sentence }] : [];
+  return often?.goesOn === true
+    ? [{ subject: name, kind: "going on and off", sentence: often.sentence, passesRating: false }]
+    : [];
 }
 
 /** The last current is taken as lasting: a charger that tapers it off takes longer. */
@@ -48,5 +50,5 @@ function charging(run: Run, battery: Battery): readonly Pending[] {
     charge >= full
       ? "It is full already and goes on being overcharged: it heats up and gasses."
       : `Estimate: at that current it is full ${when(run.scenario, endOf(run) + (3600 * (full - charge) * capacityAh) / current, longTime)}, and overcharged from there on.`;
-  return [{ subject: name, kind: "charging", sentence: `${says}. ${fate}` }];
+  return [{ subject: name, kind: "charging", sentence: `${says}. ${fate}`, passesRating: false }];
 }

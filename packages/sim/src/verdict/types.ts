@@ -117,6 +117,8 @@ export interface Pending {
     | "set voltage moving"
     | "still to come";
   readonly sentence: string;
+  /** By that estimate a part passes what it is rated for, unless somebody acts. */
+  readonly passesRating: boolean;
 }
 
 /** A value that nobody gave and no publication backs. */

@@ -55,7 +55,12 @@ export function bindAddress(options: AddressOptions): BoundAddress {
   const timers = options.timers ?? systemTimers;
   let waiting: { readonly state: PageState; readonly timer: unknown } | null = null;
   let told: readonly Problem[] = [];
-  const bare = hashOf(encodeAddress(fallback));
+  // What is empty, and empty as the page comes, is not worth a word.
+  const encode = (state: PageState): Encoded => {
+    const said = Object.entries(state.view).filter(([key, value]) => value !== "" || (fallback.view[key] ?? "") !== "");
+    return encodeAddress({ ...state, view: Object.fromEntries(said) });
+  };
+  const bare = hashOf(encode(fallback));
 
   const tell = (problems: readonly Problem[]): void => {
     const codes = (list: readonly Problem[]): string => list.map(({ code, where }) => `${code} ${where}`).join("\n");
@@ -72,7 +77,7 @@ export function bindAddress(options: AddressOptions): BoundAddress {
   };
 
   const write = (state: PageState): void => {
-    const encoded = encodeAddress(state);
+    const encoded = encode(state);
     const hash = hashOf(encoded);
     const wanted = hash === bare ? "" : hash;
     // The mark of a place in the page may stay where no state stands.
@@ -110,7 +115,7 @@ export function bindAddress(options: AddressOptions): BoundAddress {
     },
     flush,
     share: (state) => {
-      const encoded = encodeAddress(state);
+      const encoded = encode(state);
       if (encoded.kind !== "address") return encoded;
       return { kind: "address", address: withHash(location.href, encoded.hash) };
     },

@@ -49,7 +49,7 @@ export function workBar(document: Document, options: WorkBarOptions): WorkBar {
     document,
     [...history.buttons, press("Save", () => void save(work))],
     [
-      press("Save as file", () => saveAsFile(work, calledIn(line.now), fileText(line.now))),
+      press("Save as file", () => saveAsFile(work, calledIn(line.now), fileText(line.now.text))),
       press("Copy link", () => void copyLink(work)),
       startOver,
     ],

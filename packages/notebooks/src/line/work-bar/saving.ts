@@ -5,7 +5,7 @@ import type { Store } from "../../kept/store.ts";
 import { LONGEST_NAME } from "../../kept/words.ts";
 import { saveFile } from "../../show/index.ts";
 import { askName, type Tried } from "./ask.ts";
-import { shownTitle, whenText } from "./words.ts";
+import { fileText, shownTitle, whenText } from "./words.ts";
 import type { Work } from "./work.ts";
 
 /** Keeps the line in hand in the browser: under its name, or one that is asked for. */
@@ -91,7 +91,7 @@ export async function saveAllAsFile({ document, kept, notices, say }: Work): Pro
   const store = await kept.store;
   const { entries, problems } = await store.list();
   const read = await Promise.all(entries.map(({ name }) => store.read(name)));
-  const lines = read.flatMap((one) => (one.kind === "read" ? [{ ...one.entry, text: one.text }] : []));
+  const lines = read.flatMap((one) => (one.kind === "read" ? [{ ...one.entry, text: fileText(one.text) }] : []));
   const unread = read.flatMap((one) => (one.kind === "problem" ? [one.problem] : []));
   const download = (blob: Blob, fileName: string): void => saveFile(document, { name: fileName, blob });
   const saved = exportAll(lines, download, Date.now());

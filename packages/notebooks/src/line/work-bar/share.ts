@@ -10,11 +10,11 @@ export async function copyLink(work: Work): Promise<void> {
   const { document, kept, line, notices, say } = work;
   const shared = kept.share();
   if (shared.kind !== "address") {
-    const { title } = line.now;
+    const { text, title } = line.now;
     notices.put("share", {
       title: "There is no link to this line as it stands.",
       problems: shared.kind === "too-long" ? [shared.problem] : shared.problems,
-      actions: [{ label: "Save as file", press: () => saveAsFile(work, title, fileText(line.now)) }],
+      actions: [{ label: "Save as file", press: () => saveAsFile(work, title, fileText(text)) }],
     });
     return;
   }

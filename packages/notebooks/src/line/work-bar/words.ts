@@ -1,5 +1,5 @@
 import { grouped, spelledOut } from "../../kept/problem.ts";
-import type { LineNow } from "../line.ts";
+import { shippedLines } from "../shipped.ts";
 
 const LONGEST = 160;
 
@@ -24,10 +24,16 @@ export function whenText(time_ms: number): string {
 
 /**
  * The file that is handed out. Lines that come with the pages answer their question in their first comments: of a changed one that answer may no
- * longer be true, and its first line says so.
+ * longer be true, and its first line says so, under whatever name it was kept and however it was changed.
  */
-export function fileText({ state, text }: LineNow): string {
-  const { line, changes } = state;
-  if (line.kind !== "shipped" || changes.length === 0) return text;
-  return `# Changed from the line ${line.name}: what the comments below answer is the answer of that one.\n${text}`;
+export function fileText(text: string): string {
+  const from = shippedLines.find((line) => text.startsWith(opening(line.text)));
+  if (from === undefined || values(text) === values(from.text)) return text;
+  return `# Changed from the line ${from.name}: what the comments below answer is the answer of that one.\n${text}`;
 }
+
+/** The comments that a file begins with. */
+const opening = (text: string): string => /^(?:#.*\n)+/.exec(text)?.[0] ?? "\0";
+
+/** A file without its remarks. */
+const values = (text: string): string => text.replace(/^\s*(?:#.*)?$\n?/gm, "").trim();

@@ -30,10 +30,13 @@ export interface TextEditor {
   mark(issues: readonly Issue[]): void;
   /** Puts the cursor at a line and column, both counted from 1, and the focus into the text. */
   jump(line: number, column: number, length: number): void;
-  /** Puts the cursor, without the focus, behind the comments that a file begins with, and shows that place. */
+  /** Puts the cursor, without the focus, behind the comments that a file begins with; a long opening is scrolled past. */
   begin(): void;
   leave(): void;
 }
+
+/** Where so many lines of the file itself are seen below its opening comments, these are shown, too. */
+const LINES_BELOW = 6;
 
 /** What one move may ask of the drawing: more underlines than this tell nobody anything. */
 const MOST_MARKS = 100;
@@ -118,7 +121,10 @@ export function textEditor(options: TextEditorOptions): TextEditor {
       view.dispatch({ selection: { anchor: from } });
       // The editor's own way of scrolling would move the page, too.
       view.requestMeasure({
-        read: () => view.lineBlockAt(Math.min(from, view.state.doc.length)).top,
+        read: () => {
+          const { top } = view.lineBlockAt(Math.min(from, view.state.doc.length));
+          return top < view.scrollDOM.clientHeight - LINES_BELOW * view.defaultLineHeight ? 0 : top;
+        },
         write: (top) => {
           view.scrollDOM.scrollTop = top;
         },

@@ -31,6 +31,9 @@ export function longRun(background: Background) {
     title: ({ title }) => title,
   });
   const facts = factsView(document);
+  // Which part of a longer run the picture shows, where there is one that it does not show.
+  const drawn = el(document, "p", { class: "aside", hidden: true });
+  let until = "";
   const told = el(document, "p", { class: "aside", "aria-live": "polite" });
 
   const put = ({ found, busy, progress: at }: LaneNow): void => {
@@ -53,8 +56,12 @@ export function longRun(background: Background) {
     setText(told, whole(`${how}: ${long} after the fault, in ${grouped(run.work.steps)} steps.`));
     const enough = verdict.kind !== "verdict" || verdict.stoppedAt === null || reached >= least;
     facts.show(answer, outcomeOf(answer), enough);
-    // Without waveforms the picture of the first moments stays.
-    if (verdict.kind !== "verdict" || run.trace.time.length === 0) return;
+    // Without waveforms the picture of the first moments stays, and says so.
+    const without = run.trace.time.length === 0;
+    drawn.hidden = !without || until === "";
+    setText(drawn, `The picture shows the first ${until} only; what the ${long} came to is told in numbers.`);
+    if (verdict.kind !== "verdict" || without) return;
+    until = long;
     // Thousands of trips take a while to go through: a task of its own.
     setTimeout(() => {
       const data = answer === shown ? heatData(run, verdict) : null;
@@ -97,7 +104,7 @@ export function longRun(background: Background) {
   );
   return {
     controls,
-    heat: heat.element,
+    heat: el(document, "div", {}, drawn, heat.element),
     facts,
     /** The line as it stands; one that has changed is followed for a moment only, until somebody asks for more. */
     follow(next: LineNow): void {

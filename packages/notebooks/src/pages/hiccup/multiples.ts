@@ -68,7 +68,7 @@ export function limitMultiples(opened: OpenedLine) {
     menu: false,
   });
   const summary = summaryView(document);
-  const issues = issuesView(document);
+  const issues = issuesView(document, { places: false });
   const none = el(
     document,
     "p",

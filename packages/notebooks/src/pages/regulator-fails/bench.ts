@@ -4,7 +4,8 @@ import { el, setText, toggle } from "../../controls/index.ts";
 import type { OpenedLine } from "../../line/open.ts";
 import type { SchemeRun } from "../../line/runs.ts";
 import type { Answer } from "../../run/protocol.ts";
-import { faultView, figurePlace, issuesView, verdictView, whenSeen } from "../../show/index.ts";
+import { faultView, figurePlace, issuesView, pendingLines, putLines, verdictView, whenSeen } from "../../show/index.ts";
+import { protectionOf } from "./compare.ts";
 import { keptView } from "./kept-view.ts";
 import type { Shows } from "./pictures.ts";
 import { runProgress } from "./run-progress.ts";
@@ -12,8 +13,12 @@ import { transmitNote } from "./transmit-note.ts";
 import { worthView } from "./worth.ts";
 
 interface AnswerView {
-  /** The verdict, and what is wrong with the text. */
+  /** The verdict, and whether it is the line's own. */
   readonly element: HTMLElement;
+  /** What is not over yet, in full: on a small screen the answer that stays in sight has no room for it. */
+  readonly pending: HTMLElement;
+  /** What is wrong with the line; it may be long, and scrolls with what it belongs to. */
+  readonly problems: HTMLElement;
   /** How far a long run has come. */
   readonly progress: HTMLElement;
   show(run: SchemeRun): void;
@@ -23,36 +28,54 @@ interface AnswerView {
 /** The answer above the pictures. */
 export function answerView(opened: OpenedLine): AnswerView {
   const verdict = verdictView(document, { parts: "answer" });
-  const problems = issuesView(document);
+  const problems = issuesView(document, { places: false });
   const failed = el(document, "p", { class: "figure-failure", role: "alert", hidden: true });
   // The comparison beside it, where there is one, is run behind it.
   const progress = runProgress(opened, ["line", "bare"]);
-  // Said beside the picture, too: from the controls further down the head is out of sight.
-  const [old, oldBeside] = [0, 1].map(() => el(document, "p", { class: "not-run", role: "status", hidden: true }));
+  const old = el(document, "p", { class: "not-run", role: "status", hidden: true });
+  // Beside another verdict each is told whose it is.
+  const whose = el(document, "p", { class: "whose", hidden: true });
+  const pending = el(document, "div", { class: "bench-pending whole", hidden: true });
   const transmit = transmitNote(opened);
   let shown: Answer | null = null;
   verdict.show(null);
-  const element = el(document, "div", {}, old, verdict.element, problems.element, failed);
+  const element = el(document, "div", {}, old, whose, verdict.element);
+  const below = el(document, "div", { class: "bench-problems" }, problems.element, failed, transmit.element);
   reserveAbove(element);
+  const name = (): void => {
+    whose.hidden = shown === null || opened.view("compare") !== "yes";
+    if (shown !== null) setText(whose, `With ${protectionOf(shown.scenario) ?? "nothing that protects"}`);
+  };
+  const endNaming = opened.now(name);
   return {
     element,
-    progress: el(document, "div", {}, oldBeside, transmit.element, progress.element),
+    pending,
+    problems: below,
+    progress: progress.element,
     leave() {
+      endNaming();
       progress.leave();
       transmit.leave();
     },
     show({ status, answer, issues, message }) {
-      if (answer !== shown) verdict.show(answer?.verdict ?? null);
+      if (answer !== shown) {
+        verdict.show(answer?.verdict ?? null);
+        putLines(pending, pendingLines(document, answer?.verdict ?? null));
+        pending.hidden = pending.childElementCount === 0;
+      }
       shown = answer;
+      name();
       verdict.busy(status === "running");
       // No run is on its way where the very first text cannot be run.
       verdict.element.hidden = answer === null && status !== "running";
       problems.show(status === "refused" ? issues : []);
-      if (status !== "running")
-        for (const each of [old, oldBeside]) {
-          each.hidden = answer === null || (status !== "refused" && status !== "failed");
-          setText(each, each.hidden ? "" : notRun(issues));
-        }
+      if (status !== "running") {
+        old.hidden = answer === null || (status !== "refused" && status !== "failed");
+        setText(old, old.hidden ? "" : notRun(issues));
+        // Where nothing could be run yet, what is wrong is the answer.
+        const place = answer === null ? element : below;
+        if (problems.element.parentElement !== place) place.prepend(problems.element);
+      }
       failed.hidden = status !== "failed";
       failed.textContent = message ?? "";
     },

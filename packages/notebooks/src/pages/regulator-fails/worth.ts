@@ -23,6 +23,7 @@ const HEIGHT = 260;
 /** The same fault with the protection and without: the verdict without, the difference in a sentence, both voltages on the same axes. */
 export function worthView(): Shows<{ readonly guarded: Answer; readonly bare: Answer }> {
   const verdict = verdictView(document, { parts: "answer", label: "Verdict where nothing protects" });
+  const heading = el(document, "h3");
   const difference = el(document, "p", { class: "worth-difference", role: "status" });
   const multiple = (label: string) =>
     figurePlace<Multiple>(document, {
@@ -43,7 +44,7 @@ export function worthView(): Shows<{ readonly guarded: Answer; readonly bare: An
     document,
     "div",
     { class: "worth-body" },
-    el(document, "h3", {}, "The same fault where nothing protects"),
+    heading,
     verdict.element,
     difference,
     el(document, "div", { class: "multiples" }, guardedPlace.element, barePlace.element),
@@ -54,7 +55,9 @@ export function worthView(): Shows<{ readonly guarded: Answer; readonly bare: An
     show({ guarded, bare }) {
       verdict.show(bare.verdict);
       setText(difference, worthOf(guarded, bare));
-      const protection = protectionOf(guarded.scenario) ?? "nothing";
+      const found = protectionOf(guarded.scenario);
+      const protection = found ?? "nothing";
+      setText(heading, found === null ? "The same fault where nothing protects" : `The same fault without ${found}`);
       const pair = [
         { ...figureData(guarded.run, guarded.verdict), title: `With ${protection}` },
         { ...figureData(bare.run, bare.verdict), title: "Nothing protects" },

@@ -7,6 +7,8 @@ import { checkSchema, type ScenarioValues } from "../schema/check.ts";
 import type { ScenarioText } from "../schema/scenario.ts";
 import { Section } from "../section.ts";
 import { type FittedFuse, type Locate, type Origin, Sheet } from "../sheet.ts";
+import { spreadsOf } from "../spread/index.ts";
+import type { Spread } from "../spread/types.ts";
 import { inTextOrder } from "../text/order.ts";
 import type { Load, NodeCapacitor, Scenario, Source } from "../types.ts";
 import { checkVariants, withoutTakenOut } from "../variants/check.ts";
@@ -30,6 +32,10 @@ export interface ScenarioResult {
   readonly fits: readonly FittedFuse[];
   /** The input as it was written, as plain data: maps, lists and texts. */
   readonly written: unknown;
+  /** Values that are not known exactly, from `tolerances`; a run takes no notice of them. */
+  readonly spreads: readonly Spread[];
+  /** Numbers that part classes and defaults gave, by path, exactly; origins tell them rounded. */
+  readonly amounts: ReadonlyMap<string, number>;
 }
 
 /**
@@ -53,6 +59,7 @@ export function resolveScenario(
   checkErrors(sheet, scenario);
   checkVariants(sheet, text);
   checkWarnings(sheet, scenario);
+  const spreads = spreadsOf(sheet, text, values.tolerances ?? {}, scenario.ambient);
   return {
     scenario: sheet.hasErrors ? null : freeze(scenario),
     issues: inTextOrder(sheet.issues),
@@ -60,6 +67,8 @@ export function resolveScenario(
     about: { title: values.title ?? "", question: values.question ?? "" },
     fits: sheet.fits,
     written: text,
+    spreads,
+    amounts: sheet.amounts,
   };
 }
 

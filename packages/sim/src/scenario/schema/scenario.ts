@@ -41,6 +41,10 @@ export const scenarioSchema = z
     ).optional(),
     ...line,
     variants: variantsSchema(line).optional(),
+    tolerances: z
+      .record(z.string(), text("a spread: `±5 %`, `±0.3 V`, `14.3…15.8 V`, `grade …`"))
+      .meta({ description: "values that are not known exactly, by their paths; only `railfault tolerances` uses them" })
+      .optional(),
   })
   .meta({
     title: "Railfault scenario",

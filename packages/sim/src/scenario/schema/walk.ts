@@ -52,6 +52,9 @@ export function shapesOf(schema: z.core.$ZodType): Shape[] {
       const keys = new Map(Object.entries(def.shape).map(([key, inner]) => [key, shapesOf(inner)] as const));
       return [{ kind: "map", about, keys, required: meta.required ?? [] }];
     }
+    case "record":
+      // Its keys are the user's own.
+      return [{ kind: "map", about, keys: new Map(), required: [] }];
     case "array":
       return [{ kind: "list", about, item: shapesOf(def.element) }];
     case "enum":

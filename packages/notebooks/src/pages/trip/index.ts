@@ -1,0 +1,3 @@
+export { tripControlGroups } from "./controls.ts";
+export { tripPage } from "./page.ts";
+export { tripViews } from "./settings.ts";

@@ -1,0 +1,14 @@
+// A thread starts without what reads TypeScript in the main one.
+import { Tinypool } from "tinypool";
+import { register } from "tsx/esm/api";
+
+register({ tsconfig: false });
+const { module, setup } = Tinypool.workerData;
+const { begin } = await import(module);
+/** What every task of this thread is handed to. */
+export default begin(setup);
+
+// The pool never hears of a thread that ends itself: it would wait for it for ever.
+process.exit = (code) => {
+  throw new Error(`a thread wanted to end itself with ${code}`);
+};

@@ -1,0 +1,230 @@
+import { changeTexts, parseScenario, type TextChange } from "../../scenario/index.ts";
+import { pathText } from "../../scenario/keys.ts";
+import { TOLERANCES, valueText } from "../../scenario/spread/index.ts";
+import type { Spread } from "../../scenario/spread/types.ts";
+import { isEndangered, isTold, OUTCOMES, type Outcome } from "../pool/outcome.ts";
+import type { Collected } from "./collect.ts";
+import type { Rows } from "./rows.ts";
+import { Sampling } from "./sampling.ts";
+import { type Chance, chanceCorrelation, quantile, rankCorrelation, wilson } from "./statistics.ts";
+
+/** How a figure is distributed over the samples. */
+export interface Distribution {
+  /** Samples that have this figure. */
+  readonly count: number;
+  readonly least: number;
+  readonly most: number;
+  readonly quantiles: readonly { readonly probability: number; readonly value: number }[];
+}
+
+/** One sample or corner with all its values. */
+export interface Told {
+  readonly kind: "sample" | "corner";
+  readonly index: number;
+  readonly outcome: Outcome;
+  /** V and s; null where there is none. */
+  readonly peak: number | null;
+  readonly trip: number | null;
+  /** As they stand in a file. */
+  readonly values: readonly { readonly path: string; readonly label: string; readonly text: string }[];
+}
+
+/** What one value has to do with it. */
+export interface Influence {
+  readonly path: string;
+  readonly label: string;
+  readonly written: string;
+  /** Rank correlations with the load's peak and with the time to the trip; null where nothing varies. */
+  readonly withPeak: number | null;
+  readonly withTrip: number | null;
+  /** What it does alone, at its lower and its upper end. */
+  readonly alone: readonly { readonly text: string; readonly outcome: Outcome; readonly peak: number | null }[];
+}
+
+/** What a study of tolerances found. */
+export interface TolerancesSummary {
+  readonly title: string;
+  readonly samples: number;
+  readonly seed: number;
+  readonly nominal: { readonly outcome: Outcome; readonly peak: number | null; readonly trip: number | null };
+  /** Chance that a load is above its maximum; of the samples that tell. Null where none does. */
+  readonly endangered: Chance | null;
+  /** Chance that a load is beyond what it stands. */
+  readonly beyond: Chance | null;
+  /** Samples too close to call. */
+  readonly close: number;
+  readonly outcomes: readonly { readonly outcome: Outcome; readonly chance: Chance }[];
+  readonly peak: Distribution | null;
+  readonly trip: Distribution | null;
+  /** The value with the largest rank correlation with the peak first. */
+  readonly influences: readonly Influence[];
+  /** A rank correlation nearer to 0 may be chance. */
+  readonly noise: number;
+  readonly corners: {
+    readonly labels: readonly string[];
+    readonly count: number;
+    readonly outcomes: readonly { readonly outcome: Outcome; readonly count: number }[];
+    readonly worst: Told | null;
+  };
+  readonly worst: Told | null;
+  readonly broken: Rows["broken"];
+}
+
+const PROBABILITIES = [0.01, 0.05, 0.25, 0.5, 0.75, 0.95, 0.99] as const;
+
+/**
+ * Makes of all runs of a study what it says: chances, distributions, what matters, and the worst.
+ *
+ * @param collected of the whole study, or of joined parts
+ * @example summarise(collected).endangered?.high
+ */
+export function summarise(collected: Collected): TolerancesSummary {
+  const { text, file, options, samples, corners, alone, telling } = collected;
+  const { spreads, scenario, about } = parseScenario(text, file);
+  if (scenario === null) throw new RangeError(`${file} is no valid scenario`);
+  const sampling = new Sampling(spreads, options.seed, scenario.ambient);
+  const told = tell(spreads);
+  const worstSample = worstOf(samples);
+  const worstCorner = worstOf(corners);
+  const counted = counts(samples);
+  const all = counted.filter(({ outcome }) => isTold(outcome)).reduce((sum, { count }) => sum + count, 0);
+  const chance = (count: number): Chance | null => (all === 0 ? null : wilson(count, all));
+  const sum = (which: (outcome: Outcome) => boolean): number =>
+    counted.reduce((total, { outcome, count }) => total + (which(outcome) ? count : 0), 0);
+  return {
+    title: about.title,
+    samples: samples.outcomes.length,
+    seed: options.seed,
+    nominal: { outcome: OUTCOMES[alone.outcomes[0]], peak: known(alone.peak[0]), trip: known(alone.trip[0]) },
+    endangered: chance(sum(isEndangered)),
+    beyond: chance(sum((outcome) => outcome === "load beyond what it stands")),
+    close: samples.close.reduce((total, each) => total + each, 0),
+    outcomes: counted.map(({ outcome, count }) => ({ outcome, chance: wilson(count, samples.outcomes.length) })),
+    peak: distribution(samples.peak),
+    trip: distribution(samples.trip),
+    influences: influences(collected, spreads, sampling),
+    noise: chanceCorrelation(samples.outcomes.length),
+    corners: {
+      labels: telling.map((which) => spreads[which].label),
+      count: corners.outcomes.length,
+      outcomes: counts(corners),
+      worst:
+        worstCorner === null ? null : told("corner", corners, worstCorner, (index) => sampling.corner(telling, index)),
+    },
+    worst: worstSample === null ? null : told("sample", samples, worstSample, (index) => sampling.sample(index)),
+    broken: [...samples.broken, ...corners.broken],
+  };
+}
+
+const known = (value: number): number | null => (Number.isFinite(value) ? value : null);
+
+function counts({ outcomes }: Rows): { outcome: Outcome; count: number }[] {
+  const found = OUTCOMES.map(() => 0);
+  for (const each of outcomes) found[each] += 1;
+  return OUTCOMES.flatMap((outcome, k) => (found[k] === 0 ? [] : [{ outcome, count: found[k] }]));
+}
+
+function distribution(values: Float64Array): Distribution | null {
+  const sorted = values.filter(Number.isFinite).sort();
+  if (sorted.length === 0) return null;
+  return {
+    count: sorted.length,
+    least: sorted[0],
+    most: sorted[sorted.length - 1],
+    quantiles: PROBABILITIES.map((probability) => ({ probability, value: quantile(sorted, probability) })),
+  };
+}
+
+/** The place of the worst for a load: by how it was endangered, then by how far it went; the first of equals. */
+function worstOf({ outcomes, share }: Rows): number | null {
+  const rank = (k: number): number => (isEndangered(OUTCOMES[outcomes[k]]) ? outcomes[k] : OUTCOMES.length);
+  let worst: number | null = null;
+  for (const [k, each] of outcomes.entries()) {
+    if (!isTold(OUTCOMES[each])) continue;
+    if (worst === null || rank(k) < rank(worst) || (rank(k) === rank(worst) && share[k] > share[worst])) worst = k;
+  }
+  return worst;
+}
+
+function tell(spreads: readonly Spread[]) {
+  return (kind: Told["kind"], rows: Rows, at: number, make: (index: number) => readonly number[]): Told => {
+    const index = rows.first + at;
+    const values = make(index);
+    return {
+      kind,
+      index,
+      outcome: OUTCOMES[rows.outcomes[at]],
+      peak: known(rows.peak[at]),
+      trip: known(rows.trip[at]),
+      values: spreads.map(({ path, label, unit }, k) => ({
+        path: pathText(path),
+        label,
+        text: valueText(values[k], unit),
+      })),
+    };
+  };
+}
+
+function influences({ samples, alone }: Collected, spreads: readonly Spread[], sampling: Sampling): Influence[] {
+  const { first, share, trip } = samples;
+  // Rank correlations leave samples out that lack the figure.
+  const correlate = (values: Float64Array, figure: Float64Array): number | null => {
+    const isKnown = (_: number, k: number): boolean => Number.isFinite(figure[k]);
+    return rankCorrelation(values.filter(isKnown), figure.filter(isKnown));
+  };
+  const found = spreads.map(({ path, label, written, unit }, which): Influence => {
+    const ends = (["low", "high"] as const).map((end, k) => ({
+      text: valueText(sampling.alone(which, end)[which], unit),
+      outcome: OUTCOMES[alone.outcomes[1 + 2 * which + k]],
+      peak: known(alone.peak[1 + 2 * which + k]),
+    }));
+    const values = Float64Array.from(share, (_, k) => sampling.valueOf(first + k, which));
+    return {
+      path: pathText(path),
+      label,
+      written,
+      withPeak: correlate(values, share),
+      withTrip: correlate(values, trip),
+      alone: ends,
+    };
+  });
+  const size = (value: number | null): number => Math.abs(value ?? 0);
+  return found.toSorted(
+    (a, b) => size(b.withPeak) - size(a.withPeak) || size(b.withTrip) - size(a.withTrip) || compare(a.path, b.path),
+  );
+}
+
+const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
+
+/**
+ * A scenario file that says what one sample or corner was: its values written in, its spreads taken out, all else as it was.
+ *
+ * @param text of the study
+ * @example writeFileSync("worst.yaml", reproduce(text, summary.worst))
+ */
+export function reproduce(text: string, { values }: Pick<Told, "values">, spreads: readonly Spread[]): string {
+  const changes = values.map(({ path, text: value }): TextChange => {
+    const spread = spreads.find((each) => pathText(each.path) === path);
+    if (spread === undefined) throw new RangeError(`no spread at ${path}`);
+    return [spread.path, value];
+  });
+  return changeTexts(text, [[[TOLERANCES], null], ...changes]);
+}
+
+/** One sample by its index; null where there is none. */
+export function sampleTold({ text, file, options, samples }: Collected, index: number): Told | null {
+  const { spreads, scenario } = parseScenario(text, file);
+  const at = index - samples.first;
+  if (scenario === null || !(at >= 0 && at < samples.outcomes.length)) return null;
+  const sampling = new Sampling(spreads, options.seed, scenario.ambient);
+  return tell(spreads)("sample", samples, at, (each) => sampling.sample(each));
+}
+
+/** Exit status of the command: 1 a load endangered or too close to call, 3 something without a verdict, 4 something beyond its rating, else 0. */
+export function statusOf({ samples, corners }: Pick<Collected, "samples" | "corners">): 0 | 1 | 3 | 4 {
+  const found = new Set([samples, corners].flatMap(({ outcomes }) => [...new Set(outcomes)].map((k) => OUTCOMES[k])));
+  const close = [samples, corners].some((rows) => rows.close.includes(1));
+  if (close || [...found].some(isEndangered)) return 1;
+  if ([...found].some((outcome) => !isTold(outcome))) return 3;
+  return [...found].some((outcome) => outcome.endsWith("beyond its rating")) ? 4 : 0;
+}

@@ -1,0 +1,153 @@
+import { wrap } from "../../report/text-wrap.ts";
+import { formatQuantity } from "../../units/index.ts";
+import { CAUTIONS } from "../../verdict/cautions.ts";
+import type { Chance } from "./statistics.ts";
+import type { Distribution, Influence, Told, TolerancesSummary } from "./summary.ts";
+
+/**
+ * A study of tolerances as text: the chance first, then how figures are distributed, what matters, corners and the worst.
+ *
+ * @param width characters a line; below 60 counts as 60
+ */
+export function renderTolerances(summary: TolerancesSummary, width = 80): string {
+  const room = Math.max(60, width);
+  const { title, peak, trip, samples, nominal } = summary;
+  const at = [
+    nominal.peak === null ? "" : `, peak ${volts(nominal.peak)}`,
+    nominal.trip === null ? "" : `, trip after ${time(nominal.trip)}`,
+  ].join("");
+  const parts = [
+    wrap(`How sure is it: ${title}`, room),
+    wrap(headline(summary), room),
+    wrap(`With its nominal values: ${nominal.outcome}${at}.`, room),
+    outcomes(summary),
+    [
+      `Distribution over ${samples} samples (quantiles)`,
+      ...table([
+        ["", "least", ...QUANTILES.map((each) => `${each * 100} %`), "most", "samples"],
+        ...(peak === null ? [] : [["peak at the load", ...distribution(peak, volts)]]),
+        ...(trip === null ? [] : [["time to the trip", ...distribution(trip, time)]]),
+      ]),
+    ].join("\n"),
+    influences(summary, room),
+    corners(summary, room),
+    summary.worst === null ? "" : told("Worst sample", summary.worst, room),
+    broken(summary, room),
+    wrap(
+      "The samples are a model's, and so are the spreads: values vary independently of each other, as they were written; batches of parts, ageing and wrong assembly are not in them.",
+      room,
+      "Note: ",
+      "      ",
+    ),
+    ["Be careful", ...CAUTIONS.map((line) => wrap(line, room, "  - ", "    "))].join("\n"),
+  ];
+  return `${parts.filter((part) => part !== "").join("\n\n")}\n`;
+}
+
+const QUANTILES = [0.01, 0.05, 0.5, 0.95, 0.99];
+const volts = (value: number): string => formatQuantity(value, "voltage", { digits: 4 });
+const time = (value: number): string => formatQuantity(value, "time");
+
+/** A share as people read it, with digits enough for small ones. */
+function percent(share: number): string {
+  const value = 100 * share;
+  return `${value === 0 || value === 100 ? value : Number(value.toPrecision(value > 99 ? 4 : 2))} %`;
+}
+
+const interval = ({ low, high }: Chance): string => `between ${percent(low)} and ${percent(high)} with 95 %`;
+
+/** The answer in a sentence. */
+export function headline({ endangered, beyond, samples, close, corners, broken }: TolerancesSummary): string {
+  if (endangered === null) return `No answer: none of the ${samples} samples gave a verdict.`;
+  const { count, of } = endangered;
+  const much = beyond === null || beyond.count === 0 ? "" : ` (${beyond.count} of them beyond what it stands)`;
+  const answer =
+    count === 0
+      ? `No load was endangered in any of ${of} samples: the chance of it is below ${percent(endangered.high)} with 95 %.`
+      : `A load was endangered in ${count} of ${of} samples${much}: a chance of ${percent(endangered.share)}, ${interval(endangered)}.`;
+  const near = close === 0 ? "" : ` ${close} of them were too close to call.`;
+  const bad = corners.worst?.outcome.startsWith("load safe") === false;
+  const corner = bad && count === 0 ? " At a corner of the values one is, all the same." : "";
+  const untold = samples - of > 0 ? ` ${samples - of} gave no verdict${broken.length > 0 ? ", see below" : ""}.` : "";
+  return `${answer}${corner}${near}${untold}`;
+}
+
+function outcomes({ outcomes: found }: TolerancesSummary): string {
+  const rows = found.map(({ outcome, chance }) => [
+    outcome,
+    String(chance.count),
+    percent(chance.share),
+    `${percent(chance.low)} to ${percent(chance.high)}`,
+  ]);
+  return ["How it ended", ...table([["", "samples", "share", "95 % interval (Wilson)"], ...rows])].join("\n");
+}
+
+function distribution({ least, most, quantiles, count }: Distribution, show: (value: number) => string): string[] {
+  const at = (probability: number) => quantiles.find((each) => each.probability === probability)?.value ?? Number.NaN;
+  return [show(least), ...QUANTILES.map((each) => show(at(each))), show(most), String(count)];
+}
+
+const signed = (value: number | null): string =>
+  value === null ? "–" : `${value < 0 ? "−" : "+"}${Math.abs(value).toFixed(2)}`;
+
+function influences({ influences: found, noise }: TolerancesSummary, room: number): string {
+  const rows = found.map((each) => [
+    each.label,
+    each.written,
+    `${signed(each.withPeak)}${isNoise(each, noise) ? " ?" : ""}`,
+    signed(each.withTrip),
+    each.alone.map(({ text, peak }) => `${text}: ${peak === null ? "–" : volts(peak)}`).join(", "),
+  ]);
+  return [
+    "Which values matter",
+    ...table([["", "spread", "with peak", "with trip time", "alone at its ends: peak"], ...rows], 1),
+    wrap(
+      `Rank correlation after Spearman with the load's peak over its maximum and with the time to the trip: +1 rises with it, −1 falls with it. Nearer to 0 than ${noise.toFixed(2)} (marked ?) it may be chance.`,
+      room,
+      "  ",
+    ),
+  ].join("\n");
+}
+
+const isNoise = ({ withPeak }: Influence, noise: number): boolean => Math.abs(withPeak ?? 0) < noise;
+
+function corners({ corners: found }: TolerancesSummary, room: number): string {
+  if (found.count === 0) return "";
+  const values = found.labels.length === 0 ? "" : ` of ${found.labels.join("; ")}`;
+  const ends = found.outcomes.map(({ outcome, count }) => `${count} × ${outcome}`).join(", ");
+  const line = wrap(`All ${found.count} corners${values}: ${ends}.`, room);
+  return found.worst === null ? line : `${line}\n${told("Worst corner", found.worst, room)}`;
+}
+
+function told(what: string, { index, outcome, peak, trip, values }: Told, room: number): string {
+  const figures = [
+    ...(peak === null ? [] : [`peak ${volts(peak)}`]),
+    ...(trip === null ? ["no trip"] : [`trip after ${time(trip)}`]),
+  ];
+  const all = values.map(({ label, text }) => `${label} ${text}`).join("; ");
+  return `${wrap(`${what} (number ${index}): ${outcome}, ${figures.join(", ")}.`, room)}\n${wrap(`${all}.`, room, "  ")}`;
+}
+
+function broken({ broken: found }: TolerancesSummary, room: number): string {
+  if (found.length === 0) return "";
+  const lines = found.slice(0, 5).map(({ index, kind, message }) => `sample ${index}, ${kind}: ${message}`);
+  const more = found.length > lines.length ? [`and ${found.length - lines.length} more, in the JSON`] : [];
+  return [
+    "Samples without a verdict; --at INDEX writes each as a scenario",
+    ...[...lines, ...more].map((line) => wrap(line, room, "  - ", "    ")),
+  ].join("\n");
+}
+
+/** Columns side by side: the first ones to the left, numbers to the right. */
+function table(rows: readonly (readonly string[])[], alsoLeft = 0): string[] {
+  const widths = (rows[0] ?? []).map((_, column) => Math.max(...rows.map((row) => [...(row[column] ?? "")].length)));
+  return rows.map((row) =>
+    `  ${row
+      .map((each, column) => {
+        const left = column <= alsoLeft || (alsoLeft > 0 && column === row.length - 1);
+        const gap = " ".repeat((widths[column] ?? 0) - [...each].length);
+        return left ? each + gap : gap + each;
+      })
+      .join("  ")}`.trimEnd(),
+  );
+}

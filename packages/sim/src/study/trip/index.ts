@@ -1,0 +1,13 @@
+export { COST_ORDER } from "./changes.ts";
+export { bestDividers } from "./dividers.ts";
+export { eSeries, neighbours, type SeriesName, seriesValues } from "./e-series.ts";
+export { type UsualTripValues, usualTripValues } from "./line.ts";
+export { resistorGrades } from "./resistors.ts";
+export { type Steps as TripStepsRun, TripMemory, type WantedRun } from "./runs.ts";
+export { readTripSettings, type TripSettingSpec, type TripWishes, tripSettingSpecs } from "./settings.ts";
+export { type TripAnswer, type TripOptions, tripSteps, tripStudy } from "./study.ts";
+export { tripCsv } from "./table.ts";
+export { renderTrip } from "./text.ts";
+export { type ReferenceDevice, THRESHOLDS, thresholdNames } from "./thresholds.ts";
+export { type Divider, dividerTolerance, dividerTrip } from "./tolerance.ts";
+export type * from "./types.ts";

@@ -1,0 +1,157 @@
+import { faultVoltage } from "../../scenario/prospective.ts";
+import { capacitorDumpI2t } from "../../scenario/surge.ts";
+import type { Scenario, Source, Supply } from "../../scenario/types.ts";
+import type { FaultStyle } from "./types.ts";
+
+/** Average of a rectified sine over its peak: the least that a rippling raw voltage can be said to stand for. */
+const RECTIFIED_MEAN = 2 / Math.PI;
+
+/** Which of the fuses a study varies: the main fuse (also where there is none yet), or the in-line fuse of a source. */
+export type FusePlace = { readonly kind: "main" } | { readonly kind: "source"; readonly index: number };
+
+/** What flows once the SCR has fired and the capacitors are empty. */
+export interface Lasting {
+  /** Through the SCR, A: an upper and a lower estimate (they differ only behind a rippling raw voltage). */
+  readonly scr: number;
+  readonly scrAtLeast: number;
+  /** Through the fuse, A. */
+  readonly fuse: number;
+  readonly style: FaultStyle;
+  /** Share of the time in which the current flows; 1 where it is steady. */
+  readonly onShare: number;
+  /** Of a limiter that stops after a while, how long it lets the current flow, s; null for others. */
+  readonly detectionTime: number | null;
+}
+
+/**
+ * The current that the sources drive for good through the fired SCR: the node's voltage at which what they give equals what the SCR takes
+ * (threshold voltage and slope), each source by its own limit. The loads' share at so low a voltage is left out.
+ *
+ * @param scenario with a crowbar
+ * @param place of the fuse
+ * @example lastingCurrent(scenario, { kind: "main" }).scr // 76 A for the shipped station
+ */
+export function lastingCurrent(scenario: Scenario, place: FusePlace): Lasting {
+  const { sources } = scenario;
+  const high = nodeVoltage(scenario, 1);
+  const low = nodeVoltage(scenario, RECTIFIED_MEAN);
+  const currents = sources.map((source) => Math.max(0, sourceCurrent(source, high, 1)));
+  const scr = currents.reduce((sum, each) => sum + each, 0);
+  const scrAtLeast = sources.reduce((sum, each) => sum + Math.max(0, sourceCurrent(each, low, RECTIFIED_MEAN)), 0);
+  const limited = sources.flatMap((source, index) => (pulses(source, currents[index]) ? [source] : []));
+  // One source that goes on for good decides: the others only add to it.
+  const style = limited.length < sources.filter((_, i) => currents[i] > 0).length ? "steady" : styleOf(limited);
+  const worst = limited[0];
+  return {
+    scr,
+    scrAtLeast,
+    fuse: place.kind === "main" ? scr : currents[place.index],
+    style,
+    onShare: style === "pulses" && worst !== undefined ? onShare(worst) : 1,
+    detectionTime: style === "steady" || worst === undefined ? null : detectionTime(worst),
+  };
+}
+
+function styleOf(limited: readonly Source[]): FaultStyle {
+  if (limited.length === 0) return "steady";
+  return limited.some((source) => source.kind === "supply" && source.limit.style === "hiccup") ? "pulses" : "ends";
+}
+
+/** Whether a limiter that stops by itself is what bounds the current of a source. */
+function pulses(source: Source, current: number): boolean {
+  if (source.kind !== "supply" || source.fault.kind === "shorted pass transistor") return false;
+  const { limit } = source;
+  return (limit.style === "hiccup" || limit.style === "latch off") && current >= 0.999 * limit.current;
+}
+
+function onShare(source: Source): number {
+  if (source.kind !== "supply" || source.limit.style !== "hiccup") return 1;
+  const { detectionTime: on, offTime, rampTime } = source.limit;
+  return on / (on + offTime + rampTime);
+}
+
+function detectionTime(source: Source): number | null {
+  if (source.kind !== "supply") return null;
+  return source.limit.style === "hiccup" || source.limit.style === "latch off" ? source.limit.detectionTime : null;
+}
+
+/** Voltage of the line's node, V, by halving: the sources give less and the SCR takes more the higher it is. */
+function nodeVoltage(scenario: Scenario, raw: number): number {
+  const { sources, crowbar, mainFuse } = scenario;
+  if (crowbar === null) return 0;
+  const resistance = crowbar.slopeResistance + crowbar.stubResistance + (mainFuse?.coldResistance ?? 0);
+  let [low, high] = [0, Math.max(0, ...sources.map(faultVoltage))];
+  for (let step = 0; step < 50; step++) {
+    const middle = (low + high) / 2;
+    const given = sources.reduce((sum, source) => sum + Math.max(0, sourceCurrent(source, middle, raw)), 0);
+    if (given > Math.max(0, middle - crowbar.thresholdVoltage) / resistance) low = middle;
+    else high = middle;
+  }
+  return (low + high) / 2;
+}
+
+/** What a source drives into its node at a voltage for good, A; `raw`: share of the raw voltage's peak that counts where it ripples. */
+function sourceCurrent(source: Source, voltage: number, raw: number): number {
+  const path = source.lead.resistance + (source.lead.fuse?.coldResistance ?? 0) + (source.diode?.resistance ?? 0);
+  const drop = voltage + (source.diode?.forwardVoltage ?? 0);
+  if (source.kind === "battery") return (source.emf - drop) / (source.internalResistance + path);
+  if (source.kind === "panel") return source.fault.kind === "none" ? 0 : source.shortCircuitCurrent;
+  return supplyCurrent(source, drop, path, raw);
+}
+
+function supplyCurrent(supply: Supply, voltage: number, path: number, raw: number): number {
+  const { reservoir, fault, limit, setVoltage } = supply;
+  const share = reservoir?.ripple ? raw : 1;
+  const fromRaw = (more: number): number =>
+    reservoir === null
+      ? Number.POSITIVE_INFINITY
+      : (share * reservoir.rawVoltage - voltage) / (reservoir.rawResistance + more + path);
+  if (fault.kind === "shorted pass transistor") return fromRaw(fault.passResistance);
+  const free = Math.min(
+    (faultVoltage(supply) - voltage) / (supply.sourceResistance + path),
+    fromRaw(reservoir?.dropOutResistance ?? 0),
+  );
+  switch (limit.style) {
+    case "none":
+      return free;
+    case "foldback": {
+      const slope = (limit.current - limit.shortCircuitCurrent) / setVoltage;
+      // The limit follows the terminals, which stand above the node by the drop of the lead.
+      const bent = (limit.shortCircuitCurrent + slope * voltage) / Math.max(1e-3, 1 - slope * path);
+      return Math.min(free, Math.min(limit.current, bent));
+    }
+    default:
+      return Math.min(free, limit.current);
+  }
+}
+
+/**
+ * I²t of the charged capacitors into the fired SCR, A²s, each alone by (V − V_T0)²·C/(2R); added up, which leaves out what they do together.
+ * Outputs and reservoirs of the sources pass the fuse, the loads' inputs do not.
+ *
+ * Source: exponential discharge, its inductance neglected.
+ * @example dumpOf(scenario).throughFuse // about 160 A²s for the shipped station's reservoir
+ */
+export function dumpOf(scenario: Scenario): { readonly throughFuse: number; readonly beside: number } {
+  const { sources, loads, crowbar, mainFuse } = scenario;
+  if (crowbar === null) return { throughFuse: 0, beside: 0 };
+  const end = crowbar.slopeResistance + crowbar.stubResistance;
+  const dump = (voltage: number, capacitance: number, resistance: number): number =>
+    capacitance > 0 ? capacitorDumpI2t(voltage, crowbar.thresholdVoltage, capacitance, resistance + end) : 0;
+  const throughFuse = sources.reduce((sum, source) => {
+    if (source.kind === "battery") return sum;
+    const path = source.lead.resistance + (source.lead.fuse?.coldResistance ?? 0) + (mainFuse?.coldResistance ?? 0);
+    const output = dump(crowbar.tripVoltage, source.outputCapacitance, source.esr + path);
+    const behind =
+      source.kind === "supply" && source.reservoir !== null && source.fault.kind === "shorted pass transistor"
+        ? dump(source.reservoir.rawVoltage, source.reservoir.capacitance, source.fault.passResistance + path)
+        : 0;
+    return sum + output + behind;
+  }, 0);
+  const beside = loads.reduce(
+    (sum, { inputCapacitance, esr, lead }) =>
+      sum + dump(crowbar.tripVoltage, inputCapacitance, esr + lead.resistance + (lead.fuse?.coldResistance ?? 0)),
+    0,
+  );
+  return { throughFuse, beside };
+}

@@ -1,0 +1,162 @@
+import type { FuseFindings, Run } from "../../model/result.ts";
+import type { Answered, Refused } from "../../report/run-scenario.ts";
+import { isBeyond } from "../../verdict/exit-status.ts";
+import { holdingOf } from "../../verdict/holding.ts";
+import type { Finding, Judged } from "../../verdict/types.ts";
+import { zeroOf } from "../../verdict/when.ts";
+import { longTime, show } from "../../verdict/words.ts";
+import type { FusePlace } from "./fault-current.ts";
+import type { Ending, Outcome } from "./types.ts";
+
+const NOTHING: Omit<Outcome, "id" | "reasons"> = {
+  ending: "not ended",
+  sound: false,
+  notes: [],
+  openAfter: null,
+  letThroughI2t: null,
+  peakLoadVoltage: Number.NaN,
+  peakScrCurrent: Number.NaN,
+  peakJunction: Number.NaN,
+  nearest: null,
+};
+
+/**
+ * What the full run of a combination showed: how the fault ended, whether fuse, SCR and wire kept inside their ratings and the loads inside
+ * what they stand, and every reason against it.
+ *
+ * @param id of the combination
+ * @param result of `runScenario`
+ * @param place of the fuse
+ * @example outcomeOf(combination.id, runScenario(text, "hut.yaml"), { kind: "main" }).sound
+ */
+export function outcomeOf(id: string, result: Answered | Refused, place: FusePlace): Outcome {
+  if (result.kind === "refused") {
+    const errors = result.issues.filter(({ severity }) => severity === "error");
+    return { ...NOTHING, id, reasons: errors.map(({ message }) => message) };
+  }
+  const { run, verdict } = result;
+  if (verdict.kind === "not a verdict") return { ...NOTHING, id, reasons: [verdict.headline] };
+  const fuse = fuseOf(run, place);
+  const ending = endingOf(run, fuse);
+  const reasons = [...endReasons(run, ending, fuse), ...verdictReasons(run, verdict)];
+  const spec = run.scenario.crowbar;
+  return {
+    id,
+    ending,
+    sound: reasons.length === 0,
+    reasons,
+    notes: notesOf(run, verdict, ending),
+    openAfter: fuse?.openTime == null ? null : fuse.openTime - zeroOf(run.scenario),
+    letThroughI2t: fuse?.letThroughI2t ?? null,
+    peakLoadVoltage: Math.max(...run.loads.map(({ peak }) => peak.value)),
+    peakScrCurrent: run.crowbar?.peakCurrent.value ?? 0,
+    peakJunction: spec === null ? Number.NaN : (run.crowbar?.peakTemperature.value ?? run.scenario.ambient),
+    nearest: nearestOf(verdict.findings),
+  };
+}
+
+function fuseOf(run: Run, place: FusePlace): FuseFindings | null {
+  const found = run.fuses.find(({ subject }) =>
+    place.kind === "main"
+      ? subject.part === "main fuse"
+      : subject.part === "in-line fuse" && subject.owner === run.scenario.sources[place.index].name,
+  );
+  return found ?? null;
+}
+
+function endingOf({ crowbar, fuses, scenario }: Run, fuse: FuseFindings | null): Ending {
+  if (crowbar === null || crowbar.firings.length === 0) return "not fired";
+  if (fuse?.openTime != null) return "fuse blown";
+  // Another fuse may have ended it: that of the one source that was at fault.
+  if (
+    fuses.some(({ openTime, subject }) => openTime !== null && subject.part !== "main fuse") &&
+    !crowbar.conductingAtEnd
+  )
+    return "fuse blown";
+  if (crowbar.cycling !== null) return "repeated tripping";
+  if (!crowbar.conductingAtEnd) return "shut off";
+  const still = scenario.mainFuse !== null && fuse !== null && fuse.peakTheta > 0.999 && fuse.openTime === null;
+  return still ? "not ended" : "held on";
+}
+
+function endReasons(run: Run, ending: Ending, fuse: FuseFindings | null): readonly string[] {
+  const { crowbar, scenario } = run;
+  const spec = scenario.crowbar;
+  if (crowbar === null || spec === null) return ["The line has no crowbar."];
+  switch (ending) {
+    case "not fired":
+      return ["The SCR never fired in this run, so nothing was put to the test."];
+    case "not ended":
+      return [`The fuse melted and has not opened when the run ends.`];
+    case "held on": {
+      const holding = holdingOf(run);
+      if (holding === null || holding.timeToLimit === null) return [];
+      const limit = show(spec.ratings.junctionTemperature, "temperature");
+      const way = fuse === null ? "" : ` (the fuse came ${show(fuse.peakTheta, "ratio")} of the way to melting)`;
+      return [
+        `The SCR is held on with ${show(holding.current, "current")}${way}; its junction settles at ${show(holding.restTemperature, "temperature")}, and ${limit} is allowed.`,
+      ];
+    }
+    case "repeated tripping": {
+      const long = crowbar.cycling?.longRun ?? null;
+      if (long === null || long.timeToPeakLimit === null) return [];
+      const melts = long.fuses.some(
+        ({ peakMeltTime }) => peakMeltTime !== null && peakMeltTime < (long.timeToPeakLimit ?? 0),
+      );
+      const limit = show(spec.ratings.junctionTemperature, "temperature");
+      return melts
+        ? []
+        : [
+            `The SCR trips again and again; its junction passes ${limit} ${long.timeToPeakLimit > 0 ? `after ${longTime(long.timeToPeakLimit)}` : "at once"}.`,
+          ];
+    }
+    default:
+      return [];
+  }
+}
+
+const WATCHED = /^(crowbar|main fuse|in-line fuse|lead of)/;
+
+function verdictReasons(run: Run, verdict: Judged): readonly string[] {
+  const parts = verdict.findings.filter((finding) => WATCHED.test(finding.subject) && isBeyond(finding));
+  const loads = verdict.loads.filter(({ grade }) => grade === "beyond");
+  const unknown = verdict.findings.filter(
+    ({ quantity, severity, subject }) =>
+      quantity === "available short-circuit current" && severity === "not rated" && WATCHED.test(subject),
+  );
+  const close = verdict.tooClose.filter(
+    ({ subject }) => WATCHED.test(subject) || run.loads.some(({ name }) => name === subject),
+  );
+  return [
+    ...loads.map(({ sentence }) => sentence),
+    ...parts.map(({ sentence }) => sentence),
+    ...unknown.map(({ sentence }) => sentence),
+    ...close.map(({ sentence }) => `Too close to call: ${sentence}`),
+  ];
+}
+
+function notesOf(run: Run, verdict: Judged, ending: Ending): readonly string[] {
+  const others = verdict.findings.filter((finding) => !WATCHED.test(finding.subject) && isBeyond(finding));
+  const used = verdict.findings.filter(({ severity }) => severity === "used up");
+  const holding = ending === "held on" ? holdingOf(run) : null;
+  return [
+    ...verdict.loads.filter(({ grade }) => grade === "withstood").map(({ sentence }) => sentence),
+    ...used.map(({ sentence }) => sentence),
+    ...(holding === null
+      ? []
+      : [
+          `Nothing in the line ends it: the SCR carries ${show(holding.current, "current")} until somebody switches the source off.`,
+        ]),
+    ...(ending === "repeated tripping" ? verdict.tripping.map(({ sentence }) => sentence) : []),
+    ...others.map(({ sentence }) => sentence),
+  ];
+}
+
+function nearestOf(findings: readonly Finding[]): Outcome["nearest"] {
+  const rated = findings.flatMap(({ subject, quantity, headroom }) =>
+    headroom === null || quantity === "way to melting" || !WATCHED.test(subject)
+      ? []
+      : [{ subject, quantity, headroom }],
+  );
+  return rated.sort((a, b) => a.headroom - b.headroom)[0] ?? null;
+}

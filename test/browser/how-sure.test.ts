@@ -1,0 +1,66 @@
+import { describe, expect, test } from "vitest";
+import { withoutBrowser } from "../support/browser.ts";
+import { benchOn } from "./support/bench.ts";
+import { openDesk } from "./support/desk.ts";
+import { lineInHand } from "./support/files.ts";
+
+describe.skipIf(withoutBrowser())("how sure am I", () => {
+  const desk = openDesk();
+  const open = async (width = 1024) => {
+    const visit = await desk.visit("how-sure.html", { width });
+    return { ...visit, ...benchOn(visit.page) };
+  };
+
+  test("a hundred samples by themselves, more when asked for; a finer reference changes the answer", async () => {
+    const { page, button, menu, picture, verdict, settled, wrong } = await open();
+    const [first, drawn] = [await verdict("How sure it is"), await picture("How sure it is")];
+    expect(first).toMatch(/of 100 samples|chance/);
+    await menu("Threshold of the crowbar").selectOption("shunt reference 0.5 %");
+    await settled();
+    expect(await picture("How sure it is")).not.toBe(drawn);
+    expect(await lineInHand(page)).toContain("crowbar.trip voltage: grade shunt reference 0.5 %");
+    await page.keyboard.press("Control+z");
+    await settled();
+    // The same samples come again.
+    expect(await verdict("How sure it is")).toBe(first);
+    expect(await picture("How sure it is")).toBe(drawn);
+    await button("Open the worst sample").click();
+    await settled();
+    expect(await lineInHand(page)).not.toMatch(/^tolerances:/m);
+    expect(await verdict("How sure it is")).toBe("No value of this line carries a spread yet.");
+    await button("Give it spreads").click();
+    await settled();
+    expect(await verdict("How sure it is")).toMatch(/of 100 samples|chance/);
+    expect(wrong()).toEqual([]);
+  }, 120_000);
+
+  test("ten thousand are cancelled at once, and the page answers all the while", async () => {
+    const { page, button, wrong } = await open();
+    await page.getByRole("radio", { name: "10000" }).check();
+    await button("Draw the samples").click();
+    await page.getByText(/of 10\d\d\d runs/).waitFor();
+    const begin = Date.now();
+    await button("Cancel: Samples").click();
+    await page.getByText("Cancelled.").waitFor();
+    expect(Date.now() - begin).toBeLessThan(3000);
+    expect(wrong()).toEqual([]);
+  }, 60_000);
+
+  test("a plane, and one of its points as a line", async () => {
+    const { page, button, picture, settled, wrong } = await open();
+    await button("Draw the plane").click();
+    await page.getByRole("figure", { name: "What if", exact: true }).waitFor({ timeout: 60_000 });
+    await settled();
+    expect(await picture("What if")).toContain("load safe");
+    await page.getByLabel("A point of the plane").fill("15.2 V");
+    await page.keyboard.press("Enter");
+    await button("Open this point").click();
+    expect(await page.locator(".issues").filter({ hasText: "a value for each axis" }).count()).toBe(1);
+    await page.getByLabel("A point of the plane").fill("15.2 V, 30 us");
+    await page.keyboard.press("Enter");
+    await button("Open this point").click();
+    await settled();
+    expect(await lineInHand(page)).toContain("trip voltage: 15.2 V, sense filter: 30 us");
+    expect(wrong()).toEqual([]);
+  }, 120_000);
+});

@@ -1,0 +1,71 @@
+import { describe, expect, test } from "vitest";
+import { withoutBrowser } from "../support/browser.ts";
+import { benchOn } from "./support/bench.ts";
+import { openDesk } from "./support/desk.ts";
+
+const ANSWER = "Where the trip point belongs";
+const BAND = `${ANSWER}: the band`;
+
+describe.skipIf(withoutBrowser())("where do you set the trip", () => {
+  const desk = openDesk();
+  const open = async (path = "trip.html") => {
+    const visit = await desk.visit(path);
+    const bench = benchOn(visit.page);
+    const answer = () => bench.verdict(ANSWER);
+    /** The window of the answer, V. */
+    const width = async (): Promise<number> => {
+      const found = /between ([\d.]+) V and ([\d.]+) V/.exec(await answer());
+      return found === null ? 0 : Number(found[2]) - Number(found[1]);
+    };
+    await expect.poll(answer, { timeout: 20_000 }).not.toMatch(/^Computing/);
+    return { ...visit, ...bench, answer, width };
+  };
+
+  test("finer resistors widen the place, colder winters narrow it, and the divider table follows", async () => {
+    const { page, picture, slider, answer, width, wrong } = await open();
+    expect(await answer()).toMatch(/^There is a place Set the trip point between/);
+    const [before, drawn] = [await width(), await picture(BAND)];
+    const table = page.getByRole("region", { name: "Dividers" });
+    const rows = await table.getByRole("row").count();
+    expect(rows).toBe(10);
+    await page.getByRole("radio", { name: "0.1 %", exact: true }).check();
+    await expect.poll(width).toBeGreaterThan(before + 0.3);
+    expect(await picture(BAND)).not.toBe(drawn);
+    const fine = await width();
+    await expect.poll(() => page.url()).toContain("view.resistors=0.1");
+    await slider("Coldest").focus();
+    for (let i = 0; i < 4; i++) await page.keyboard.press("ArrowLeft");
+    await expect.poll(width).toBeLessThan(fine);
+    await page.reload();
+    await expect.poll(width, { timeout: 20_000 }).toBeGreaterThan(before);
+    expect(await page.getByRole("radio", { name: "0.1 %", exact: true }).isChecked()).toBe(true);
+    expect(wrong()).toEqual([]);
+  }, 60_000);
+
+  test("where there is none, it says why and tries what would open one", async () => {
+    const { page, menu, answer, wrong } = await open();
+    await menu("What compares the voltage").selectOption("zener 15 V");
+    await expect.poll(answer).toMatch(/^No place No trip point is right in the worst case/);
+    expect(await page.getByRole("region", { name: ANSWER, exact: true }).getByRole("listitem").count()).toBeGreaterThan(
+      2,
+    );
+    const cheapest = "The cheapest change that opens one: shunt reference 1 % with resistors of 1 %";
+    await expect.poll(answer, { timeout: 30_000 }).toContain(cheapest);
+    const tried = page.getByRole("region", { name: "What was tried to open a band", exact: true });
+    expect(await tried.getByText("yes", { exact: true }).count()).toBeGreaterThan(0);
+    await menu("What compares the voltage").selectOption("shunt reference 1 %");
+    await expect.poll(answer).toMatch(/^There is a place/);
+    expect(wrong()).toEqual([]);
+  }, 60_000);
+
+  test("a battery charged in the cold leaves no place on the same line, and a line that cannot be asked says so", async () => {
+    const cold = await open();
+    const told = () => cold.verdict("While a battery is charged in the cold");
+    await expect.poll(told, { timeout: 30_000 }).toMatch(/^No place No trip point is right in the worst case/);
+    expect(cold.wrong()).toEqual([]);
+    const bare = await open("trip.html#v=1&line=07-lost-feedback-unprotected");
+    expect(await bare.answer()).toMatch(/^Cannot be told/);
+    expect(await bare.page.getByText(/There is no protector in this line/).count()).toBeGreaterThan(0);
+    expect(bare.wrong()).toEqual([]);
+  }, 90_000);
+});
