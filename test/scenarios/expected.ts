@@ -225,7 +225,7 @@ export const EXPECTED: Readonly<Record<string, Expected>> = {
   },
   "28-schemes-side-by-side.yaml": {
     ...ends("inside", 0, 1, ["open"], "once or never"),
-    says: [["25 µs", "time", (run) => firing(run) - run.scenario.faultTime]],
+    says: [["24 µs", "time", (run) => firing(run) - run.scenario.faultTime]],
   },
   "27-scattered-parts.yaml": {
     ...ends("inside", 0, 1, ["open"], "once or never"),

@@ -74,7 +74,7 @@ const chapters: readonly Chapter[] = [
     tables: [],
     kinds: [],
     prose:
-      "`variants` of the line; the word of a scheme may stand alone in place of the map. Beside these keys a variant has those of the line itself, with the values that are to change: `ambient`, `nodes`, `sources`, `loads`, `main fuse`, `crowbar`, `clamp`, `series switch`.",
+      "`variants` of the line; the word of a scheme may stand alone in place of the map. Beside these keys a variant has those of the line itself, with the values that are to change: `ambient`, `nodes`, `sources`, `loads`, `main fuse`, `crowbar`, `clamp`, `series switch`. More in [schemes side by side](compare.md).",
   },
 ];
 

@@ -16,6 +16,7 @@ export { setValue } from "./text/splice.ts";
 export { asValue } from "./text/written.ts";
 export {
   AS_IT_STANDS,
+  bareLine,
   flowText,
   identity,
   isSchemeWord,

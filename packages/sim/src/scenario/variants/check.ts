@@ -2,7 +2,7 @@ import type { Path } from "../keys.ts";
 import { shapesAt } from "../schema/walk.ts";
 import type { Sheet } from "../sheet.ts";
 import { isPlainMap } from "../text/written.ts";
-import { changesOf, isTakenAway, mayBeNone, NAMED_LISTS } from "./merge.ts";
+import { isTakenAway, mayBeNone, NAMED_LISTS } from "./merge.ts";
 
 const VARIANTS = "variants";
 /** What the line itself is called beside its variants. */
@@ -17,7 +17,7 @@ export function nameOf(variant: unknown): string | null {
 }
 
 /** Names that a reader could not tell apart count as the same. */
-export const folded = (name: string): string => name.trim().toLowerCase().replaceAll(/\s+/g, " ");
+const folded = (name: string): string => name.trim().toLowerCase().replaceAll(/\s+/g, " ");
 
 /** The variants of a scenario as plain data, each as it was written. */
 export function writtenVariants(written: unknown): readonly unknown[] {
@@ -45,7 +45,7 @@ function stripped(value: unknown, path: Path): unknown {
   return Object.fromEntries(kept.map(([key, inner]) => [key, stripped(inner, [...path, key])]));
 }
 
-/** Problems of the variants themselves, whatever comes of them: names, changes that change nothing, faults of their own. */
+/** Problems of the variants themselves, whatever comes of them: names, entries, faults of their own. That one comes to the line itself is no matter of a run. */
 export function checkVariants(sheet: Sheet, written: unknown): void {
   const seen = new Map<string, number>([[folded(AS_IT_STANDS), -1]]);
   for (const [index, variant] of writtenVariants(written).entries()) {
@@ -53,16 +53,7 @@ export function checkVariants(sheet: Sheet, written: unknown): void {
     if (sheet.isSpoilt(path)) continue;
     checkName(sheet, path, variant, seen);
     if (!isPlainMap(variant)) continue;
-    const before = sheet.issues.length;
     for (const list of NAMED_LISTS) checkEntries(sheet, written, [...path, list], variant[list], list);
-    if (sheet.issues.length > before || sheet.hasErrorAt(path)) continue;
-    if (variant.scheme === undefined && changesOf(written, variant, path).length === 0) {
-      sheet.error("changes-nothing", path, "This variant says nothing but what the line says anyway.", {
-        allowed: "at least one key of the line with another value, or `scheme` and one of its words",
-        hint: "the line as it stands takes part in every comparison: delete this variant, or change something",
-        received: nameOf(variant),
-      });
-    }
   }
 }
 

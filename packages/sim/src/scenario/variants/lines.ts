@@ -43,7 +43,7 @@ export interface VariantOptions {
 export function variantLines(text: string, file: string, options: VariantOptions = {}): VariantLines {
   const { schemes = [], memory = new FitMemory() } = options;
   const base = options.base ?? parseScenario(text, file, memory);
-  const data = bare(base.written);
+  const data = bareLine(base.written);
   const scenario = base.scenario ?? lineAlone(base, data, memory);
   if (scenario === null) return { base, variants: [], schemes: [], issues: base.issues };
   const reading: Reading = { base, scenario, data, places: placesOf(text, file), memory };
@@ -92,7 +92,8 @@ function placesOf(text: string, file: string): Places {
 /** What speaks of the line from outside says nothing of a line that is another one. */
 const OUTSIDE = ["variants", "tolerances"];
 
-function bare(written: unknown): unknown {
+/** The line as plain data, without what speaks of several lines. */
+export function bareLine(written: unknown): unknown {
   return withChanges(
     written,
     OUTSIDE.map((key) => ({ path: [key], value: undefined, from: null })),
@@ -231,7 +232,9 @@ function collisions({ scenario, places }: Reading, variants: readonly VariantLin
         hint:
           scheme !== null && isLine
             ? "the line is this scheme already; it takes part as it stands"
-            : "delete it, or change something else",
+            : isLine
+              ? "the line as it stands takes part in every comparison: delete this variant, or change something"
+              : "delete it, or change something else",
         position: places.locate(path, "key").position,
       },
     ];

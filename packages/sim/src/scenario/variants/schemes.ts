@@ -77,7 +77,7 @@ type Put = (path: Path, value: unknown) => LineChange;
  * Where the line's protector acts, V: as the file has it; else halfway between the highest voltage of a healthy source and the lowest limit of
  * a load, to a tenth.
  */
-export function tripVoltage({ crowbar: bar, seriesSwitch: opener, sources, loads }: Scenario): number {
+function tripVoltage({ crowbar: bar, seriesSwitch: opener, sources, loads }: Scenario): number {
   const own = bar?.tripVoltage ?? opener?.offVoltage;
   if (own !== undefined) return own;
   const healthy = Math.max(...sources.map(healthyVoltage));

@@ -32,7 +32,7 @@ export function compareRow(
 }
 
 /** The load that a verdict's headline speaks of. */
-export function worstLoad(loads: readonly LoadVerdict[]): LoadVerdict {
+function worstLoad(loads: readonly LoadVerdict[]): LoadVerdict {
   return loads.reduce((a, b) => {
     if (a.grade === b.grade) return b.peak.value / b.maximum > a.peak.value / a.maximum ? b : a;
     return worse(a.grade, b.grade) === a.grade ? a : b;
