@@ -26,6 +26,8 @@ export interface PlanOptions {
    * the file, or all ready-made schemes where it has none.
    */
   readonly schemes?: readonly string[];
+  /** Whether variants of the file that are no line, or come to one that takes part already, are left out with the reason (default: refused). */
+  readonly leaveOut?: boolean;
   /** Of earlier readings, where one file is read again and again with small changes. */
   readonly memory?: FitMemory;
 }
@@ -49,13 +51,18 @@ export function comparePlan(text: string, file: string, options: PlanOptions = {
   const names = wanted ?? (ofFile.length > 0 ? ofFile.filter((name) => name !== null) : SCHEME_WORDS);
   const words = names.filter((name): name is SchemeWord => !ofFile.includes(name) && isSchemeWord(name));
   const { variants, schemes, issues } = variantLines(text, file, { ...memory, base, schemes: words });
-  const problems = [...issues, ...(wanted === null ? [] : unknownNames(wanted, ofFile))];
+  const told = options.leaveOut
+    ? issues.filter(({ severity, path }) => severity !== "error" || !isOfVariant(path))
+    : issues;
+  const problems = [...told, ...(wanted === null ? [] : unknownNames(wanted, ofFile))];
   if (base.scenario === null || problems.some(({ severity }) => severity === "error"))
     return { kind: "refused", issues: problems };
   const chosen = names.flatMap((name) => [...variants, ...schemes].find((line) => line.name === name) ?? []);
   const { entries, leftOut } = without(base, chosen, text, file);
   return { kind: "planned", title: base.about.title, entries, leftOut, issues: problems };
 }
+
+const isOfVariant = (path: string): boolean => path.startsWith("variants[");
 
 function unknownNames(wanted: readonly string[], ofFile: readonly (string | null)[]): readonly Issue[] {
   const known = [...ofFile.filter((name) => name !== null), ...SCHEME_WORDS];
@@ -97,7 +104,12 @@ function without(base: ScenarioResult, chosen: readonly VariantLine[], text: str
       if (key === own && line.scheme !== null) same ??= line.scheme;
       leftOut.push({
         name,
-        why: twin === AS_IT_STANDS ? "The line is this scheme as it stands." : `It comes to the same as \`${twin}\`.`,
+        why:
+          twin !== AS_IT_STANDS
+            ? `It comes to the same as \`${twin}\`.`
+            : line.scheme === null
+              ? "It comes to the line as it stands."
+              : "The line is this scheme as it stands.",
       });
       continue;
     }

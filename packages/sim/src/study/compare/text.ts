@@ -43,16 +43,28 @@ export function renderComparison(comparison: Comparison, options: { readonly wid
   return `${parts.filter((part) => part !== "").join("\n\n")}\n`.replaceAll("\u202f", " ");
 }
 
-function headline(rows: readonly CompareRow[], width: number): string {
+/**
+ * How many of the lines keep the load inside its window, and which comes first, in a sentence.
+ *
+ * @example comparisonHeadline(found.rows) // "4 of 9 schemes keep the load inside its window; by the rule of this table, …"
+ */
+export function comparisonHeadline(rows: readonly CompareRow[]): string {
   const judged = rows.filter((row) => row.kind === "judged");
   if (judged.length === 0) return "None of the lines has a verdict.";
   const safe = judged.filter((row) => row.safe && !row.tooClose).length;
   const [best] = judged;
-  const says =
-    safe === 0
-      ? "None of these schemes keeps the load inside its window."
-      : `${safe} of ${judged.length} schemes keep the load inside its window; by the rule of this table, ${best.name} comes first.`;
-  return wrap(`${says} The order weighs what the runs tell; it knows no prices, no space and no people.`, width);
+  return safe === 0
+    ? "None of these schemes keeps the load inside its window."
+    : `${safe} of ${judged.length} schemes keep the load inside its window; by the rule of this table, ${best.name} comes first.`;
+}
+
+function headline(rows: readonly CompareRow[], width: number): string {
+  const says = comparisonHeadline(rows);
+  const isJudged = rows.some(({ kind }) => kind === "judged");
+  return wrap(
+    isJudged ? `${says} The order weighs what the runs tell; it knows no prices, no space and no people.` : says,
+    width,
+  );
 }
 
 function afterwards(row: CompareRow): string {
