@@ -48,7 +48,7 @@ export function compareBench(opened: OpenedLine) {
       csv: ({ comparison }) => comparisonCsv(comparison),
       reserve: height,
     });
-  const multiples = picture("multiples", "Every scheme on the same axes", (width) => (width < 620 ? 1500 : 900));
+  const multiples = picture("multiples", "Every scheme on the same axes", (width) => (width < 620 ? 1500 : 760));
   const overlay = picture("overlay", "All schemes in one picture", (width) => (width < 620 ? 640 : 540));
   const order = choice(document, {
     label: "Order",
@@ -65,6 +65,7 @@ export function compareBench(opened: OpenedLine) {
     value: AS_IT_STANDS,
   });
   order.addEventListener("input", () => opened.look({ order: order.value }));
+  beside.classList.add("compare-beside");
   beside.addEventListener("input", () => opened.look({ beside: beside.value }));
 
   let found: Comparison | null = null;
@@ -72,7 +73,7 @@ export function compareBench(opened: OpenedLine) {
   let timer: ReturnType<typeof setTimeout> | undefined;
   let looked = "";
   const busy = (running: boolean): void => {
-    for (const each of [answer.element, tables.fault, tables.after, tables.service, differences])
+    for (const each of [answer.element, answer.difference, tables.fault, tables.after, tables.service, differences])
       each.setAttribute("aria-busy", String(running));
     multiples.busy(running);
     overlay.busy(running);
@@ -141,6 +142,7 @@ export function compareBench(opened: OpenedLine) {
   });
   return {
     answer: el(document, "div", {}, answer.element, problems.element),
+    difference: answer.difference,
     progress: progress.element,
     order,
     table: tables.fault,
@@ -171,12 +173,12 @@ function answerBox() {
   const element = el(
     document,
     "section",
-    { class: "verdict compare-answer", "data-tone": "none", "aria-label": "Which scheme" },
+    { class: "verdict", "data-tone": "none", "aria-label": "Which scheme" },
     line,
-    difference,
   );
   return {
     element,
+    difference,
     show(comparison: Comparison): void {
       const judged = comparison.rows.filter((row) => row.kind === "judged");
       const [best, second] = judged;

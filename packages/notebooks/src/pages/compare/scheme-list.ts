@@ -41,13 +41,7 @@ export function schemeList(opened: OpenedLine): readonly HTMLElement[] {
       document,
       "li",
       {},
-      el(
-        document,
-        "div",
-        { class: "scheme-words" },
-        el(document, "strong", {}, name),
-        el(document, "span", { class: "control-help" }, about),
-      ),
+      el(document, "strong", {}, name),
       el(
         document,
         "div",
@@ -67,6 +61,7 @@ export function schemeList(opened: OpenedLine): readonly HTMLElement[] {
           all.length === 1,
         ),
       ),
+      el(document, "span", { class: "control-help" }, about),
     );
   };
   let last = "";

@@ -55,6 +55,7 @@ export function compareTables() {
   const fault = table("The same fault", FAULT);
   const after = table("Afterwards", AFTER);
   const service = table("In normal service", SERVICE);
+  service.element.classList.add("in-service");
   let shown: Comparison | null = null;
   const save = (label: string, ending: "csv" | "md", type: string, text: (of: Comparison) => BlobPart[]) =>
     button(document, {
