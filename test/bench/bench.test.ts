@@ -44,6 +44,7 @@ describe("the bench", () => {
       const { studies } = JSON.parse(stdout) as Findings;
       expect(studies).toMatchObject({ samples: 20, workers: 2, same: [1, 2, 4], plane: { isComplete: true } });
       expect(studies?.plane.simulations).toBeLessThanOrEqual(1000);
+      expect(studies?.comparison.variants).toBe(8);
       expect(studies?.peakMegabytes).toBeGreaterThan(50);
     },
     5 * minutes,

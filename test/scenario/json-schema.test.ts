@@ -26,15 +26,18 @@ function problems(value: unknown, rule: Json, path: string): string[] {
   }
   if (kind !== "object") return [];
   const map = value as Json;
-  const properties = rule.properties as Record<string, Json>;
+  const properties = (rule.properties ?? {}) as Record<string, Json>;
+  // Where keys are the user's own, one rule speaks for all of them.
+  const ofOwn = typeof rule.additionalProperties === "object" ? (rule.additionalProperties as Json) : null;
   const absent = ((rule.required ?? []) as string[])
     .filter((key) => !Object.hasOwn(map, key))
     .map((key) => `${path}: no ${key}`);
   return [
     ...absent,
-    ...Object.entries(map).flatMap(([key, inner]) =>
-      Object.hasOwn(properties, key) ? problems(inner, properties[key], `${path}.${key}`) : [`${path}: ${key}?`],
-    ),
+    ...Object.entries(map).flatMap(([key, inner]) => {
+      const own = Object.hasOwn(properties, key) ? properties[key] : ofOwn;
+      return own === null ? [`${path}: ${key}?`] : problems(inner, own, `${path}.${key}`);
+    }),
   ];
 }
 

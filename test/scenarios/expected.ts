@@ -223,6 +223,10 @@ export const EXPECTED: Readonly<Record<string, Expected>> = {
     ...ends("inside", 4, 1, ["open"], "once or never"),
     says: [["0.2 s", "time", (run) => after(run, "melts")]],
   },
+  "28-schemes-side-by-side.yaml": {
+    ...ends("inside", 0, 1, ["open"], "once or never"),
+    says: [["24 µs", "time", (run) => firing(run) - run.scenario.faultTime]],
+  },
   "27-scattered-parts.yaml": {
     ...ends("inside", 0, 1, ["open"], "once or never"),
     says: [

@@ -114,10 +114,21 @@ function faultLines({ workers, cold, warm }: NonNullable<Findings["faults"]>): s
   ];
 }
 
-function studyLines({ samples, workers, seconds, alone, gain, peakMegabytes, same, plane }: Studies): string[] {
+function studyLines({
+  samples,
+  workers,
+  seconds,
+  alone,
+  gain,
+  peakMegabytes,
+  same,
+  plane,
+  comparison,
+}: Studies): string[] {
   return [
     `g: ${samples} samples of a one-second fault on ${workers} threads: ${show(seconds)} s by the clock, at most ${show(peakMegabytes)} MB; ${alone.samples} of them on one thread ${show(alone.seconds)} s, ${workers} threads are ${show(gain)} times as fast.`,
     `   The same numbers on ${same.join(", ")} threads. A what-if plane that looks like 64 × 64: ${plane.simulations} simulations in ${show(plane.seconds)} s${plane.isComplete ? "" : ", not complete"}.`,
+    `   ${comparison.variants} variants beside the line as it stands: ${show(1000 * comparison.median)} ms, the first time ${show(1000 * comparison.first)} ms.`,
   ];
 }
 

@@ -1,7 +1,15 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { threadCrew } from "../src/cli/threads/crew.ts";
-import { type Collected, collect, USUAL_OPTIONS, USUAL_WHATIF, whatIf } from "../src/index.ts";
+import {
+  type Collected,
+  collect,
+  compareSchemes,
+  FitMemory,
+  USUAL_OPTIONS,
+  USUAL_WHATIF,
+  whatIf,
+} from "../src/index.ts";
 
 /** What studies of many runs took. Times by the wall's clock, from the first thread's start to the last result, s. */
 export interface Studies {
@@ -17,9 +25,13 @@ export interface Studies {
   /** Thread counts that gave the very same numbers. */
   readonly same: readonly number[];
   readonly plane: { readonly simulations: number; readonly seconds: number; readonly isComplete: boolean };
+  /** Variants of a line side by side on this thread, waveforms kept: the first time of all, and the median of more. */
+  readonly comparison: { readonly variants: number; readonly first: number; readonly median: number };
 }
 
 const file = "27-scattered-parts.yaml";
+const compared = "28-schemes-side-by-side.yaml";
+const COMPARISONS = 15;
 
 /** One second of the shipped line with tolerances, drawn and dealt out; then a plane of two of its values. */
 export async function measureStudies(samples: number, workers: number): Promise<Studies> {
@@ -46,6 +58,7 @@ export async function measureStudies(samples: number, workers: number): Promise<
     const { collected } = await run(Math.min(fewer, 100), threads);
     if (sameRows(collected, one.collected)) same.push(threads);
   }
+  const comparison = measureComparison();
   const begin = performance.now();
   const plane = await whatIf(
     text,
@@ -67,7 +80,24 @@ export async function measureStudies(samples: number, workers: number): Promise<
       seconds: (performance.now() - begin) / 1000,
       isComplete: plane.study.isComplete,
     },
+    comparison,
   };
+}
+
+/** The whole job: reading the file with its variants, every run with its verdict, normal service, the order. */
+function measureComparison(): Studies["comparison"] {
+  const text = readFileSync(join(import.meta.dirname, "../scenarios", compared), "utf8");
+  const memory = new FitMemory();
+  let variants = 0;
+  const times = Array.from({ length: COMPARISONS }, () => {
+    const begin = performance.now();
+    const found = compareSchemes(text, compared, { memory });
+    if (found.kind === "refused") throw new Error(`${compared}: ${found.issues[0]?.message}`);
+    variants = found.rows.length - 1;
+    return (performance.now() - begin) / 1000;
+  });
+  const sorted = times.slice(1).sort((a, b) => a - b);
+  return { variants, first: times[0], median: sorted[Math.floor(sorted.length / 2)] };
 }
 
 /** Whether the first samples of two studies are the same numbers. */

@@ -68,6 +68,14 @@ const chapters: readonly Chapter[] = [
     prose: "Between the protected side and the radio side. Without `reclose` it stays open until reset.",
   },
   { title: "Loads", path: ["loads", "[]"], tables: ["load"], kinds: ["load"], prose: "" },
+  {
+    title: "Variants",
+    path: ["variants", "[]"],
+    tables: [],
+    kinds: [],
+    prose:
+      "`variants` of the line; the word of a scheme may stand alone in place of the map. Beside these keys a variant has those of the line itself, with the values that are to change: `ambient`, `nodes`, `sources`, `loads`, `main fuse`, `crowbar`, `clamp`, `series switch`. More in [schemes side by side](compare.md).",
+  },
 ];
 
 /** Defaults that follow from other figures: by table and key. */
@@ -102,15 +110,17 @@ function mapAt(path: readonly string[]): MapShape {
 /** Rows of a map's keys; maps inside it that have no chapter of their own follow as `outer: inner`. */
 function rowsOf(map: MapShape, chapter: Chapter, prefix: readonly string[]): string[] {
   const own = new Set(chapters.filter(({ path }) => path.length > 0).map(({ path }) => path.at(-1)));
+  const isVariant = chapter.title === "Variants";
   return [...map.keys].flatMap(([key, shapes]) => {
+    // The keys of the line stand in the chapters before.
+    if (isVariant && !VARIANTS_OWN.includes(key)) return [];
     const words = [...prefix, key];
     const hasChapter = (own.has(key) || key === "own crowbar" || key === "fuse") && chapter.path.at(-1) !== key;
-    const value =
-      hasChapter && !["sources", "loads"].includes(key) ? `see ${chapterOf(key)}` : shapes.map(valueText).join("; or ");
-    const shown = ["sources", "loads"].includes(key) ? `a list, see ${chapterOf(key)}` : value;
+    const value = hasChapter && !LISTS.includes(key) ? `see ${chapterOf(key)}` : shapes.map(valueText).join("; or ");
+    const shown = LISTS.includes(key) ? `a list, see ${chapterOf(key)}` : value;
     const about = shapes.map(({ about: text }) => text).findLast((text) => text !== "" && text !== NONE) ?? "";
-    const row = `| \`${words.join(": ")}\` | ${shown} | ${about} | ${defaultText(chapter, words) || leftOut(shapes, words)} |`;
-    if (hasChapter || ["sources", "loads"].includes(key)) return [row];
+    const row = `| \`${words.join(": ")}\` | ${shown} | ${about} | ${defaultText(chapter, words) || leftOut(shapes, words, chapter)} |`;
+    if (hasChapter || LISTS.includes(key)) return [row];
     const inner = shapes.flatMap((shape) => {
       if (shape.kind === "map") return rowsOf(shape, chapter, words);
       const item = shape.kind === "list" ? shape.item.find((one): one is MapShape => one.kind === "map") : undefined;
@@ -119,6 +129,10 @@ function rowsOf(map: MapShape, chapter: Chapter, prefix: readonly string[]): str
     return [row, ...inner];
   });
 }
+
+/** Keys of a variant that the line has not. */
+const VARIANTS_OWN = ["name", "about", "scheme"];
+const LISTS = ["sources", "loads", "variants"];
 
 const NONE = "there is none, whatever the part class says";
 
@@ -132,11 +146,13 @@ const unknown = [
   "melting I2t",
 ];
 
-function leftOut(shapes: readonly Shape[], words: readonly string[]): string {
+function leftOut(shapes: readonly Shape[], words: readonly string[], chapter: Chapter): string {
   const key = words.at(-1) ?? "";
   if (key === "sources" || key === "loads" || key === "lead") return "must be given";
   if (words[0] === "ratings" && (key === "current" || key === "voltage")) return "unknown";
   if (unknown.includes(key)) return "unknown";
+  if (key === "variants" || key === "about" || key === "scheme") return "none";
+  if (words.length === 1 && key === "name" && chapter.title === "Variants") return "the word of its scheme";
   if (key === "label") return "name of the part class";
   if (key === "stages" || key === "junction stages") return "computed, see above";
   if (key === "minimum melting current") return "fitted";

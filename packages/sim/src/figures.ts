@@ -14,6 +14,8 @@ export type { HeatData, HeatOptions } from "./report/figure/heat-types.ts";
 export { legendFigure } from "./report/figure/legend-figure.ts";
 export { matchFigure } from "./report/figure/match-figure.ts";
 export type { MatchCell, MatchCellState, MatchData } from "./report/figure/match-types.ts";
+export { multiplesFigure } from "./report/figure/multiples-figure.ts";
+export type { MultiplesData, MultiplesPanel } from "./report/figure/multiples-types.ts";
 export type { EventPlace, FigurePlaces } from "./report/figure/places.ts";
 export { planeFigure } from "./report/figure/plane-figure.ts";
 export type { PlaneAxis, PlaneData, PlaneKind, PlaneTone, SweepData } from "./report/figure/plane-types.ts";
@@ -62,6 +64,8 @@ export {
   type RunFigure,
   type RunFigureOptions,
 } from "./report/run-figures.ts";
+export { multiplesData, overlayData } from "./study/compare/figure-data.ts";
+export { type CompareFigure, compareFigure } from "./study/compare/figures.ts";
 export { tolerancesData } from "./study/spread/figure-data.ts";
 export { tripData } from "./study/trip/figure-data.ts";
 export { matchData } from "./study/weakest/matrix.ts";

@@ -23,6 +23,7 @@ export {
 } from "./report/run-scenario.ts";
 export { renderText, type TextOptions } from "./report/text.ts";
 export {
+  AS_IT_STANDS,
   asValue,
   changeText,
   changeTexts,
@@ -31,21 +32,37 @@ export {
   describeValue,
   FitMemory,
   type FittedFuse,
+  flowText,
   formatIssues,
+  identity,
+  isSchemeWord,
+  type LineChange,
   type Origin,
   parseScenario,
   resolveScenario,
+  SCHEME_ABOUT,
+  SCHEME_WORDS,
   type ScenarioResult,
   type ScenarioText,
+  type SchemeWord,
+  type ServiceDraw,
   scenarioJsonSchema,
+  serviceDraws,
   setValue,
   type TextChange,
+  type VariantLine,
+  type VariantLines,
+  type VariantOptions,
+  variantLines,
+  variantText,
+  writtenVariants,
 } from "./scenario/index.ts";
 export { findPart, partNames, parts } from "./scenario/parts/index.ts";
 export type { Cited, Mark, PartClass, PartKind } from "./scenario/parts/types.ts";
 export type { Spread, SpreadShape } from "./scenario/spread/types.ts";
 export { PULSE_WITHSTAND } from "./scenario/surge.ts";
 export type * from "./scenario/types.ts";
+export * from "./study/compare/index.ts";
 export {
   Cancelled,
   type Crew,

@@ -1,4 +1,13 @@
-import type { Answered, Batch, BatchResult, Issue, ScenarioRunOptions, Setup } from "@railfault/sim";
+import type {
+  Answered,
+  Batch,
+  BatchResult,
+  CompareRefused,
+  Comparison,
+  Issue,
+  ScenarioRunOptions,
+  Setup,
+} from "@railfault/sim";
 
 /** What is to be run. */
 export interface RunRequest extends Pick<ScenarioRunOptions, "until" | "tolerance" | "method" | "secondRun"> {
@@ -41,3 +50,19 @@ export type ToCrew =
 export type FromCrew =
   | { readonly kind: "batch"; readonly result: BatchResult }
   | { readonly kind: "batch failed"; readonly message: string };
+
+/** Schemes side by side: one comparison at a time, a new one takes the place of the old; `end` tells what there is by then. */
+export type ToComparer =
+  | { readonly kind: "compare"; readonly id: number; readonly text: string; readonly file: string }
+  | { readonly kind: "end comparison"; readonly id: number };
+
+export type FromComparer =
+  | {
+      readonly kind: "comparing";
+      readonly id: number;
+      readonly done: number;
+      readonly of: number;
+      readonly name: string;
+    }
+  | { readonly kind: "compared"; readonly id: number; readonly found: Comparison | CompareRefused }
+  | { readonly kind: "comparison failed"; readonly id: number; readonly message: string };

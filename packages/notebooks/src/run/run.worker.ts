@@ -1,11 +1,12 @@
+import { Comparisons } from "./comparisons.ts";
 import { Jobs } from "./jobs.ts";
-import type { FromCrew, FromWorker, ToCrew, ToWorker } from "./protocol.ts";
+import type { FromComparer, FromCrew, FromWorker, ToComparer, ToCrew, ToWorker } from "./protocol.ts";
 import { Studies } from "./studies.ts";
 
 /** The types of a page and those of a worker exclude each other; this much of a worker is used. */
 interface Thread {
-  postMessage(message: FromWorker | FromCrew, transfer: Transferable[]): void;
-  onmessage: ((event: MessageEvent<ToWorker | ToCrew>) => void) | null;
+  postMessage(message: FromWorker | FromCrew | FromComparer, transfer: Transferable[]): void;
+  onmessage: ((event: MessageEvent<ToWorker | ToCrew | ToComparer>) => void) | null;
 }
 
 listen(self as unknown as Thread);
@@ -15,17 +16,17 @@ function listen(thread: Thread): void {
   const bell = new MessageChannel();
   const tasks: (() => void)[] = [];
   bell.port1.onmessage = () => tasks.shift()?.();
-  const jobs = new Jobs({
-    post: (message, transfer) => thread.postMessage(message, transfer),
-    now: () => performance.now(),
-    later: (task) => {
-      tasks.push(task);
-      bell.port2.postMessage(null);
-    },
-  });
+  const now = () => performance.now();
+  const later = (task: () => void): void => {
+    tasks.push(task);
+    bell.port2.postMessage(null);
+  };
+  const jobs = new Jobs({ post: (message, transfer) => thread.postMessage(message, transfer), now, later });
+  const comparisons = new Comparisons({ post: (message) => thread.postMessage(message, []), now, later });
   const studies = new Studies((message) => thread.postMessage(message, []));
   thread.onmessage = ({ data }) => {
     if (data.kind === "setup" || data.kind === "batch") studies.take(data);
+    else if (data.kind === "compare" || data.kind === "end comparison") comparisons.take(data);
     else jobs.take(data);
   };
 }

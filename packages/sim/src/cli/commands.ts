@@ -1,5 +1,6 @@
 import { check } from "./check.ts";
 import type { Command } from "./command.ts";
+import { compare } from "./compare.ts";
 import { match } from "./match.ts";
 import { parts } from "./parts.ts";
 import { reference } from "./reference.ts";
@@ -10,4 +11,15 @@ import { trip } from "./trip.ts";
 import { whatif } from "./whatif.ts";
 
 /** In the order of the help. */
-export const commands: readonly Command[] = [run, check, trip, match, tolerances, whatif, parts, reference, schema];
+export const commands: readonly Command[] = [
+  run,
+  check,
+  trip,
+  match,
+  compare,
+  tolerances,
+  whatif,
+  parts,
+  reference,
+  schema,
+];

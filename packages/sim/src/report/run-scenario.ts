@@ -1,7 +1,7 @@
 import { InvalidInput, type Issue } from "../issue/issue.ts";
 import type { Run } from "../model/result.ts";
 import { type RunOptions, Simulation } from "../model/run.ts";
-import { FitMemory, parseScenario, placeIssues, type ScenarioResult } from "../scenario/index.ts";
+import { FitMemory, parseScenario, placeIssues, type ScenarioResult, variantLines } from "../scenario/index.ts";
 import { inTextOrder } from "../scenario/text/order.ts";
 import type { Scenario } from "../scenario/types.ts";
 import { energyCloses, noBasis } from "../verdict/basis.ts";
@@ -19,6 +19,8 @@ export interface ScenarioRunOptions
   readonly memory?: FitMemory;
   /** The text as it was read already: then it is not read again. */
   readonly parsed?: ScenarioResult;
+  /** Gives problems of the complete scenario their place, where what was read does not stand in the text as it is. */
+  readonly place?: (issues: readonly Issue[]) => readonly Issue[];
   /** Called now and then with the time reached and the end, s. */
   readonly progress?: (time: number, end: number) => void;
 }
@@ -54,8 +56,7 @@ export type RunStage = "run" | "finer run" | "second run";
  * const answer = job.result();
  */
 export class ScenarioRun {
-  private readonly text: string;
-  private readonly file: string;
+  private readonly place: Placing;
   private readonly wantsSecondRun: boolean;
   private readonly parsed: ScenarioResult;
   private warnings: readonly Issue[] = [];
@@ -75,12 +76,11 @@ export class ScenarioRun {
    * @param options how to run it; `progress` is not called here
    */
   constructor(text: string, file: string, options: ScenarioRunOptions = {}) {
-    const { secondRun = true, progress: _, memory = new FitMemory(), parsed, ...runOptions } = options;
-    this.text = text;
-    this.file = file;
+    const { secondRun = true, progress: _, memory = new FitMemory(), parsed, place, ...runOptions } = options;
     this.wantsSecondRun = secondRun;
     this.options = runOptions;
     this.parsed = parsed ?? parseScenario(text, file, memory);
+    this.place = place ?? ((found) => placeIssues(found, text, file));
     const { scenario, issues } = this.parsed;
     if (scenario === null) {
       this.answer = { kind: "refused", issues };
@@ -88,8 +88,8 @@ export class ScenarioRun {
     }
     const { refusal, warnings } = untilProblems(scenario, runOptions.until ?? null);
     this.warnings = warnings;
-    const started = refusal === null ? startOf(scenario, text, file, runOptions) : [refusal];
-    if (!Array.isArray(started)) this.simulation = started;
+    const started = refusal === null ? startOf(scenario, this.place, runOptions) : [refusal];
+    if (started instanceof Simulation) this.simulation = started;
     else this.answer = { kind: "refused", issues: refusal === null ? inTextOrder([...started, ...issues]) : started };
   }
 
@@ -177,8 +177,8 @@ export class ScenarioRun {
 
   private startAgain(options: RunOptions): boolean {
     const { scenario } = this.parsed;
-    const again = scenario === null ? [] : startOf(scenario, this.text, this.file, options);
-    if (Array.isArray(again)) return false;
+    const again = scenario === null ? [] : startOf(scenario, this.place, options);
+    if (!(again instanceof Simulation)) return false;
     this.options = options;
     this.simulation = again;
     return true;
@@ -224,25 +224,36 @@ export function runScenario(text: string, file: string, options: ScenarioRunOpti
 }
 
 /**
- * Every problem of a scenario file without a run: those of the text, then whether the healthy line has an operating point.
+ * Every problem of a scenario file without a run: those of the text, then whether the healthy line has an operating point; the same of each
+ * variant in the file.
  *
  * @returns the parsed file; its scenario is null where there is an error
  * @example checkScenario(text, "hut.yaml").issues
  */
 export function checkScenario(text: string, file: string): ScenarioResult {
-  const parsed = parseScenario(text, file);
-  if (parsed.scenario === null) return parsed;
-  const started = startOf(parsed.scenario, text, file, { record: false });
-  return Array.isArray(started)
-    ? { ...parsed, scenario: null, issues: inTextOrder([...started, ...parsed.issues]) }
-    : parsed;
+  const memory = new FitMemory();
+  const parsed = parseScenario(text, file, memory);
+  const { variants, issues } = variantLines(text, file, { memory, base: parsed });
+  const lines = [{ parsed, place: (found: readonly Issue[]) => placeIssues(found, text, file) }, ...variants];
+  const unfit = lines.flatMap(({ parsed: { scenario }, place }) => {
+    const started = scenario === null ? [] : startOf(scenario, place, { record: false });
+    return started instanceof Simulation ? [] : started;
+  });
+  const all = inTextOrder([...unfit, ...issues]);
+  return {
+    ...parsed,
+    scenario: all.some(({ severity }) => severity === "error") ? null : parsed.scenario,
+    issues: all,
+  };
 }
 
-function startOf(scenario: Scenario, text: string, file: string, options: RunOptions): Simulation | Issue[] {
+type Placing = (issues: readonly Issue[]) => readonly Issue[];
+
+function startOf(scenario: Scenario, place: Placing, options: RunOptions): Simulation | readonly Issue[] {
   try {
     return new Simulation(scenario, options);
   } catch (error) {
-    if (error instanceof InvalidInput) return placeIssues(error.issues, text, file);
+    if (error instanceof InvalidInput) return place(error.issues);
     throw error;
   }
 }

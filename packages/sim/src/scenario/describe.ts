@@ -69,7 +69,7 @@ export function describeValue(parsed: Described, path: Path): DescribedValue | n
  * @example describedPaths(parsed).map((path) => describeValue(parsed, path))
  */
 export function describedPaths(parsed: Described): Path[] {
-  const written = leavesOf(parsed.written, []).filter(([first]) => first !== "tolerances");
+  const written = leavesOf(parsed.written, []).filter(([first]) => first !== "tolerances" && first !== "variants");
   const known = new Set(written.map(pathText));
   const others = parsed.origins.flatMap(({ path }) => {
     if (known.has(path)) return [];

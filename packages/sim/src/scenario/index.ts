@@ -8,7 +8,25 @@ export { fuseDuties } from "./prospective.ts";
 export { resolveScenario, type ScenarioResult } from "./resolve/index.ts";
 export { scenarioJsonSchema } from "./schema/json-schema.ts";
 export type { ScenarioText } from "./schema/scenario.ts";
+export { SCHEME_WORDS, type SchemeWord } from "./schema/scheme-words.ts";
+export { type ServiceDraw, serviceDraws } from "./service.ts";
 export type { FittedFuse, Origin } from "./sheet.ts";
 export { changeText, changeTexts, type TextChange } from "./text/change.ts";
 export { setValue } from "./text/splice.ts";
 export { asValue } from "./text/written.ts";
+export {
+  AS_IT_STANDS,
+  bareLine,
+  flowText,
+  identity,
+  isSchemeWord,
+  type LineChange,
+  nameOf,
+  SCHEME_ABOUT,
+  type VariantLine,
+  type VariantLines,
+  type VariantOptions,
+  variantLines,
+  variantText,
+  writtenVariants,
+} from "./variants/index.ts";

@@ -1,6 +1,7 @@
 import type { Issue } from "../issue/issue.ts";
 import { keyOf, type Path, pathText } from "./keys.ts";
 import { locateIn } from "./parse.ts";
+import type { Locate } from "./sheet.ts";
 import { linesOf } from "./text/lines.ts";
 import { inTextOrder } from "./text/order.ts";
 import { readText } from "./text/read.ts";
@@ -19,11 +20,15 @@ export function placeIssues(issues: readonly Issue[], text: string, file: string
   const lines = linesOf(text, file);
   const { tree } = readText(lines);
   if (tree === null) return [...issues];
-  const locate = locateIn(tree, lines);
+  return placeWith(issues, locateIn(tree, lines));
+}
+
+/** The same with the places of a text that was read already. */
+export function placeWith(issues: readonly Issue[], locate: Locate): Issue[] {
   const placed = issues.map((issue) => {
     const path = filePath(issue.path);
-    const { position } = locate(path, "value");
-    return { ...issue, path: pathText(path), position };
+    const found = locate(path, "value");
+    return { ...issue, path: pathText(found.path ?? path), position: found.position };
   });
   return inTextOrder(placed);
 }

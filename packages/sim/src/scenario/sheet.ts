@@ -25,8 +25,14 @@ export interface FittedFuse {
   readonly fit: FuseFit;
 }
 
-/** Finds the place and the written text of a path; both null where the input is no text or nothing stands there. */
-export type Locate = (path: Path, what: "key" | "value") => { position: Position | null; received: string | null };
+/**
+ * Finds the place and the written text of a path; both null where the input is no text or nothing stands there. `path`: where it stands in the
+ * file, when that is elsewhere.
+ */
+export type Locate = (
+  path: Path,
+  what: "key" | "value",
+) => { position: Position | null; received: string | null; path?: Path };
 
 export interface ProblemDetails {
   readonly allowed?: string | null;
@@ -137,7 +143,7 @@ export class Sheet {
     this.issues.push({
       severity,
       code,
-      path: pathText(path),
+      path: pathText(found.path ?? path),
       message,
       received: details.received === undefined ? found.received : details.received,
       allowed: details.allowed ?? null,

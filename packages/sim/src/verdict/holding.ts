@@ -43,6 +43,13 @@ export function holdingOf(run: Run): Holding | null {
   };
 }
 
+/** Whether the last current heats the SCR past its limit before a fuse melts of it; an estimate. */
+export function heldTooHot(run: Run): boolean {
+  const toLimit = holdingOf(run)?.timeToLimit ?? null;
+  const melting = nextToMelt(run);
+  return toLimit !== null && (melting === null || melting.after > toLimit);
+}
+
 const powerAt = (spec: Crowbar, current: number): number =>
   (spec.thresholdVoltage + spec.slopeResistance * current) * current;
 

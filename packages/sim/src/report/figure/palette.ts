@@ -94,8 +94,11 @@ export function heavier({ color, width, dash }: LineStyle, weight: number): Line
 export function voltageStyle(colors: Palette, role: VoltageCurve["role"], order: number): LineStyle {
   if (role === "protector") return { color: colors.protector, width: 1.4, dash: order === 0 ? "6 3" : "6 3 2 3" };
   if (role === "supply") return { color: colors.supply, width: 1.4, dash: order === 0 ? "2 2.5" : "2 2.5 6 2.5" };
-  const dashes = ["", "11 3", "5 2"];
-  return { color: colors.loads[order % colors.loads.length], width: 2.4, dash: dashes[order % dashes.length] };
+  const dashes = ["", "11 3", "5 2", "2 2.5"];
+  const rows = colors.loads.length;
+  // Each time the colours are used up, the dashes move on by one: twelve lines that differ.
+  const dash = dashes[((order % rows) + Math.floor(order / rows)) % dashes.length];
+  return { color: colors.loads[order % rows], width: 2.4, dash };
 }
 
 /** `order` counts the currents from 0. */

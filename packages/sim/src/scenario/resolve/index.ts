@@ -11,6 +11,7 @@ import { spreadsOf } from "../spread/index.ts";
 import type { Spread } from "../spread/types.ts";
 import { inTextOrder } from "../text/order.ts";
 import type { Load, NodeCapacitor, Scenario, Source } from "../types.ts";
+import { checkVariants, withoutTakenOut } from "../variants/check.ts";
 import { resolveCrowbar } from "./crowbar.ts";
 import { freeze } from "./freeze.ts";
 import { resolveFuse } from "./fuse.ts";
@@ -53,9 +54,10 @@ export function resolveScenario(
   memory: FitMemory = new FitMemory(),
 ): ScenarioResult {
   const sheet = new Sheet(locate, memory);
-  const values = checkSchema(text, sheet);
+  const values = checkSchema(withoutTakenOut(text), sheet);
   const scenario = assemble(sheet, values);
   checkErrors(sheet, scenario);
+  checkVariants(sheet, text);
   checkWarnings(sheet, scenario);
   const spreads = spreadsOf(sheet, text, values.tolerances ?? {}, scenario.ambient);
   return {

@@ -10,6 +10,9 @@ export type ScenarioValues = z.output<typeof scenarioSchema>;
 
 type Found = z.core.$ZodIssue;
 
+/** Keys of a line that its variants have in common. */
+const OF_THE_LINE = ["fault at", "run for", "start"];
+
 /** Unions inside unions of the schema go no deeper than this. */
 const PASSES = 4;
 
@@ -31,6 +34,17 @@ function report(found: Found, path: Path, data: { root: unknown }, sheet: Sheet)
   if (found.code === "unrecognized_keys") {
     const known = keysAt(path);
     for (const key of found.keys) {
+      if (path[0] === "variants" && path.length === 2 && OF_THE_LINE.includes(key)) {
+        const message = `\`${key}\` has no place in a variant: all variants meet the same fault in the same time.`;
+        const allowed = known.join(" | ");
+        sheet.error("fault-in-variant", [...path, key], message, {
+          allowed,
+          hint: "write it on the line itself",
+          at: "key",
+        });
+        remove(data, [...path, key]);
+        continue;
+      }
       const meant = sheet.unknownName(
         "unknown-key",
         [...path, key],

@@ -1,8 +1,8 @@
 import type { Issue } from "../../issue/issue.ts";
 import { refusalsOf } from "../../scenario/check/again.ts";
-import { type FitMemory, parseScenario, resolveScenario, type ScenarioResult } from "../../scenario/index.ts";
+import { bareLine, type FitMemory, parseScenario, resolveScenario, type ScenarioResult } from "../../scenario/index.ts";
 import type { Path } from "../../scenario/keys.ts";
-import { amountIn, TOLERANCES, valueText, withValues } from "../../scenario/spread/index.ts";
+import { amountIn, valueText, withValues } from "../../scenario/spread/index.ts";
 import type { Scenario } from "../../scenario/types.ts";
 import type { Dimension } from "../../units/index.ts";
 import { unitsAt } from "./counter.ts";
@@ -44,7 +44,7 @@ export class Readings {
   ) {
     const parsed = parseScenario(text, file, memory);
     this.nominal = parsed;
-    this.data = parsed.written === null ? {} : without(parsed.written, TOLERANCES);
+    this.data = parsed.written === null ? {} : bareLine(parsed.written);
     this.leaves = this.shortWay();
   }
 
@@ -116,8 +116,3 @@ export class Readings {
 }
 
 const key = (leaves: readonly Leaf[]): string => JSON.stringify(leaves);
-
-function without(data: unknown, key: string): unknown {
-  const { [key]: _, ...rest } = data as Record<string, unknown>;
-  return rest;
-}

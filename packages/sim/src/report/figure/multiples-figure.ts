@@ -1,0 +1,146 @@
+import { write } from "./canvas.ts";
+import { openPage, outer, type Page, planPage } from "./chart.ts";
+import type { ChartOptions } from "./chart-types.ts";
+import { add } from "./draw.ts";
+import { faultFigure } from "./fault-figure.ts";
+import { legendFigure } from "./legend-figure.ts";
+import type { MultiplesData, MultiplesPanel } from "./multiples-types.ts";
+import { sharedAxes } from "./shared-axes.ts";
+import { shorten, textWidth } from "./text.ts";
+import type { SharedAxes } from "./types.ts";
+
+/** Smaller than this a bare figure cannot be read. */
+const least = { width: 290, height: 150 } as const;
+const gap = 14;
+const tall = 190;
+
+/**
+ * The load voltages of several runs as small figures with the same axes: the same fault, side by side.
+ *
+ * @param data at least one run; all on the same fault
+ * @param options the document to draw in, size in CSS pixels, colours. On a slide only as many are drawn as can be read from the back of a
+ *   room; the others are named
+ * @returns an element that is not yet part of the document; its `<title>` and `<desc>` tell what it shows
+ * @throws RangeError when there are no data, or as `faultFigure` does
+ * @example container.append(multiplesFigure(multiplesData(comparison), { document }));
+ */
+export function multiplesFigure(data: MultiplesData, options: ChartOptions): SVGSVGElement {
+  if (data.panels.length === 0) throw new RangeError("there are no runs to be drawn side by side");
+  const page = planPage(data, options, "multiples-figure");
+  const axes = sharedAxes(data.panels.map((panel) => ({ ...panel.data, states: [] })));
+  const common = { document: options.document, scheme: options.scheme ?? "light", axes } as const;
+  const legend = legendFigure(data.panels[0].data, {
+    ...common,
+    width: page.right - page.left,
+    panels: ["voltage"],
+    id: `${page.id}-legend`,
+  });
+  const legendHeight = Number(legend.getAttribute("height"));
+  const layout = layOut(page, data.panels, page.top + legendHeight + 4);
+  const svg = openPage(page, layout.height, description(data, layout.left));
+  place(svg, legend, page.left, page.top - 4);
+  for (const [k, spot] of layout.spots.entries()) drawPanel(page, svg, data.panels[k], common, spot, k);
+  if (layout.left.length > 0) {
+    const text = `Not drawn for want of room: ${layout.left.map(({ name }) => name).join(", ")}`;
+    const room = page.right - page.left;
+    write(page, svg, page.left, layout.height - outer, shorten(text, 12, room), { color: page.colors.muted });
+  }
+  return svg;
+}
+
+interface Spot {
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+interface Layout {
+  readonly spots: readonly Spot[];
+  /** Those that find no room. */
+  readonly left: readonly MultiplesPanel[];
+  readonly height: number;
+}
+
+function layOut(page: Page, panels: readonly MultiplesPanel[], top: number): Layout {
+  const room = page.right - page.left;
+  const columns = Math.max(1, Math.min(panels.length, Math.floor((room + gap) / (least.width + gap))));
+  const width = (room - gap * (columns - 1)) / columns;
+  const wanted = Math.ceil(panels.length / columns);
+  const free = page.height - top - outer;
+  const most = page.fixed ? Math.max(1, Math.floor((free - 16 + gap) / (least.height + head + gap))) : wanted;
+  const rows = Math.min(wanted, most);
+  const spare = wanted > rows ? 18 : 0;
+  const filling = (free - spare - gap * (rows - 1)) / rows - head;
+  const height = page.fixed ? filling : Math.max(tall, filling);
+  const spots = panels.slice(0, rows * columns).map(
+    (_, k): Spot => ({
+      x: page.left + (k % columns) * (width + gap),
+      y: top + Math.floor(k / columns) * (head + height + gap),
+      width,
+      height,
+    }),
+  );
+  const bottom = top + rows * (head + height) + gap * (rows - 1) + spare + outer;
+  return { spots, left: panels.slice(spots.length), height: Math.max(page.height, Math.ceil(bottom)) };
+}
+
+interface Look {
+  readonly axes: SharedAxes;
+  readonly scheme: "light" | "dark";
+}
+
+/** Line with the name above each figure. */
+const head = 22;
+
+function drawPanel(page: Page, parent: Element, panel: MultiplesPanel, look: Look, spot: Spot, k: number): void {
+  const { axes, scheme } = look;
+  const { colors } = page;
+  const group = add(parent, "g", { class: "panel" });
+  const tag = textWidth(panel.outcome, 12) + 12;
+  const name = shorten(panel.name, 13, spot.width - tag - 8, true);
+  write(page, group, spot.x, spot.y + head / 2, name, { size: 13, bold: true });
+  const { fill, edge } = colors.tones[panel.tone];
+  add(group, "rect", {
+    x: spot.x + spot.width - tag,
+    y: spot.y + 2,
+    width: tag,
+    height: head - 4,
+    rx: 3,
+    fill,
+    stroke: edge,
+  });
+  write(page, group, spot.x + spot.width - tag / 2, spot.y + head / 2, panel.outcome, { anchor: "middle" });
+  const figure = faultFigure(
+    { ...panel.data, title: "", states: [] },
+    {
+      document: page.document,
+      scheme,
+      width: spot.width,
+      height: spot.height,
+      frame: "bare",
+      panels: ["voltage"],
+      axes,
+      id: `${page.id}-${k + 1}`,
+    },
+  );
+  place(group, figure, spot.x, spot.y + head);
+}
+
+/** A figure inside another: the outer one tells what it shows. */
+function place(parent: Element, figure: SVGSVGElement, x: number, y: number): void {
+  for (const name of ["role", "aria-labelledby"]) figure.removeAttribute(name);
+  figure.querySelector("title")?.remove();
+  figure.querySelector("desc")?.remove();
+  figure.setAttribute("x", String(Math.round(x * 100) / 100));
+  figure.setAttribute("y", String(Math.round(y * 100) / 100));
+  parent.appendChild(figure);
+}
+
+function description({ subtitle, facts, panels }: MultiplesData, left: readonly MultiplesPanel[]): string {
+  const told = panels.map(({ name, outcome }) => `${name}: ${outcome}.`);
+  const missing = left.length === 0 ? [] : [`Not drawn: ${left.map(({ name }) => name).join(", ")}.`];
+  return [subtitle, ...(facts === undefined ? [] : [facts]), "Voltages on the same axes.", ...told, ...missing].join(
+    " ",
+  );
+}

@@ -1,0 +1,9 @@
+import type { Path } from "../keys.ts";
+
+/** One change of a line, after those before it: what is put at a path as plain data; undefined takes out what stands there. */
+export interface LineChange {
+  readonly path: Path;
+  readonly value: unknown;
+  /** Where it stands in the file; null for a ready-made scheme that nobody wrote there. */
+  readonly from: Path | null;
+}

@@ -1,0 +1,133 @@
+import { columnName } from "../../model/readings.ts";
+import type { MultiplesData } from "../../report/figure/multiples-types.ts";
+import type { FigureEvent, Tone, WaveformData } from "../../report/figure/types.ts";
+import { figureData } from "../../report/figure-data.ts";
+import type { Answered } from "../../report/run-scenario.ts";
+import { show } from "../../verdict/words.ts";
+import { firstAction } from "./difference.ts";
+import type { CompareRow, Comparison, JudgedRow } from "./types.ts";
+import { gradeWord } from "./words.ts";
+
+interface Drawn {
+  readonly row: JudgedRow;
+  readonly answer: Answered;
+}
+
+/** Lines with a verdict and waveforms, in the order asked for. */
+function drawn({ rows, runs }: Comparison, names: readonly string[] | undefined): readonly Drawn[] {
+  const order = names ?? rows.map(({ name }) => name);
+  return order.flatMap((name) => {
+    const row = rows.find((each): each is JudgedRow => each.name === name && isJudged(each));
+    const answer = runs.get(name);
+    return row === undefined || answer === undefined || answer.run.trace.time.length < 2 ? [] : [{ row, answer }];
+  });
+}
+
+const isJudged = (row: CompareRow): row is JudgedRow => row.kind === "judged";
+
+const TONES: Readonly<Record<JudgedRow["grade"], Tone>> = { inside: "active", withstood: "idle", beyond: "alarm" };
+
+function heading({ title }: Comparison, lines: readonly Drawn[]) {
+  const safe = lines.filter(({ row }) => row.safe).length;
+  const { answer } = lines[0];
+  const fault = answer.scenario.sources.flatMap((source) =>
+    source.kind === "battery" || source.fault.kind === "none" ? [] : [source.fault.kind],
+  );
+  const what = fault.length === 0 ? "no fault" : [...new Set(fault)].join(", ");
+  const assumed = lines.some(({ answer: { verdict } }) => verdict.assumptions.length > 0);
+  return {
+    title: title === "" ? "Schemes side by side" : `${title}: schemes side by side`,
+    subtitle: `${safe} of ${lines.length} keep the load inside its window on the same fault.`,
+    facts: [what, "the best first", ...(assumed ? ["some values assumed"] : [])].join(" · "),
+  };
+}
+
+/**
+ * What the small figures of a comparison draw: the voltages of every line that has a verdict and waveforms.
+ *
+ * @param names which lines, in which order; left out: all, the best first
+ * @returns null where there is none
+ * @example multiplesFigure(multiplesData(found), { document })
+ */
+export function multiplesData(comparison: Comparison, names?: readonly string[]): MultiplesData | null {
+  const lines = drawn(comparison, names);
+  if (lines.length === 0) return null;
+  const { facts, ...head } = heading(comparison, lines);
+  return {
+    ...head,
+    facts: names === undefined ? facts : facts.replace(" · the best first", ""),
+    panels: lines.map(({ row, answer: { run, verdict } }) => {
+      const data = figureData(run, verdict);
+      const outcome = `${gradeWord(row)}, ${show(row.peak.value, "voltage")}`;
+      return { name: row.name, outcome, tone: TONES[row.grade], data: { ...data, title: row.name } };
+    }),
+  };
+}
+
+/**
+ * What the overlay of a comparison draws: the voltage at the load that fares worst, of every line in one picture, with the instant at which
+ * each line's protection acted.
+ *
+ * @param names which lines, in which order; left out: all, the best first
+ * @returns null where there is none
+ * @example faultFigure(overlayData(found), { document, panels: ["voltage"] })
+ */
+export function overlayData(comparison: Comparison, names?: readonly string[]): WaveformData | null {
+  const lines = drawn(comparison, names);
+  if (lines.length === 0) return null;
+  const load = [...lines].sort((a, b) => b.row.peak.value - a.row.peak.value)[0].row.load;
+  const curves = lines.flatMap(({ row, answer: { run } }) => {
+    const values = run.trace.columns.find(({ name }) => name === columnName(load, "V"))?.values;
+    return values === undefined ? [] : [{ label: row.name, time: run.trace.time, values }];
+  });
+  const { run, verdict } = lines[0].answer;
+  const { window, faultTime, zero } = figureData(run, verdict);
+  const end = Math.max(...lines.map(({ answer }) => answer.scenario.endTime));
+  const time = together([...curves.map((curve) => curve.time), [end]]);
+  return {
+    ...heading(comparison, lines),
+    time,
+    faultTime,
+    ...(zero === undefined ? {} : { zero }),
+    voltages: curves.map(({ label, time: own, values }) => ({
+      label,
+      role: "load" as const,
+      values: resampled(own, values, time),
+    })),
+    window,
+    currents: [],
+    states: [],
+    events: lines.flatMap(actionOf).sort((a, b) => a.time - b.time),
+    restsUntil: null,
+  };
+}
+
+function actionOf({ row, answer: { run } }: Drawn): readonly FigureEvent[] {
+  const action = firstAction(run);
+  if (action === null) return [];
+  const label = `${row.name}: ${action.what}`;
+  return [{ time: action.time, label, important: true, explanation: "" }];
+}
+
+/** All instants, each once. */
+function together(several: readonly ArrayLike<number>[]): Float64Array {
+  const all = new Float64Array(several.reduce((sum, { length }) => sum + length, 0));
+  let at = 0;
+  for (const each of several) {
+    all.set(each, at);
+    at += each.length;
+  }
+  all.sort();
+  return all.filter((value, k) => k === 0 || value !== all[k - 1]);
+}
+
+/** Straight lines between the rows; what came to rest stays as it is. */
+function resampled(own: Float64Array, values: Float64Array, time: Float64Array): Float64Array {
+  const last = own.length - 1;
+  let k = 0;
+  return time.map((t) => {
+    while (k < last && own[k + 1] <= t) k += 1;
+    if (k === last || t <= own[0]) return values[t <= own[0] ? 0 : last];
+    return values[k] + ((t - own[k]) / (own[k + 1] - own[k])) * (values[k + 1] - values[k]);
+  });
+}

@@ -1,0 +1,10 @@
+export { differenceOf } from "./difference.ts";
+export { inOrder } from "./order.ts";
+export { comparePlan, type PlanOptions } from "./plan.ts";
+export { compareRow } from "./row.ts";
+export { type CompareOptions, CompareRun, compareSchemes, comparisonOf } from "./run.ts";
+export { normalService } from "./service.ts";
+export { COMPARISON_FORMAT, comparisonCsv, comparisonData, comparisonMarkdown } from "./table.ts";
+export { comparisonHeadline, renderComparison } from "./text.ts";
+export type * from "./types.ts";
+export { COMPARE_HEADINGS, type CompareCells, compareCells, gradeWord } from "./words.ts";

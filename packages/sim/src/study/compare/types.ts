@@ -1,0 +1,150 @@
+import type { Issue } from "../../issue/issue.ts";
+import type { Answered } from "../../report/run-scenario.ts";
+import type { ScenarioResult, SchemeWord } from "../../scenario/index.ts";
+import type { Grade } from "../../verdict/types.ts";
+
+/** A line that takes part in a comparison. */
+export interface CompareEntry {
+  readonly name: string;
+  /** What is different, in a line; may be empty. */
+  readonly about: string;
+  /** The ready-made scheme that it is or begins with; null: none. */
+  readonly scheme: SchemeWord | null;
+  /** The line as it stands, before any change. */
+  readonly isBase: boolean;
+  /** Without errors. */
+  readonly parsed: ScenarioResult;
+  /** Gives problems of the complete scenario their place in the file. */
+  readonly place: (issues: readonly Issue[]) => readonly Issue[];
+  /** The same as a scenario text that says the very same, for a run elsewhere; all on one line. */
+  readonly text: () => string;
+  /** As a scenario file of its own: the base file with the changes made in it, its remarks kept. */
+  readonly asFile: () => string;
+}
+
+/** A scheme that was asked for and does not take part. */
+export interface LeftOut {
+  readonly name: string;
+  /** A whole sentence. */
+  readonly why: string;
+}
+
+/** What is to be run: the line as it stands first, then the others in their order. */
+export interface ComparePlan {
+  readonly kind: "planned";
+  readonly title: string;
+  readonly entries: readonly CompareEntry[];
+  readonly leftOut: readonly LeftOut[];
+  /** Warnings of the file; those of a variant name it. */
+  readonly issues: readonly Issue[];
+}
+
+/** Why nothing can be compared: every problem with its place. */
+export interface CompareRefused {
+  readonly kind: "refused";
+  readonly issues: readonly Issue[];
+}
+
+/** A point of normal service: what the line itself takes between supply and load. */
+export type ServicePoint =
+  | {
+      readonly kind: "found";
+      /** All loads together, A. */
+      readonly current: number;
+      /** From the terminals of the source that gives most to those of the load that gets least, V. */
+      readonly drop: number;
+      /** Leads, contacts, fuses, switch and what leaks through protectors, W. */
+      readonly loss: number;
+    }
+  | { readonly kind: "refused"; readonly why: string };
+
+/** The healthy line without its fault. */
+export interface NormalService {
+  /** Loads as they receive, or as the file has them. */
+  readonly receive: ServicePoint;
+  /** Loads as they transmit; null where neither file nor part class tells that they ever take more. */
+  readonly transmit: ServicePoint | null;
+}
+
+export type FuseState = "none" | "intact" | "blown" | "arcing";
+
+/** How the line works again after the fault, its cause mended. */
+export type Return = "never off" | "alone" | "after a reset" | "after a repair" | "not told";
+
+/** What must be done to the line before the next use, beside mending what failed. */
+export interface Replaced {
+  readonly part: string;
+  /** `check`: it may be hurt, and is looked at; `replace`: it is of no use any more. */
+  readonly step: "replace" | "check";
+  /** How dear that is: 1 a fuse, 2 a protector, 3 a lead or contact, 4 a load or battery. */
+  readonly weight: 1 | 2 | 3 | 4;
+}
+
+/** One line of a comparison that ended with a verdict. */
+export interface JudgedRow {
+  readonly kind: "judged";
+  readonly name: string;
+  readonly about: string;
+  readonly isBase: boolean;
+  readonly grade: Grade;
+  readonly safe: boolean;
+  readonly tooClose: boolean;
+  /** Status that the command `run` would end with. */
+  readonly exitStatus: 0 | 1 | 3 | 4;
+  readonly headline: string;
+  /** Of the load that fares worst: V and s after the fault; the longest time above its maximum and in all, s. */
+  readonly load: string;
+  readonly peak: { readonly value: number; readonly after: number };
+  readonly above: { readonly total: number; readonly longest: number; readonly level: number };
+  /** Of the fuse that came nearest to melting, or melted first; times in s after the fault. */
+  readonly fuse: {
+    readonly state: FuseState;
+    readonly label: string;
+    readonly share: number;
+    readonly after: number | null;
+  };
+  readonly tripping: { readonly count: number; readonly period: number; readonly goesOn: boolean } | null;
+  /** Of the line's SCR where it fired, °C. */
+  readonly scr: {
+    readonly peak: number;
+    readonly limit: number;
+    readonly failedShort: boolean;
+    readonly state: "ok" | "used up" | "unknown" | "failed short";
+  } | null;
+  readonly replaced: readonly Replaced[];
+  /** What to do before the next use, as the verdict has it. */
+  readonly steps: readonly string[];
+  readonly comesBack: Return;
+  /** `heats up`: nothing has happened yet, but somebody must switch off in time (an estimate). */
+  readonly hazard: "none" | "heats up" | "beyond rating" | "fire";
+  /** What is left to fear, each a phrase; empty: nothing that the run tells of. */
+  readonly risks: readonly string[];
+  readonly service: NormalService | null;
+}
+
+/** One line of a comparison that has no verdict. */
+export interface UnjudgedRow {
+  readonly kind: "no verdict";
+  readonly name: string;
+  readonly about: string;
+  readonly isBase: boolean;
+  /** A whole sentence. */
+  readonly why: string;
+}
+
+export type CompareRow = JudgedRow | UnjudgedRow;
+
+/** A finished comparison. */
+export interface Comparison {
+  readonly kind: "compared";
+  readonly title: string;
+  /** The safest and least costly first; see `compareRows`. */
+  readonly rows: readonly CompareRow[];
+  readonly leftOut: readonly LeftOut[];
+  readonly issues: readonly Issue[];
+  /** The runs by the names of their lines, in the order of the file; those without a verdict or waveforms included. */
+  readonly runs: ReadonlyMap<string, Answered>;
+  /** Whether somebody ended it early: rows that are missing were not run. */
+  readonly stopped: boolean;
+  readonly cautions: readonly string[];
+}

@@ -1,0 +1,107 @@
+import { duration, show, the } from "../../verdict/words.ts";
+import type { CompareRow, JudgedRow, Return, ServicePoint } from "./types.ts";
+
+/** A row of the table in words: what a cell says where a person reads it. */
+export interface CompareCells {
+  readonly name: string;
+  readonly load: string;
+  readonly peak: string;
+  readonly above: string;
+  readonly fuse: string;
+  readonly trips: string;
+  readonly scr: string;
+  readonly replaced: string;
+  readonly comesBack: string;
+  /** In normal service: drop and loss while receiving, and while transmitting. */
+  readonly receive: string;
+  readonly transmit: string;
+  readonly risk: string;
+}
+
+/** Headings of the cells, in their order. */
+export const COMPARE_HEADINGS: CompareCells = {
+  name: "scheme",
+  load: "load",
+  peak: "peak",
+  above: "above limit",
+  fuse: "fuse",
+  trips: "trips on",
+  scr: "SCR",
+  replaced: "replace or check",
+  comesBack: "comes back",
+  receive: "receiving",
+  transmit: "transmitting",
+  risk: "what is left to fear",
+};
+
+const DASH = "–";
+
+const RETURNS: Readonly<Record<Return, string>> = {
+  "never off": "was never off",
+  alone: "alone",
+  "after a reset": "after a reset",
+  "after a repair": "after a repair",
+  "not told": "not told",
+};
+
+/**
+ * What a table says of one line.
+ *
+ * @example compareCells(row).peak // "14.7 V"
+ */
+export function compareCells(row: CompareRow): CompareCells {
+  if (row.kind === "no verdict") {
+    const blank = Object.fromEntries(Object.keys(COMPARE_HEADINGS).map((key) => [key, DASH]));
+    return { ...COMPARE_HEADINGS, ...blank, name: row.name, load: "NO VERDICT", risk: row.why };
+  }
+  const { peak, above, tripping, service } = row;
+  return {
+    name: row.name,
+    load: gradeWord(row),
+    peak: show(peak.value, "voltage"),
+    above: above.total > 0 ? duration(above.total) : "never",
+    fuse: fuseWords(row),
+    trips: tripping === null ? DASH : `${tripping.count} × ${duration(tripping.period)}`,
+    scr: scrWords(row),
+    replaced: replacedWords(row),
+    comesBack: RETURNS[row.comesBack],
+    receive: serviceWords(service?.receive ?? null),
+    transmit: serviceWords(service?.transmit ?? null),
+    risk: row.risks.length === 0 ? "nothing that the run tells of" : row.risks.join("; "),
+  };
+}
+
+/** Whether the load was safe, as the pictures say it. */
+export function gradeWord({ grade, tooClose }: JudgedRow): string {
+  if (tooClose && grade !== "beyond") return "too close";
+  return grade === "inside" ? "safe" : grade === "withstood" ? "withstood" : "ENDANGERED";
+}
+
+function fuseWords({ fuse: { state, share, after } }: JudgedRow): string {
+  if (state === "none") return "no fuse";
+  if (state === "intact") return share < 0.005 ? "cold" : `intact, ${show(share, "ratio", 2)}`;
+  const when = after === null ? "" : ` ${duration(after, 2)}`;
+  return state === "blown" ? `blown${when}` : `ARCING${when}`;
+}
+
+function scrWords({ scr }: JudgedRow): string {
+  if (scr === null) return DASH;
+  const peak = show(scr.peak, "temperature");
+  return scr.state === "ok" ? peak : `${peak}, ${scr.state === "unknown" ? "UNKNOWN" : scr.state}`;
+}
+
+function replacedWords({ replaced }: JudgedRow): string {
+  if (replaced.length === 0) return "nothing";
+  const say = (step: "replace" | "check"): string[] => {
+    const parts = replaced.filter((each) => each.step === step).map(({ part }) => the(part));
+    return parts.length === 0 ? [] : [`${step} ${parts.join(" and ")}`];
+  };
+  return [...say("replace"), ...say("check")].join("; ");
+}
+
+function serviceWords(point: ServicePoint | null): string {
+  if (point === null) return DASH;
+  return point.kind === "found"
+    ? `${show(point.drop, "voltage")}, ${show(point.loss, "power")}`
+    : `not possible: ${point.why}`;
+}

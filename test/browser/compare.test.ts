@@ -1,0 +1,101 @@
+import type { Page } from "playwright-core";
+import { describe, expect, test } from "vitest";
+import { withoutBrowser } from "../support/browser.ts";
+import { benchOn } from "./support/bench.ts";
+import { openDesk } from "./support/desk.ts";
+import { lineInHand } from "./support/files.ts";
+
+const ANSWER = "Which scheme";
+const SMALL = "Every scheme on the same axes";
+const OVERLAY = "All schemes in one picture";
+const OWN = ["nothing", "clamp", "relay", "series transistor", "SCR without fuse", "small SCR"];
+
+const names = (page: Page) =>
+  page.getByRole("region", { name: "The same fault" }).getByRole("rowheader").allInnerTexts();
+const listed = (page: Page) => page.locator(".scheme-list strong").allInnerTexts();
+
+describe.skipIf(withoutBrowser())("schemes side by side", () => {
+  const desk = openDesk();
+  const open = async (search = "") => {
+    const visit = await desk.visit(`compare.html${search}`);
+    const bench = benchOn(visit.page);
+    await bench.settled();
+    return { ...visit, ...bench };
+  };
+
+  test("a file's own variants: the best first, why the relay is too late, and in the list's order when asked for", async () => {
+    const { page, menu, verdict, picture, settled, wrong } = await open();
+    expect(await verdict(ANSWER)).toMatch(/^5 of 9 safe 5 of 9 schemes keep the load .* series transistor comes first/);
+    expect((await listed(page)).slice(0, OWN.length)).toEqual(OWN);
+    const sorted = await names(page);
+    expect(sorted).toHaveLength(9);
+    expect([sorted[0], sorted[8]]).toEqual(["series transistor", "relay"]);
+    await expect
+      .poll(() => page.getByText(/The relay opens 3\.77 ms later than the relay radio stands 20 V/).count())
+      .toBe(1);
+    const [small, over] = [await picture(SMALL), await picture(OVERLAY)];
+    await page.getByRole("radio", { name: "as in the list" }).check();
+    await settled();
+    expect(await names(page)).toEqual(["as it stands", ...(await listed(page))]);
+    expect(await picture(SMALL)).not.toBe(small);
+    expect(await picture(OVERLAY)).not.toBe(over);
+    await menu("Set beside").selectOption("relay");
+    await settled();
+    expect(page.url()).toContain("view.order=list");
+    await page.reload();
+    await settled();
+    expect(await menu("Set beside").inputValue()).toBe("relay");
+    expect((await names(page))[0]).toBe("as it stands");
+    expect(wrong()).toEqual([]);
+  }, 120_000);
+
+  test("schemes are moved, taken away, named, changed and added, by keyboard, and all of that is in the file and can be undone", async () => {
+    const { page, button, menu, verdict, settled, wrong } = await open();
+    const before = await listed(page);
+    await button("Move down: nothing").focus();
+    await page.keyboard.press("Enter");
+    expect((await listed(page)).slice(0, 2)).toEqual(["clamp", "nothing"]);
+    // The scheme stays in hand.
+    expect(await page.evaluate(() => document.activeElement?.getAttribute("aria-label"))).toBe("Move down: nothing");
+    await button("Remove: small SCR").click();
+    await settled();
+    expect(await names(page)).not.toContain("small SCR");
+    await menu("Ready-made").selectOption("own OVP");
+    await button("Add the ready-made scheme").click();
+    await button("Change: relay").click();
+    await page.getByLabel("Name of your own").fill("fast relay");
+    await page.getByLabel("What it changes").fill("scheme: relay, series switch: {opening time: 0.5 ms}");
+    await page.keyboard.press("Enter");
+    await button("Change relay").click();
+    await settled();
+    expect(await names(page)).toEqual(expect.arrayContaining(["own OVP", "fast relay"]));
+    const text = await lineInHand(page);
+    expect(text).toContain("{name: fast relay, scheme: relay, series switch: {opening time: 0.5 ms}}");
+    expect(await verdict(ANSWER)).toMatch(/of 9 safe/);
+    for (let i = 0; i < 4; i++) await page.keyboard.press("Control+z");
+    await settled();
+    expect(await listed(page)).toEqual(before);
+    expect(wrong()).toEqual([]);
+  }, 120_000);
+
+  test("a scheme that is none is refused at its own field, and the list stays; the line itself does not take part twice", async () => {
+    const { page, button, settled, wrong } = await open("#v=1&line=01-shorted-pass-transistor");
+    expect(await listed(page)).toHaveLength(10);
+    expect(
+      await page.getByText("SCR with fuse does not take part. The line is this scheme as it stands.").count(),
+    ).toBe(1);
+    await page.getByLabel("Name of your own").fill("broken");
+    await page.getByLabel("What it changes").fill("crowbar: {trip: 3 V}");
+    await page.keyboard.press("Enter");
+    await button("Add your own scheme").click();
+    await expect.poll(() => page.locator(".issues").filter({ hasText: "There is no key `trip` here" }).count()).toBe(1);
+    expect(await listed(page)).toHaveLength(10);
+    await page.getByLabel("What it changes").fill("main fuse: blade fuse 30 A");
+    await page.keyboard.press("Enter");
+    await button("Add your own scheme").click();
+    await settled();
+    expect(await listed(page)).toContain("broken");
+    expect(await names(page)).toContain("broken");
+    expect(wrong()).toEqual([]);
+  }, 120_000);
+});

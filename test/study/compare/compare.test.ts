@@ -1,0 +1,223 @@
+import {
+  type CompareRow,
+  CompareRun,
+  comparePlan,
+  compareSchemes,
+  comparisonCsv,
+  comparisonData,
+  comparisonMarkdown,
+  differenceOf,
+  inOrder,
+  type JudgedRow,
+  parseScenario,
+  renderComparison,
+  runScenario,
+  SCHEME_WORDS,
+} from "@railfault/sim";
+import { beforeAll, describe, expect, test } from "vitest";
+import { compared, rowOf, shippedText, withVariants } from "./lines.ts";
+
+let station: ReturnType<typeof compared>;
+beforeAll(() => {
+  station = compared(shippedText("01-shorted-pass-transistor"));
+});
+
+describe("the shipped station, against what its single files say", () => {
+  test("every ready-made scheme takes part; the one that the line is already is told", () => {
+    expect(station.rows).toHaveLength(SCHEME_WORDS.length);
+    expect(station.leftOut.map(({ name }) => name)).toEqual(["SCR with fuse"]);
+    expect(station.stopped).toBe(false);
+  });
+
+  test("grades, peaks, fuses and returns", () => {
+    const told = Object.fromEntries(
+      SCHEME_WORDS.filter((word) => word !== "SCR with fuse").map((word) => {
+        const { grade, peak, fuse, comesBack, hazard } = rowOf(station, word);
+        return [word, [grade, Number(peak.value.toPrecision(3)), fuse.state, comesBack, hazard]];
+      }),
+    );
+    expect(told).toEqual({
+      nothing: ["beyond", 23.5, "intact", "after a repair", "none"],
+      "own OVP": ["beyond", 23.5, "intact", "after a repair", "none"],
+      clamp: ["withstood", 19.2, "blown", "after a repair", "fire"],
+      relay: ["beyond", 23, "intact", "after a repair", "beyond rating"],
+      "series transistor": ["inside", 15, "intact", "after a reset", "none"],
+      "SCR without fuse": ["inside", 14.7, "none", "after a reset", "heats up"],
+      "SCR and clamp": ["inside", 14.7, "blown", "after a repair", "none"],
+      "SCR kept on": ["inside", 14.7, "blown", "after a repair", "none"],
+      "SCR with disconnect": ["inside", 14.6, "blown", "after a repair", "beyond rating"],
+    });
+  });
+
+  test("a row says what a run of that line alone says", () => {
+    const alone = runScenario(shippedText("01-shorted-pass-transistor"), "01.yaml");
+    if (alone.kind === "refused" || alone.verdict.kind !== "verdict") throw new Error("no verdict");
+    const row = rowOf(station, "as it stands");
+    expect(row.isBase).toBe(true);
+    expect(row.headline).toBe(alone.verdict.headline);
+    expect(row.steps).toEqual(alone.verdict.replace);
+    expect(row.scr?.peak).toBeCloseTo(alone.run.crowbar?.peakTemperature.value ?? 0, 6);
+    expect(row.replaced).toEqual([{ part: "blade fuse 20 A", step: "replace", weight: 1 }]);
+  });
+});
+
+describe("normal service, by hand", () => {
+  const loss = (name: string) => {
+    const { service } = rowOf(station, name);
+    if (service?.transmit?.kind !== "found") throw new Error("no point");
+    return service.transmit;
+  };
+
+  test("5 mohm of transistor and 2 mohm of contact at 21 A, each with its 13.8 V line", () => {
+    const bare = loss("nothing");
+    expect(bare.current).toBeCloseTo(21, 9);
+    expect(loss("series transistor").drop - bare.drop).toBeCloseTo(21 * 5e-3, 6);
+    expect(loss("series transistor").loss - bare.loss).toBeCloseTo(21 ** 2 * 5e-3, 4);
+    expect(loss("relay").loss - bare.loss).toBeCloseTo(21 ** 2 * 2e-3, 4);
+  });
+
+  test("the whole drop is the current times both leads and the warm fuse", () => {
+    const { scenario } = parseScenario(shippedText("01-shorted-pass-transistor"), "01.yaml");
+    const wires = (scenario?.sources[0].lead.resistance ?? 0) + (scenario?.loads[0].lead.resistance ?? 0);
+    const without = loss("SCR without fuse");
+    expect(without.drop).toBeCloseTo(21 * wires, 4);
+    const fuse = (loss("as it stands").drop - without.drop) / 21;
+    // Cold 3.38 mohm in the class, up to twice that at melting; 21 A are above its rating.
+    expect(fuse).toBeGreaterThan(3.38e-3);
+    expect(fuse).toBeLessThan(2 * 3.38e-3);
+  });
+
+  test("what cannot transmit says so", () => {
+    const text = withVariants("01-shorted-pass-transistor", "  - {name: small, main fuse: blade fuse 5 A}\n");
+    const { service } = rowOf(compared(text), "small");
+    expect(service?.receive.kind).toBe("found");
+    expect(service?.transmit).toMatchObject({ kind: "refused", why: expect.stringContaining("melts") });
+  });
+});
+
+describe("the sentence", () => {
+  test("the relay's opening less the instant up to which the radio stands the voltage, found again from the waveform", () => {
+    const run = station.runs.get("relay")?.run;
+    const opens = run?.seriesSwitch?.opens[0] ?? Number.NaN;
+    const volts = run?.trace.columns.find(({ name }) => name === "relay_radio_V")?.values ?? [];
+    const above = run?.trace.time[volts.findIndex((value) => value > 20)] ?? Number.NaN;
+    const late = (opens - above - 1e-3) * 1e3;
+    const said = /^The relay opens ([\d.]+) ms later than the relay radio stands 20 V \(1 ms\)/.exec(
+      differenceOf(station, "series transistor", "relay"),
+    );
+    expect(Number(said?.[1])).toBeGreaterThan(late - 0.02);
+    expect(Number(said?.[1])).toBeLessThan(late + 0.06);
+  });
+
+  test("says what is the same, and refuses names that are not there", () => {
+    expect(differenceOf(station, "as it stands", "SCR kept on")).toBe(
+      "“as it stands” and “SCR kept on” come to the same in all that is compared here.",
+    );
+    expect(differenceOf(station, "nothing", "relay")).not.toContain("undefined");
+    expect(() => differenceOf(station, "nothing", "rely")).toThrow(/no line "rely"; it has "series transistor"/);
+  });
+});
+
+describe("the order", () => {
+  test("of the station: the load first, then hazards, then what must be replaced", () => {
+    const grades = station.rows.map((row) => (row.kind === "judged" ? row.grade : "none"));
+    expect(grades).toEqual([...grades].sort((a, b) => "iwbn".indexOf(a[0]) - "iwbn".indexOf(b[0])));
+    expect(station.rows[0].name).toBe("series transistor");
+  });
+
+  test("each point of the rule decides where those before it are equal", () => {
+    const base = rowOf(station, "series transistor");
+    const worse: readonly Partial<JudgedRow>[] = [
+      { peak: { value: 15.5, after: 0 } },
+      { tripping: { count: 5, period: 1, goesOn: true } },
+      { comesBack: "after a repair" },
+      { replaced: [{ part: "lead", step: "check", weight: 1 }] },
+      { replaced: [{ part: "fuse", step: "replace", weight: 1 }] },
+      { replaced: [{ part: "clamp", step: "replace", weight: 2 }] },
+      { hazard: "heats up" },
+      { hazard: "beyond rating" },
+      { hazard: "fire" },
+      { tooClose: true },
+      { grade: "withstood" },
+      { grade: "beyond" },
+    ];
+    const rows = worse.map((change, k): CompareRow => ({ ...base, ...change, name: String(k) }));
+    const lost: CompareRow = { kind: "no verdict", name: "x", about: "", isBase: false, why: "It was not run." };
+    const sorted = inOrder([lost, ...rows.toReversed(), base]).map(({ name }) => name);
+    expect(sorted).toEqual(["series transistor", ...rows.map(({ name }) => name), "x"]);
+  });
+});
+
+test("a comparison in pieces comes to the same, may be ended early, and refuses a result before its end", () => {
+  const text = shippedText("28-schemes-side-by-side");
+  const job = new CompareRun(text, "28.yaml");
+  expect(() => job.result()).toThrow(RangeError);
+  let turns = 0;
+  while (job.advance(50) === "running") turns += 1;
+  expect(turns).toBeGreaterThan(20);
+  const pieces = job.result();
+  const whole = compareSchemes(text, "28.yaml");
+  if (pieces.kind === "refused" || whole.kind === "refused") throw new Error("refused");
+  expect(pieces.rows).toEqual(whole.rows);
+  const early = new CompareRun(text, "28.yaml");
+  while (early.progress.done < 2) early.advance(1000);
+  early.stop();
+  const found = early.result();
+  if (found.kind === "refused") throw new Error("refused");
+  expect(found.stopped).toBe(true);
+  expect(found.rows.filter(({ kind }) => kind === "judged")).toHaveLength(2);
+  expect(found.rows.filter(({ kind }) => kind === "no verdict")).toHaveLength(7);
+});
+
+test("eight variants of a fault of 0.6 s cost so many steps, whatever the clock says", () => {
+  const found = compared(shippedText("28-schemes-side-by-side"));
+  expect(found.rows).toHaveLength(9);
+  const steps = [...found.runs.values()].reduce((sum, { run }) => sum + run.work.steps, 0);
+  expect(steps).toBeLessThan(12_000);
+});
+
+describe("names that are asked for", () => {
+  test("unknown, twice or none: all at once, with what is known", () => {
+    const plan = comparePlan(shippedText("28-schemes-side-by-side"), "28.yaml", {
+      schemes: ["nothin", "relay", "relay"],
+    });
+    expect(plan.kind).toBe("refused");
+    const errors = plan.issues.filter(({ severity }) => severity === "error");
+    expect(errors.map(({ code }) => code)).toEqual(["unknown-scheme", "named-twice"]);
+    expect(errors[0].hint).toBe("did you mean `nothing`?");
+    expect(comparePlan(shippedText("01-shorted-pass-transistor"), "01.yaml", { schemes: [] }).kind).toBe("refused");
+  });
+
+  test("a file that cannot be read is refused with its own problems", () => {
+    const found = compareSchemes("run for: 1 s\n", "hut.yaml");
+    expect(found.kind).toBe("refused");
+    expect(found.issues.map(({ code }) => code)).toContain("missing");
+  });
+});
+
+test("a line with a failing part that a scheme cannot be built on names the reason", () => {
+  const found = compared(shippedText("09-panel-and-battery"), { schemes: ["own OVP", "nothing"] });
+  for (const { why } of found.leftOut) expect(why).toMatch(/\.$/);
+  expect(found.rows.length + found.leftOut.length).toBe(3);
+});
+
+describe("tables", () => {
+  test("the text, Markdown, CSV and JSON tell every line and no undefined", () => {
+    const csv = [...comparisonCsv(station)].join("");
+    const json = JSON.stringify(comparisonData(station, { file: "01.yaml", version: "0" }));
+    for (const text of [renderComparison(station), comparisonMarkdown(station), csv, json]) {
+      for (const { name } of station.rows) expect(text).toContain(name);
+      expect(text).not.toMatch(/undefined|NaN|\[object/);
+    }
+    expect(csv.trim().split("\r\n")).toHaveLength(1 + station.rows.length);
+    const widths = new Set(
+      csv
+        .trim()
+        .split("\r\n")
+        .map((line) => line.replace(/"[^"]*"/g, "").split(",").length),
+    );
+    expect(widths.size).toBe(1);
+    for (const line of renderComparison(station, { width: 80 }).split("\n"))
+      expect(line.length).toBeLessThanOrEqual(80);
+  });
+});
