@@ -10,6 +10,7 @@ import { ExcursionWatch } from "../../packages/sim/src/hybrid/watch.ts";
 import { Watcher } from "../../packages/sim/src/hybrid/watcher.ts";
 import { Rosenbrock } from "../../packages/sim/src/ode/rosenbrock.ts";
 import { rodas5p } from "../../packages/sim/src/ode/tableau.ts";
+import { copy } from "../../packages/sim/src/ode/vector.ts";
 import { systemOf, tolerance } from "../support/system.ts";
 
 const TAU = 3;
@@ -65,7 +66,7 @@ function pulses(end: number, creep = 0, levels = [0.2]) {
     solve: (b) => base.solve(b),
     guards: [],
     timers,
-    scales: new Float64Array(3).fill(1),
+    scales: [1, 1, 1],
     probeCount: 1,
     flowCount: 1,
     balance: null,
@@ -73,8 +74,8 @@ function pulses(end: number, creep = 0, levels = [0.2]) {
     observe: (_t, state) => {
       y = state;
     },
-    probes: (out) => out.set([y[0]]),
-    flows: (out) => out.set([heated]),
+    probes: (out) => copy([y[0]], out),
+    flows: (out) => copy([heated], out),
     reconcile() {},
     shift() {},
     restless: () => false,
@@ -189,7 +190,7 @@ describe("rounds", () => {
 describe("the map of a round whose gain depends on a state that feeds back", () => {
   it("learns the dependence from two rounds", () => {
     const roles: StateRole[] = [{ kind: "relaxes", timeConstant: 1, feedsBack: true }];
-    const map = new RoundMap(roles, Float64Array.of(1));
+    const map = new RoundMap(roles, [1]);
     const next = (x: number) => Math.exp(-0.1) * x + 0.05 * (1 + 0.7 * x);
     let x = 0;
     for (let n = 0; n < 2; n++) {

@@ -9,7 +9,11 @@ import { clock, toy, watched } from "../support/toy.ts";
 
 describe("a step that does not balance", () => {
   /** A tank that a pipe of one litre a second fills; nothing is allowed. */
-  const tank = { amount: (y: Float64Array) => y[0], gain: (inflow: Float64Array) => inflow[0], allowed: () => 1e-9 };
+  const tank = {
+    amount: (y: ArrayLike<number>) => y[0],
+    gain: (inflow: ArrayLike<number>) => inflow[0],
+    allowed: () => 1e-9,
+  };
   const of = (value: number) => Float64Array.of(value);
 
   it("is taken again until it does, and counted from where the last one ended", () => {

@@ -1,8 +1,9 @@
 import type { Line } from "../../packages/sim/src/model/line.ts";
+import type { Vector } from "../../packages/sim/src/ode/vector.ts";
 import { type Matrix, solveDense, zeros } from "./dense.ts";
 
 /** The Jacobian of the states that the line holds: the node voltages eliminated from its extended matrix. */
-export function heldJacobian(line: Line, t: number, y: Float64Array): Matrix {
+export function heldJacobian(line: Line, t: number, y: Vector): Matrix {
   line.rates(t, y, new Float64Array(line.size));
   line.linearize(t, y);
   const entries = line.entriesWithValues();
@@ -22,7 +23,7 @@ export function heldJacobian(line: Line, t: number, y: Float64Array): Matrix {
 }
 
 /** Central differences of the rates, and how large their own rounding may be. */
-export function differences(line: Line, t: number, y: Float64Array): { J: Matrix; noise: number[] } {
+export function differences(line: Line, t: number, y: Vector): { J: Matrix; noise: number[] } {
   const n = line.size;
   const J = zeros(n);
   const noise = new Array<number>(n).fill(0);
@@ -44,7 +45,7 @@ export function differences(line: Line, t: number, y: Float64Array): { J: Matrix
 }
 
 /** Differences of the rates over time at a fixed state. */
-export function timeDifferences(line: Line, t: number, y: Float64Array, h: number): Float64Array {
+export function timeDifferences(line: Line, t: number, y: Vector, h: number): Float64Array {
   const [up, down] = [new Float64Array(line.size), new Float64Array(line.size)];
   line.rates(t + h, y, up);
   line.rates(t - h, y, down);

@@ -1,4 +1,5 @@
 import type { Integrator, OdeSystem, Tolerance } from "../../packages/sim/src/ode/types.ts";
+import { copy } from "../../packages/sim/src/ode/vector.ts";
 import { type Matrix, solveDense, zeros } from "./dense.ts";
 
 /** A problem written out: rates, Jacobian and time derivative by hand (null: differences). */
@@ -18,11 +19,10 @@ export function systemOf({ size, f, jacobian, timeDerivative }: Problem): OdeSys
     calls: 0,
     rates(t, y, out) {
       this.calls++;
-      out.set(f(t, y));
+      copy(f(t, y), out);
     },
     timeRates(t, y, out) {
-      if (timeDerivative) out.set(timeDerivative(t, y));
-      else out.fill(0);
+      copy(timeDerivative ? timeDerivative(t, y) : f(t, y).map(() => 0), out);
     },
     linearize(t, y) {
       J = jacobian ? jacobian(t, y) : differences(f, t, y);
@@ -32,7 +32,7 @@ export function systemOf({ size, f, jacobian, timeDerivative }: Problem): OdeSys
       return true;
     },
     solve(b) {
-      b.set(solveDense(shifted, b));
+      copy(solveDense(shifted, b), b);
     },
   };
 }
@@ -54,7 +54,7 @@ function differences(f: Problem["f"], t: number, y: ArrayLike<number>): Matrix {
 }
 
 export function tolerance(size: number, relative: number, absolute: number): Tolerance {
-  return { relative, absolute: new Float64Array(size).fill(absolute) };
+  return { relative, absolute: Array.from({ length: size }, () => absolute) };
 }
 
 /** State at the end. */

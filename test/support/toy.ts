@@ -4,12 +4,13 @@ import type { HybridSystem, Journal, LoopOptions, LoopStatus } from "../../packa
 import { type SampleRequest, Watcher } from "../../packages/sim/src/hybrid/watcher.ts";
 import { Rosenbrock } from "../../packages/sim/src/ode/rosenbrock.ts";
 import { rodas5p } from "../../packages/sim/src/ode/tableau.ts";
+import { copy, type Vector } from "../../packages/sim/src/ode/vector.ts";
 import { type Problem, systemOf, tolerance } from "./system.ts";
 
 /** What a toy's equations and guards see: the state last observed and the journal. */
 export interface Seen {
   t: number;
-  y: Float64Array;
+  y: Vector;
   journal: Journal;
 }
 
@@ -58,7 +59,7 @@ export function toy(parts: ToyParts): Toy {
     solve: (b) => base.solve(b),
     guards: parts.guards?.(seen) ?? [],
     timers: parts.timers?.(seen) ?? [],
-    scales: new Float64Array(base.size).fill(1),
+    scales: Array.from({ length: base.size }, () => 1),
     probeCount: probes.length,
     flowCount: flows.length,
     balance: null,
@@ -67,8 +68,16 @@ export function toy(parts: ToyParts): Toy {
       seen.t = t;
       seen.y = y;
     },
-    probes: (out) => out.set(probes.map((read) => read())),
-    flows: (out) => out.set(flows.map((read) => read())),
+    probes: (out) =>
+      copy(
+        probes.map((read) => read()),
+        out,
+      ),
+    flows: (out) =>
+      copy(
+        flows.map((read) => read()),
+        out,
+      ),
     reconcile() {},
     shift: (elapsed) => parts.shift?.(elapsed),
     restless: () => false,
@@ -93,14 +102,14 @@ export function toy(parts: ToyParts): Toy {
 }
 
 /** A guard that is watched from the start. */
-export function watched(value: () => number, action: (y: Float64Array) => void): Guard {
+export function watched(value: () => number, action: (y: Vector) => void): Guard {
   const guard = new Guard(value, action);
   guard.active = true;
   return guard;
 }
 
 /** A guard that acts once and is over. */
-export function once(value: () => number, action: (y: Float64Array) => void): Guard {
+export function once(value: () => number, action: (y: Vector) => void): Guard {
   const guard = watched(value, (y) => {
     guard.active = false;
     action(y);

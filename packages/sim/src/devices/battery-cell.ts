@@ -1,4 +1,5 @@
 import { Guard } from "../hybrid/parts.ts";
+import type { Vector } from "../ode/vector.ts";
 import { Device } from "./device.ts";
 import type { Node } from "./node.ts";
 
@@ -41,7 +42,7 @@ export class BatteryCell extends Device {
     }
   }
 
-  override prepare(_t: number, y: Float64Array): void {
+  override prepare(_t: number, y: Vector): void {
     this.emf = y[this.node.state];
   }
 

@@ -1,4 +1,5 @@
 import { ASLEEP, Guard } from "../hybrid/parts.ts";
+import type { Vector } from "../ode/vector.ts";
 import { Device, type Layout, type Pattern, type Rectifier, type Surroundings } from "./device.ts";
 import { Ladder } from "./ladder.ts";
 import type { Node } from "./node.ts";
@@ -89,7 +90,7 @@ export class Clamp extends Device implements Rectifier {
     this.energySlot = pattern.slot(this.state, this.node.unknown);
   }
 
-  override prepare(_t: number, y: Float64Array): void {
+  override prepare(_t: number, y: Vector): void {
     this.energy = y[this.state];
     this.ladder.refresh(y);
     const { values } = this;
@@ -103,13 +104,13 @@ export class Clamp extends Device implements Rectifier {
     if (this.conductance > 0) this.node.conduct(this.conductance, this.behind);
   }
 
-  override rates(_t: number, y: Float64Array, out: Float64Array): void {
+  override rates(_t: number, y: Vector, out: Vector): void {
     const power = this.dissipation();
     this.ladder.rates(power, y, out);
     out[this.state] = power;
   }
 
-  override jacobian(_t: number, _y: Float64Array, J: Float64Array): void {
+  override jacobian(_t: number, _y: Vector, J: Vector): void {
     const slope = this.current + this.node.voltage * this.conductance;
     this.ladder.jacobian(slope, J);
     J[this.energySlot] += slope;

@@ -1,6 +1,7 @@
 import type { Guard, Timer } from "../hybrid/parts.ts";
 import type { StateRole } from "../hybrid/rounds-types.ts";
 import type { Journal } from "../hybrid/types.ts";
+import type { Vector } from "../ode/vector.ts";
 
 /** What else is known of a state. */
 export interface StateTraits {
@@ -54,17 +55,17 @@ export abstract class Device {
   declare(_layout: Layout): void {}
   pattern(_pattern: Pattern): void {}
   /** A first guess of the healthy operating point. */
-  guess(_y: Float64Array): void {}
+  guess(_y: Vector): void {}
   /** States that keep their value while the operating point is solved. */
   held(): readonly number[] {
     return [];
   }
   /** Chooses the pieces of its laws by the state alone (only while the operating point is solved, or at the start). */
-  choosePiece(_y: Float64Array): void {}
-  prepare(_t: number, _y: Float64Array): void {}
-  rates(_t: number, _y: Float64Array, _out: Float64Array): void {}
-  timeRates(_t: number, _y: Float64Array, _out: Float64Array): void {}
-  jacobian(_t: number, _y: Float64Array, _J: Float64Array): void {}
+  choosePiece(_y: Vector): void {}
+  prepare(_t: number, _y: Vector): void {}
+  rates(_t: number, _y: Vector, _out: Vector): void {}
+  timeRates(_t: number, _y: Vector, _out: Vector): void {}
+  jacobian(_t: number, _y: Vector, _J: Vector): void {}
   shift(_elapsed: number): void {}
   maxStep(): number {
     return Number.POSITIVE_INFINITY;
@@ -85,7 +86,7 @@ export abstract class Device {
     return [];
   }
   /** Energy stored, J. */
-  stored(_y: Float64Array): number {
+  stored(_y: Vector): number {
     return 0;
   }
 }

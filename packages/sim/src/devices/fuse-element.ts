@@ -1,3 +1,4 @@
+import { doubles, type Vector } from "../ode/vector.ts";
 import type { Layout, Pattern } from "./device.ts";
 
 export interface FuseElementValues {
@@ -28,8 +29,8 @@ export class FuseElement {
   private selfSlots: number[][] = [];
   private driveSlots: number[][] = [];
   /** By stage: how fast it falls towards rest, 1/s, and how fast q warms it, 1/s. */
-  private readonly fall: Float64Array;
-  private readonly gain: Float64Array;
+  private readonly fall: readonly number[];
+  private readonly gain: readonly number[];
   private readonly byMeltingCurrent: number = 0;
   /** How much rho grows with theta. */
   private readonly growth: number = 0;
@@ -37,11 +38,8 @@ export class FuseElement {
   constructor(values: FuseElementValues) {
     this.values = values;
     this.resistance = values.coldResistance;
-    this.fall = Float64Array.from(values.stages, ({ timeConstant }) => 1 / timeConstant);
-    this.gain = Float64Array.from(
-      values.stages,
-      ({ weight, timeConstant }) => weight / (values.resistanceRatio * timeConstant),
-    );
+    this.fall = doubles(values.stages, ({ timeConstant }) => 1 / timeConstant);
+    this.gain = doubles(values.stages, ({ weight, timeConstant }) => weight / (values.resistanceRatio * timeConstant));
     this.byMeltingCurrent = 1 / values.minimumMeltingCurrent;
     this.growth = values.resistanceRatio - 1;
   }
@@ -61,7 +59,7 @@ export class FuseElement {
     this.driveSlots = this.states.map((row) => drives.map((column) => pattern.slot(row, column)));
   }
 
-  guess(y: Float64Array): void {
+  guess(y: Vector): void {
     for (const state of this.states) y[state] = 0;
   }
 
@@ -69,7 +67,7 @@ export class FuseElement {
     return this.values.start === "cold" ? this.states : [];
   }
 
-  refresh(y: Float64Array): void {
+  refresh(y: Vector): void {
     const { first, fall } = this;
     let theta = 0;
     for (let m = 0; m < fall.length; m++) theta += y[first + m];
@@ -83,7 +81,7 @@ export class FuseElement {
     return this.melted ? 0 : this.values.coldResistance * this.growth;
   }
 
-  rates(current: number, y: Float64Array, out: Float64Array): void {
+  rates(current: number, y: Vector, out: Vector): void {
     const { first, fall, gain, byMeltingCurrent } = this;
     if (this.melted) {
       for (let m = 0; m < fall.length; m++) out[first + m] = 0;
@@ -97,7 +95,7 @@ export class FuseElement {
   }
 
   /** `slopes[d]` is the derivative of the current to drive d, `thetaSlope` the one to theta; the current is that of the last rates. */
-  jacobian(slopes: readonly number[], thetaSlope: number, J: Float64Array): void {
+  jacobian(slopes: readonly number[], thetaSlope: number, J: Vector): void {
     if (this.melted) return;
     const { selfSlots, driveSlots, fall, gain, growth } = this;
     const byCurrent = this.loadSlope * (1 + growth * this.theta);
@@ -113,7 +111,7 @@ export class FuseElement {
   }
 
   /** From now on theta stays 1. */
-  melt(y: Float64Array): void {
+  melt(y: Vector): void {
     const { stages } = this.values;
     let sum = 0;
     for (const state of this.states) sum += y[state];

@@ -1,3 +1,4 @@
+import { doubles, type Vector } from "../ode/vector.ts";
 import { type Layout, type Pattern, SLACK } from "./device.ts";
 
 /** Foster ladder: T = T_amb + Σ dT_k, dT_k' = (R_k·P − dT_k)/tau_k. */
@@ -7,16 +8,16 @@ export class Ladder {
   private first = 0;
   private slots: readonly (readonly [number, number])[] = [];
   /** By stage: how fast it falls towards rest, 1/s, and how fast a watt warms it, K/J. */
-  private readonly fall: Float64Array;
-  private readonly gain: Float64Array;
+  private readonly fall: readonly number[];
+  private readonly gain: readonly number[];
 
   constructor(
     readonly stages: readonly { readonly resistance: number; readonly timeConstant: number }[],
     private readonly ambient: number,
   ) {
     this.temperature = ambient;
-    this.fall = Float64Array.from(stages, ({ timeConstant }) => 1 / timeConstant);
-    this.gain = Float64Array.from(stages, ({ resistance, timeConstant }) => resistance / timeConstant);
+    this.fall = doubles(stages, ({ timeConstant }) => 1 / timeConstant);
+    this.gain = doubles(stages, ({ resistance, timeConstant }) => resistance / timeConstant);
   }
 
   declare(layout: Layout, name: string): void {
@@ -34,20 +35,20 @@ export class Ladder {
     this.slots = this.states.map((state) => [pattern.slot(state, state), pattern.slot(state, drive)] as const);
   }
 
-  refresh(y: Float64Array): void {
+  refresh(y: Vector): void {
     const { first, fall } = this;
     let rise = 0;
     for (let k = 0; k < fall.length; k++) rise += y[first + k];
     this.temperature = this.ambient + rise;
   }
 
-  rates(power: number, y: Float64Array, out: Float64Array): void {
+  rates(power: number, y: Vector, out: Vector): void {
     const { first, gain, fall } = this;
     for (let k = 0; k < fall.length; k++) out[first + k] = gain[k] * power - fall[k] * y[first + k];
   }
 
   /** `slope` is the derivative of the power to the drive. */
-  jacobian(slope: number, J: Float64Array): void {
+  jacobian(slope: number, J: Vector): void {
     const { slots, gain, fall } = this;
     for (let k = 0; k < fall.length; k++) {
       const [self, drive] = slots[k];

@@ -1,4 +1,5 @@
 import { Timer } from "../hybrid/parts.ts";
+import type { Vector } from "../ode/vector.ts";
 import { Device, type Layout, type Pattern, type Surroundings } from "./device.ts";
 import type { Node } from "./node.ts";
 
@@ -57,16 +58,16 @@ export class Lamp extends Device {
     ];
   }
 
-  override guess(y: Float64Array): void {
+  override guess(y: Vector): void {
     y[this.state] = this.values.nominalTemperature;
   }
 
   /** Cold filament, for a start from dead. */
-  cool(y: Float64Array): void {
+  cool(y: Vector): void {
     y[this.state] = this.values.coldTemperature;
   }
 
-  override prepare(_t: number, y: Float64Array): void {
+  override prepare(_t: number, y: Vector): void {
     const { values } = this;
     this.temperature = y[this.state];
     const atNominal = this.power / (values.nominalVoltage * values.nominalVoltage);
@@ -85,13 +86,13 @@ export class Lamp extends Device {
     return this.conductance * (this.node.state >= 0 ? this.voltage : this.node.voltage);
   }
 
-  override rates(_t: number, _y: Float64Array, out: Float64Array): void {
+  override rates(_t: number, _y: Vector, out: Vector): void {
     if (this.node.state < 0) this.voltage = this.node.voltage;
     const { heatCapacity } = this.values;
     out[this.state] = (this.voltage * this.voltage * this.conductance - this.radiated()) / heatCapacity;
   }
 
-  override jacobian(_t: number, _y: Float64Array, J: Float64Array): void {
+  override jacobian(_t: number, _y: Vector, J: Vector): void {
     const { slots, voltage, values } = this;
     const { heatCapacity, nominalTemperature, coldTemperature } = values;
     const radiatedSlope = (4 * this.power * this.temperature ** 3) / (nominalTemperature ** 4 - coldTemperature ** 4);

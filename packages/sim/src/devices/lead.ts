@@ -1,4 +1,5 @@
 import { ASLEEP, Guard, Timer } from "../hybrid/parts.ts";
+import type { Vector } from "../ode/vector.ts";
 import { Device, type Layout, type Pattern, SLACK, type Surroundings } from "./device.ts";
 import { FuseElement, type FuseElementValues } from "./fuse-element.ts";
 import type { Node } from "./node.ts";
@@ -22,7 +23,7 @@ export interface LeadValues {
   } | null;
 }
 
-/** What a current's derivative to itself is, for the element in it. */
+/** A current's derivative to itself. */
 const ITSELF = [1] as const;
 
 type GapState = "closed" | "clearing" | "open";
@@ -33,7 +34,7 @@ interface Gap {
   direction: 1 | -1;
   readonly arcVoltage: number;
   readonly extinctionCurrent: number;
-  readonly onOpen: (y: Float64Array) => void;
+  readonly onOpen: (y: Vector) => void;
 }
 
 /**
@@ -48,7 +49,7 @@ export class Lead extends Device {
   readonly contactGap: Gap;
   private i = -1;
   private dT = -1;
-  private blocked: boolean;
+  private blocked = false;
   private slots: readonly number[] = [];
   private thetaSlots: readonly number[] = [];
   private readonly inductance: number = 0;
@@ -82,7 +83,6 @@ export class Lead extends Device {
     this.fixedResistance = values.resistance + (diode?.resistance ?? 0) + (contact?.resistance ?? 0);
     this.threshold = diode?.forwardVoltage ?? 0;
     this.element = fuse ? new FuseElement(fuse) : null;
-    this.blocked = false;
     this.fuseGap = {
       state: "closed",
       direction: 1,
@@ -189,7 +189,7 @@ export class Lead extends Device {
     this.thetaSlots = (this.element?.states ?? []).map((state) => pattern.slot(i, state));
   }
 
-  override guess(y: Float64Array): void {
+  override guess(y: Vector): void {
     y[this.i] = 0;
     y[this.dT] = 0;
     this.element?.guess(y);
@@ -199,7 +199,7 @@ export class Lead extends Device {
     return this.element?.held() ?? [];
   }
 
-  override choosePiece(y: Float64Array): void {
+  override choosePiece(y: Vector): void {
     if (!this.values.diode || this.interrupted) return;
     if (this.blocked) this.blocked = !(this.drive > 0);
     else if (y[this.i] < 0) {
@@ -209,7 +209,7 @@ export class Lead extends Device {
     this.settleModes();
   }
 
-  override prepare(_t: number, y: Float64Array): void {
+  override prepare(_t: number, y: Vector): void {
     const current = y[this.i];
     this.current = current;
     this.rise = y[this.dT];
@@ -218,7 +218,7 @@ export class Lead extends Device {
     this.to.right += current;
   }
 
-  override rates(_t: number, y: Float64Array, out: Float64Array): void {
+  override rates(_t: number, y: Vector, out: Vector): void {
     const { current, element } = this;
     // Written out, for a value handed over by a function that is not compiled into this one is allocated.
     const resistance = element === null ? this.fixedResistance : this.fixedResistance + element.resistance;
@@ -228,7 +228,7 @@ export class Lead extends Device {
     if (element !== null) element.rates(current, y, out);
   }
 
-  override jacobian(_t: number, _y: Float64Array, J: Float64Array): void {
+  override jacobian(_t: number, _y: Vector, J: Vector): void {
     const { slots, inverseInductance, current } = this;
     J[slots[3]] -= 1;
     J[slots[4]] += 1;
@@ -247,7 +247,7 @@ export class Lead extends Device {
     return (this.current * this.resistance + this.opposing) * this.current;
   }
 
-  override stored(y: Float64Array): number {
+  override stored(y: Vector): number {
     return 0.5 * this.inductance * y[this.i] * y[this.i];
   }
 
@@ -291,7 +291,7 @@ export class Lead extends Device {
     this.settleModes();
   }
 
-  private stop(y: Float64Array): void {
+  private stop(y: Vector): void {
     this.loss += this.stored(y);
     y[this.i] = 0;
     this.current = 0;

@@ -1,4 +1,5 @@
 import { ASLEEP, Guard, Hold, Timer } from "../hybrid/parts.ts";
+import type { Vector } from "../ode/vector.ts";
 import { Device, type Pattern, type Surroundings } from "./device.ts";
 import type { Node } from "./node.ts";
 
@@ -115,11 +116,11 @@ export class Load extends Device {
     if (this.node.state >= 0) this.slot = pattern.slot(this.node.unknown, this.node.state);
   }
 
-  override choosePiece(y: Float64Array): void {
+  override choosePiece(y: Vector): void {
     if (this.node.state >= 0 && this.values.kind !== "resistive") this.belowKnee = y[this.node.state] < this.knee;
   }
 
-  override prepare(_t: number, y: Float64Array): void {
+  override prepare(_t: number, y: Vector): void {
     if (this.node.state < 0) {
       this.slope = 1 / this.value;
       this.voltage = this.node.voltage;
@@ -131,7 +132,7 @@ export class Load extends Device {
     this.node.right -= this.draw;
   }
 
-  override jacobian(_t: number, _y: Float64Array, J: Float64Array): void {
+  override jacobian(_t: number, _y: Vector, J: Vector): void {
     if (this.node.state >= 0) J[this.slot] -= this.slope;
   }
 

@@ -1,4 +1,5 @@
 import { Guard } from "../hybrid/parts.ts";
+import type { Vector } from "../ode/vector.ts";
 import { Device, type Layout, type Pattern, type Surroundings } from "./device.ts";
 import { FuseElement, type FuseElementValues } from "./fuse-element.ts";
 import { Interrupter, type InterrupterValues } from "./interrupter.ts";
@@ -62,7 +63,7 @@ export class MainFuse extends Device {
     this.crossSlots = [pattern.slot(from.unknown, to.unknown), pattern.slot(to.unknown, from.unknown)];
   }
 
-  override guess(y: Float64Array): void {
+  override guess(y: Vector): void {
     this.element.guess(y);
   }
 
@@ -70,16 +71,16 @@ export class MainFuse extends Device {
     return this.element.held();
   }
 
-  override prepare(_t: number, y: Float64Array): void {
+  override prepare(_t: number, y: Vector): void {
     this.element.refresh(y);
     this.path.prepare(this.element.resistance);
   }
 
-  override rates(_t: number, y: Float64Array, out: Float64Array): void {
+  override rates(_t: number, y: Vector, out: Vector): void {
     this.element.rates(this.current, y, out);
   }
 
-  override jacobian(_t: number, _y: Float64Array, J: Float64Array): void {
+  override jacobian(_t: number, _y: Vector, J: Vector): void {
     const { path, element, current } = this;
     const g = path.conductance;
     J[this.crossSlots[0]] += g;

@@ -1,3 +1,4 @@
+import type { Vector } from "../ode/vector.ts";
 import { Device, type Layout, type Pattern } from "./device.ts";
 
 /**
@@ -71,7 +72,7 @@ export class Node extends Device {
     }
   }
 
-  override guess(y: Float64Array): void {
+  override guess(y: Vector): void {
     if (this.state >= 0) y[this.state] = this.initial;
   }
 
@@ -79,7 +80,7 @@ export class Node extends Device {
     return this.feeds ? [this.state] : [];
   }
 
-  override prepare(_t: number, y: Float64Array): void {
+  override prepare(_t: number, y: Vector): void {
     const { state, conductance } = this;
     this.diagonal = conductance;
     if (state < 0) {
@@ -107,11 +108,11 @@ export class Node extends Device {
     return (this.voltage - this.capacitorVoltage) * this.conductance;
   }
 
-  override rates(_t: number, _y: Float64Array, out: Float64Array): void {
+  override rates(_t: number, _y: Vector, out: Vector): void {
     if (this.state >= 0) out[this.state] = this.capacitorCurrent * this.elastance;
   }
 
-  override jacobian(_t: number, _y: Float64Array, J: Float64Array): void {
+  override jacobian(_t: number, _y: Vector, J: Vector): void {
     const { slots, conductance } = this;
     J[slots[0]] -= this.diagonal;
     if (this.state < 0) return;
@@ -130,7 +131,7 @@ export class Node extends Device {
     return this.feeds ? -this.capacitorVoltage * this.capacitorCurrent : 0;
   }
 
-  override stored(y: Float64Array): number {
+  override stored(y: Vector): number {
     return this.state < 0 || this.feeds ? 0 : 0.5 * this.capacitance * y[this.state] * y[this.state];
   }
 }

@@ -1,4 +1,5 @@
 import { ASLEEP, Guard } from "../hybrid/parts.ts";
+import type { Vector } from "../ode/vector.ts";
 import { Device, type Pattern, type Surroundings } from "./device.ts";
 import type { Node } from "./node.ts";
 
@@ -50,12 +51,12 @@ export class Panel extends Device {
     this.slot = pattern.slot(this.node.unknown, this.node.state);
   }
 
-  override prepare(_t: number, y: Float64Array): void {
+  override prepare(_t: number, y: Vector): void {
     this.voltage = y[this.node.state];
     this.node.inject(this.delivered);
   }
 
-  override jacobian(_t: number, _y: Float64Array, J: Float64Array): void {
+  override jacobian(_t: number, _y: Vector, J: Vector): void {
     if (!this.struck || !this.delivering) return;
     const { shortCircuitCurrent, openCircuitVoltage, kneeVoltage } = this.values;
     const x = this.voltage / kneeVoltage;

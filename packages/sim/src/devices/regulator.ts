@@ -1,4 +1,5 @@
 import { ASLEEP, Guard, Hold, Timer } from "../hybrid/parts.ts";
+import type { Vector } from "../ode/vector.ts";
 import { Device, type Layout, type Pattern, type Surroundings } from "./device.ts";
 import type { Node } from "./node.ts";
 import { type Piece, RegulatorLaw, type RegulatorValues } from "./regulator-law.ts";
@@ -160,7 +161,7 @@ export class Regulator extends Device {
     };
   }
 
-  override guess(y: Float64Array): void {
+  override guess(y: Vector): void {
     y[this.is] = this.node.voltage / this.values.bleederResistance;
   }
 
@@ -172,7 +173,7 @@ export class Regulator extends Device {
     this.piece = this.phase === "running" && this.law.demand() > 0 ? "demand" : "zero";
   }
 
-  override prepare(t: number, y: Float64Array): void {
+  override prepare(t: number, y: Vector): void {
     const { node } = this;
     const delivered = y[this.is];
     this.delivered = delivered;
@@ -181,16 +182,16 @@ export class Regulator extends Device {
     node.diagonal += this.bleeder;
   }
 
-  override rates(_t: number, _y: Float64Array, out: Float64Array): void {
+  override rates(_t: number, _y: Vector, out: Vector): void {
     out[this.is] = (this.law.current(this.piece) - this.delivered) * this.speed;
   }
 
-  override timeRates(t: number, _y: Float64Array, out: Float64Array): void {
+  override timeRates(t: number, _y: Vector, out: Vector): void {
     const { sourceResistance, responseTime } = this.values;
     if (this.piece === "demand") out[this.is] += this.target.slopeAt(t) / (sourceResistance * responseTime);
   }
 
-  override jacobian(_t: number, _y: Float64Array, J: Float64Array): void {
+  override jacobian(_t: number, _y: Vector, J: Vector): void {
     const { slots, speed } = this;
     J[slots.is] -= speed;
     J[slots.node] += 1;

@@ -1,4 +1,5 @@
 import { Guard, Timer } from "../hybrid/parts.ts";
+import type { Vector } from "../ode/vector.ts";
 import { Device, type Layout, type Pattern, type Surroundings } from "./device.ts";
 
 export interface ReservoirValues {
@@ -76,7 +77,7 @@ export class Reservoir extends Device {
     this.drawSlot = pattern.slot(this.state, this.draw());
   }
 
-  override guess(y: Float64Array): void {
+  override guess(y: Vector): void {
     y[this.state] = this.values.rawVoltage;
   }
 
@@ -84,28 +85,28 @@ export class Reservoir extends Device {
     return this.values.ripple ? [this.state] : [];
   }
 
-  override choosePiece(y: Float64Array): void {
+  override choosePiece(y: Vector): void {
     this.charging = this.connected && this.raw(0) > y[this.state];
     this.awaitHalfWave();
   }
 
-  override prepare(t: number, y: Float64Array): void {
+  override prepare(t: number, y: Vector): void {
     this.voltage = y[this.state];
     this.rectified = this.raw(t);
   }
 
-  override rates(_t: number, y: Float64Array, out: Float64Array): void {
+  override rates(_t: number, y: Vector, out: Vector): void {
     out[this.state] = (this.chargingCurrent - y[this.draw()]) / this.values.capacitance;
   }
 
-  override timeRates(t: number, _y: Float64Array, out: Float64Array): void {
+  override timeRates(t: number, _y: Vector, out: Vector): void {
     const { ripple, rawVoltage, rawResistance, capacitance } = this.values;
     if (!ripple || !this.charging) return;
     const omega = Math.PI / this.halfPeriod;
     out[this.state] += (rawVoltage * omega * Math.cos(omega * (this.phase + t))) / (rawResistance * capacitance);
   }
 
-  override jacobian(_t: number, _y: Float64Array, J: Float64Array): void {
+  override jacobian(_t: number, _y: Vector, J: Vector): void {
     const { rawResistance, capacitance } = this.values;
     if (this.charging) J[this.selfSlot] -= 1 / (rawResistance * capacitance);
     J[this.drawSlot] -= 1 / capacitance;

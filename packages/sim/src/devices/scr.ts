@@ -1,4 +1,5 @@
 import { ASLEEP, Guard, Hold } from "../hybrid/parts.ts";
+import type { Vector } from "../ode/vector.ts";
 import { Device, type Layout, type Pattern, SLACK, type Surroundings } from "./device.ts";
 import { Ladder } from "./ladder.ts";
 import type { Node } from "./node.ts";
@@ -143,12 +144,12 @@ export class Scr extends Device {
     this.slots = [pattern.slot(i, i), pattern.slot(i, node.unknown), pattern.slot(node.unknown, i)];
   }
 
-  override guess(y: Float64Array): void {
+  override guess(y: Vector): void {
     y[this.i] = 0;
     y[this.filter.state] = 0;
   }
 
-  override prepare(_t: number, y: Float64Array): void {
+  override prepare(_t: number, y: Vector): void {
     const { node } = this;
     const current = y[this.i];
     this.current = current;
@@ -158,13 +159,13 @@ export class Scr extends Device {
     if (!this.conducting) node.diagonal += this.leak;
   }
 
-  override rates(_t: number, y: Float64Array, out: Float64Array): void {
+  override rates(_t: number, y: Vector, out: Vector): void {
     this.filter.rates(out);
     this.ladder.rates(this.junctionPower, y, out);
     out[this.i] = this.rise;
   }
 
-  override jacobian(_t: number, _y: Float64Array, J: Float64Array): void {
+  override jacobian(_t: number, _y: Vector, J: Vector): void {
     const { values, slots, current } = this;
     this.filter.jacobian(J);
     this.ladder.jacobian(values.thresholdVoltage + 2 * values.slopeResistance * current, J);
@@ -181,7 +182,7 @@ export class Scr extends Device {
     return this.junctionPower + this.values.stubResistance * current * current + leak;
   }
 
-  override stored(y: Float64Array): number {
+  override stored(y: Vector): number {
     return 0.5 * this.values.inductance * y[this.i] * y[this.i];
   }
 
@@ -209,7 +210,7 @@ export class Scr extends Device {
     return this.values.gateKeptOn && this.firedOnce ? -1 : this.values.tripVoltage - this.filter.value;
   }
 
-  private lose(y: Float64Array): void {
+  private lose(y: Vector): void {
     this.loss += this.stored(y);
     y[this.i] = 0;
     this.current = 0;

@@ -1,3 +1,4 @@
+import type { Vector } from "../ode/vector.ts";
 import type { Layout, Pattern } from "./device.ts";
 import type { Node } from "./node.ts";
 
@@ -24,15 +25,15 @@ export class SenseFilter {
     this.slots = [pattern.slot(this.state, this.state), pattern.slot(this.state, this.node.unknown)];
   }
 
-  refresh(y: Float64Array): void {
+  refresh(y: Vector): void {
     this.value = y[this.state];
   }
 
-  rates(out: Float64Array): void {
+  rates(out: Vector): void {
     out[this.state] = (this.node.voltage - this.value) * this.speed;
   }
 
-  jacobian(J: Float64Array): void {
+  jacobian(J: Vector): void {
     J[this.slots[0]] -= this.speed;
     J[this.slots[1]] += this.speed;
   }

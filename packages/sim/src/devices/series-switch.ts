@@ -1,4 +1,5 @@
 import { Guard, Hold, Timer } from "../hybrid/parts.ts";
+import type { Vector } from "../ode/vector.ts";
 import { Device, type Layout, type Pattern, type Surroundings } from "./device.ts";
 import { Interrupter, type InterrupterValues } from "./interrupter.ts";
 import type { Node } from "./node.ts";
@@ -99,20 +100,20 @@ export class SeriesSwitch extends Device {
     this.crossSlots = [pattern.slot(a.unknown, b.unknown), pattern.slot(b.unknown, a.unknown)];
   }
 
-  override guess(y: Float64Array): void {
+  override guess(y: Vector): void {
     y[this.filter.state] = 0;
   }
 
-  override prepare(_t: number, y: Float64Array): void {
+  override prepare(_t: number, y: Vector): void {
     this.filter.refresh(y);
     this.path.prepare(this.values.resistance);
   }
 
-  override rates(_t: number, _y: Float64Array, out: Float64Array): void {
+  override rates(_t: number, _y: Vector, out: Vector): void {
     this.filter.rates(out);
   }
 
-  override jacobian(_t: number, _y: Float64Array, J: Float64Array): void {
+  override jacobian(_t: number, _y: Vector, J: Vector): void {
     this.filter.jacobian(J);
     J[this.crossSlots[0]] += this.path.conductance;
     J[this.crossSlots[1]] += this.path.conductance;

@@ -1,3 +1,4 @@
+import type { Vector } from "../ode/vector.ts";
 import type { Balance } from "./types.ts";
 
 /** After so many halvings a step is taken as it is: what is still open then is no matter of its length. */
@@ -17,13 +18,13 @@ export class BalanceCheck {
   }
 
   /** A segment starts with state y. */
-  start(y: Float64Array): void {
+  start(y: Vector): void {
     this.retakes = 0;
     if (this.balance) this.amount = this.balance.amount(y);
   }
 
   /** Takes in a piece that ends with y; true where it must be taken again. `integrals` are the flows' over the piece, `totals` those before it. */
-  open(y: Float64Array, integrals: Float64Array, totals: Float64Array): boolean {
+  open(y: Vector, integrals: Vector, totals: Vector): boolean {
     const { balance } = this;
     if (!balance) return false;
     const after = balance.amount(y);

@@ -1,4 +1,5 @@
 import { largestWithin, rootFromBelow } from "../ode/root.ts";
+import { zeros } from "../ode/vector.ts";
 import type { Interval } from "./interval.ts";
 import { ASLEEP } from "./parts.ts";
 import type { HybridSystem } from "./types.ts";
@@ -14,14 +15,14 @@ export class Crossings {
   private crossed = false;
   private humped = false;
   /** Their values at the look of the moment and at the two before. */
-  private now: Float64Array;
-  private before: Float64Array;
-  private older: Float64Array;
+  private now: number[];
+  private before: number[];
+  private older: number[];
 
   constructor(system: HybridSystem, interval: Interval) {
     this.system = system;
     this.interval = interval;
-    const vector = () => new Float64Array(system.guards.length);
+    const vector = () => zeros(system.guards.length);
     this.now = vector();
     this.before = vector();
     this.older = vector();

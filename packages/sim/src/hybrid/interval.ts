@@ -1,4 +1,5 @@
 import type { Step } from "../ode/types.ts";
+import { type Vector, zeros } from "../ode/vector.ts";
 import type { HybridSystem } from "./types.ts";
 
 /** Gauss-Legendre nodes and weights on 0…1, exact to degree 5 (Abramowitz & Stegun, table 25.4). */
@@ -13,32 +14,32 @@ export class Interval {
   from = 0;
   to = 0;
   /** Times of the five looks. */
-  readonly times = new Float64Array(5);
+  readonly times = zeros(5);
   /** Probes at the five looks. */
-  readonly looks: Float64Array[];
-  readonly flowLooks: Float64Array[];
+  readonly looks: number[][];
+  readonly flowLooks: number[][];
   /** Smallest and largest of each probe at the five looks, once `bound` was called. */
-  readonly low: Float64Array;
-  readonly high: Float64Array;
+  readonly low: number[];
+  readonly high: number[];
   /** Integral of every flow over the piece, once `integrate` was called. */
-  readonly integrals: Float64Array;
+  readonly integrals: number[];
   private readonly system: HybridSystem;
   /** The state observed last. */
-  readonly state: Float64Array;
-  private readonly scratch: Float64Array;
-  private readonly flowScratch: Float64Array;
+  readonly state: number[];
+  private readonly scratch: number[];
+  private readonly flowScratch: number[];
   private step: Step | null = null;
 
   constructor(system: HybridSystem) {
     this.system = system;
-    this.looks = Array.from({ length: 5 }, () => new Float64Array(system.probeCount));
-    this.flowLooks = Array.from({ length: 3 }, () => new Float64Array(system.flowCount));
-    this.low = new Float64Array(system.probeCount);
-    this.high = new Float64Array(system.probeCount);
-    this.integrals = new Float64Array(system.flowCount);
-    this.state = new Float64Array(system.size);
-    this.scratch = new Float64Array(system.probeCount);
-    this.flowScratch = new Float64Array(system.flowCount);
+    this.looks = Array.from({ length: 5 }, () => zeros(system.probeCount));
+    this.flowLooks = Array.from({ length: 3 }, () => zeros(system.flowCount));
+    this.low = zeros(system.probeCount);
+    this.high = zeros(system.probeCount);
+    this.integrals = zeros(system.flowCount);
+    this.state = zeros(system.size);
+    this.scratch = zeros(system.probeCount);
+    this.flowScratch = zeros(system.flowCount);
   }
 
   /** Sets the piece of `step` from `from` to `to`; the looks are taken one by one with `look`. */
@@ -61,7 +62,7 @@ export class Interval {
   /** All looks are taken: integrates the flows. */
   integrate(): void {
     const { integrals, flowLooks } = this;
-    const [a, b, c] = flowLooks as [Float64Array, Float64Array, Float64Array];
+    const [a, b, c] = flowLooks as [number[], number[], number[]];
     const h = this.to - this.from;
     const outer = h * WEIGHTS[0];
     const inner = h * WEIGHTS[1];
@@ -71,7 +72,7 @@ export class Interval {
   /** All looks are taken: finds what each probe's values lie between, so that most watches need no more than that. */
   bound(): void {
     const { low, high, looks } = this;
-    const [a, b, c, d, e] = looks as [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array];
+    const [a, b, c, d, e] = looks as [number[], number[], number[], number[], number[]];
     for (let p = 0; p < low.length; p++) {
       let least = a[p];
       let most = least;
@@ -93,12 +94,13 @@ export class Interval {
   }
 
   /** The start of this piece shows what the end of the last one showed, unless something jumped. */
-  setStart(probes: Float64Array): void {
-    this.looks[0].set(probes);
+  setStart(probes: Vector): void {
+    const [first] = this.looks;
+    for (let p = 0; p < first.length; p++) first[p] = probes[p];
   }
 
   /** Observes the system at any time inside. */
-  observe(t: number): Float64Array {
+  observe(t: number): number[] {
     this.step?.interpolate(t, this.state);
     this.system.observe(t, this.state);
     return this.state;
@@ -123,7 +125,7 @@ export class Interval {
   }
 
   /** Integral of a function of the probes between two times inside. */
-  areaOf(from: number, to: number, value: (probes: Float64Array) => number): number {
+  areaOf(from: number, to: number, value: (probes: Vector) => number): number {
     const whole = from === this.from && to === this.to;
     let sum = 0;
     for (let j = 0; j < 3; j++) {

@@ -1,4 +1,5 @@
 import { IntegrationFailure, type Integrator, type Step } from "../ode/types.ts";
+import { copy, copyOf, type Vector, zeros } from "../ode/vector.ts";
 import { BalanceCheck } from "./balance.ts";
 import { Crossings } from "./crossings.ts";
 import { FirstSteps } from "./first-steps.ts";
@@ -49,8 +50,8 @@ export class Loop implements Journal {
   private started = false;
   private readonly restLooks = new RestLooks();
   private resting = false;
-  private readonly y: Float64Array;
-  private readonly rates: Float64Array;
+  private readonly y: number[];
+  private readonly rates: number[];
   private readonly interval: Interval;
   private readonly crossings: Crossings;
   private readonly system: HybridSystem;
@@ -63,7 +64,7 @@ export class Loop implements Journal {
     system: HybridSystem,
     integrator: Integrator,
     watcher: Watcher,
-    start: Float64Array,
+    start: Vector,
     options: LoopOptions,
     onEvent: (event: LoggedEvent) => void,
   ) {
@@ -72,8 +73,8 @@ export class Loop implements Journal {
     this.watcher = watcher;
     this.options = options;
     this.onEvent = onEvent;
-    this.y = start.slice();
-    this.rates = new Float64Array(system.size);
+    this.y = copyOf(start);
+    this.rates = zeros(system.size);
     this.interval = new Interval(system);
     this.crossings = new Crossings(system, this.interval);
     this.balance = new BalanceCheck(system.balance);
@@ -86,7 +87,7 @@ export class Loop implements Journal {
     return this.base + this.local;
   }
 
-  get state(): Float64Array {
+  get state(): number[] {
     return this.y;
   }
 
@@ -141,8 +142,8 @@ export class Loop implements Journal {
    * Goes on at a state that belongs to `duration` later; only where it has just paused. What is logged there tells why nothing is known of
    * the time between.
    */
-  leap(y: Float64Array, duration: number, told: Pick<LoggedEvent, "source" | "code" | "cause">): void {
-    this.y.set(y);
+  leap(y: Vector, duration: number, told: Pick<LoggedEvent, "source" | "code" | "cause">): void {
+    copy(y, this.y);
     this.base += duration;
     this.sinceEvent += duration;
     this.log(told.source, told.code, told.cause);
@@ -189,7 +190,7 @@ export class Loop implements Journal {
     }
     interval.integrate();
     // The last look was at the end.
-    this.y.set(interval.state);
+    copy(interval.state, this.y);
     if (this.integrator.retakes && this.balance.open(this.y, interval.integrals, this.watcher.totals)) {
       interval.observe(step.from);
       this.crossings.reset();
@@ -231,8 +232,7 @@ export class Loop implements Journal {
     this.settle();
     if (this.logged === 0) this.quietChanges++;
     this.lookAtStart();
-    const usual = this.logged > 0 ? 0.1 * this.lastStep : this.lastStep;
-    this.restartStep = Math.min(usual, this.stepHint, this.firstSteps.close());
+    this.restartStep = Math.min((this.logged > 0 ? 0.1 : 1) * this.lastStep, this.stepHint, this.firstSteps.close());
     this.integrator.restart(this.y, this.restartStep);
     this.paused = this.logged > 0 && this.options.pausesAfter?.(this.events.slice(-this.logged)) === true;
   }

@@ -1,3 +1,4 @@
+import type { Vector } from "../ode/vector.ts";
 /** The value of a guard that cannot be met before a mode changes: until then nobody asks it again. */
 export const ASLEEP = Number.NEGATIVE_INFINITY;
 
@@ -8,9 +9,9 @@ export const ASLEEP = Number.NEGATIVE_INFINITY;
 export class Guard {
   active = false;
   readonly value: () => number;
-  readonly action: (y: Float64Array) => void;
+  readonly action: (y: Vector) => void;
 
-  constructor(value: () => number, action: (y: Float64Array) => void) {
+  constructor(value: () => number, action: (y: Vector) => void) {
     this.value = value;
     this.action = action;
   }
@@ -19,9 +20,9 @@ export class Guard {
 /** A deadline; while idle it is infinitely far away. */
 export class Timer {
   remaining = Number.POSITIVE_INFINITY;
-  readonly action: (y: Float64Array) => void;
+  readonly action: (y: Vector) => void;
 
-  constructor(action: (y: Float64Array) => void) {
+  constructor(action: (y: Vector) => void) {
     this.action = action;
   }
 
@@ -47,7 +48,7 @@ export class Hold {
   readonly timer: Timer;
 
   /** `value` above zero is the condition; `delay` in s; `action` runs when it has held that long. */
-  constructor(value: () => number, delay: number, action: (y: Float64Array) => void) {
+  constructor(value: () => number, delay: number, action: (y: Vector) => void) {
     const met = new Guard(value, () => {
       met.active = false;
       broken.active = true;

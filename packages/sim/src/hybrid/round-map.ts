@@ -33,7 +33,7 @@ export class RoundMap {
   private readonly roles: readonly StateRole[];
   /** Scales of the states that feed back. */
   private readonly feeding: readonly number[];
-  private readonly scales: Float64Array;
+  private readonly scales: readonly number[];
   /** Gains: of the states, of the sums, the period, what else is kept. */
   private gains: Float64Array = new Float64Array(0);
   private keptCount = 0;
@@ -41,7 +41,7 @@ export class RoundMap {
   /** Change of each gain with each feeding state, row by row. */
   private slopes: Float64Array = new Float64Array(0);
 
-  constructor(roles: readonly StateRole[], scales: Float64Array) {
+  constructor(roles: readonly StateRole[], scales: readonly number[]) {
     this.roles = roles;
     this.scales = scales;
     this.feeding = roles.flatMap((role, i) => (role.kind === "relaxes" && role.feedsBack ? [i] : []));

@@ -27,7 +27,7 @@ export function sectionAt(
   repeating: Repeating,
   events: readonly LoggedEvent[],
   time: number,
-  state: Float64Array,
+  state: ArrayLike<number>,
   before: Section | undefined,
 ): Section {
   const count = events.length;
@@ -35,7 +35,7 @@ export function sectionAt(
     count,
     previous: before?.count ?? count,
     time,
-    state: state.slice(),
+    state: Float64Array.from(state),
     timers: system.timers.map(({ remaining }) => remaining),
     memory: repeating.memory().map(({ value }) => value),
     alike: before !== undefined && sameEvents(events, before, count) ? before.alike + 1 : 0,

@@ -77,7 +77,7 @@ export class RoundTrial {
     this.told = [];
     this.since = loop.time;
     this.course = new Course(this.windowed);
-    const start = loop.state.slice();
+    const start = Float64Array.from(loop.state);
     const before = this.sums();
     for (const peak of this.peaks) peak.value = Number.NEGATIVE_INFINITY;
     while (this.told.length < this.pattern.length) {
@@ -85,7 +85,7 @@ export class RoundTrial {
       if (loop.advance(200) !== "running" || !this.alike) return null;
       if (this.integrator.counters.steps > steps) yield;
     }
-    const end = loop.state.slice();
+    const end = Float64Array.from(loop.state);
     const period = loop.time - this.since;
     const sums = this.sums().map((sum, k) => sum - before[k]);
     const peaks = this.peaks.map(({ value, time }) => ({ value, offset: Math.max(0, time - this.since) }));

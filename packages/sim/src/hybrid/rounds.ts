@@ -132,7 +132,7 @@ export class Rounds {
     const steps = planLeap({
       ...this.parts,
       map: this.mapOf(key),
-      start: loop.state.slice(),
+      start: Float64Array.from(loop.state),
       pattern,
       firstStep: loop.restartStep,
       limit: Math.min(endTime - loop.time, ...due),

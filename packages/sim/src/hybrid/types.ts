@@ -1,4 +1,5 @@
 import type { OdeSystem } from "../ode/types.ts";
+import type { Vector } from "../ode/vector.ts";
 import type { Guard, Timer } from "./parts.ts";
 
 /**
@@ -9,7 +10,7 @@ export interface HybridSystem extends OdeSystem {
   readonly guards: readonly Guard[];
   readonly timers: readonly Timer[];
   /** Size below which a state counts as small, one a state. */
-  readonly scales: Float64Array;
+  readonly scales: readonly number[];
   /** Number of quantities that are recorded and watched. */
   readonly probeCount: number;
   /** Number of rates whose integrals over the run are kept. */
@@ -19,11 +20,11 @@ export interface HybridSystem extends OdeSystem {
   /** Longest step at present: explicit functions of time must not be stepped over. */
   maxStep(): number;
   /** Derives everything from a state; `probes`, `flows` and guards then read it. */
-  observe(t: number, y: Float64Array): void;
-  probes(out: Float64Array): void;
-  flows(out: Float64Array): void;
+  observe(t: number, y: Vector): void;
+  probes(out: Vector): void;
+  flows(out: Vector): void;
   /** Called after every change of a mode: settles what follows from the state alone. */
-  reconcile(y: Float64Array): void;
+  reconcile(y: Vector): void;
   /** A new segment starts `elapsed` after the last start. */
   shift(elapsed: number): void;
   /** True while something explicit in time is still to come that no timer announces. */
@@ -33,11 +34,11 @@ export interface HybridSystem extends OdeSystem {
 /** Something that a system neither makes nor loses on its way through a segment. */
 export interface Balance {
   /** How much of it a state holds. */
-  amount(y: Float64Array): number;
+  amount(y: Vector): number;
   /** How much came in, by the integrals of all flows over a piece. */
-  gain(integrals: Float64Array): number;
+  gain(integrals: Vector): number;
   /** By how much the two may differ over that piece; `totals` are the integrals of the flows before it. */
-  allowed(integrals: Float64Array, totals: Float64Array): number;
+  allowed(integrals: Vector, totals: Vector): number;
 }
 
 /** What actions tell the loop. */

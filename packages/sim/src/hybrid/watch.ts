@@ -1,4 +1,5 @@
 import { largestWithin, rootFromBelow } from "../ode/root.ts";
+import type { Vector } from "../ode/vector.ts";
 import type { Interval } from "./interval.ts";
 
 /** The largest value of a probe (of −probe with `sign` −1, of |probe| with `sign` 0) and when it was reached. */
@@ -19,13 +20,13 @@ export class PeakWatch {
   }
 
   /** Forgets what was seen; counts from a look at `probes` at `time`, for `duration`. */
-  reset(probes: Float64Array, time: number, duration = Number.POSITIVE_INFINITY): void {
+  reset(probes: Vector, time: number, duration = Number.POSITIVE_INFINITY): void {
     this.value = Number.NEGATIVE_INFINITY;
     this.remaining = duration;
     this.touch(probes, time);
   }
 
-  touch(probes: Float64Array, time: number): void {
+  touch(probes: Vector, time: number): void {
     this.offer(this.signed(probes[this.probe]), time);
   }
 
@@ -115,7 +116,7 @@ export class ExcursionWatch {
   }
 
   /** A look after a jump or at the start. */
-  touch(probes: Float64Array): void {
+  touch(probes: Vector): void {
     const beyond = this.enabled && this.excess(probes[this.probe]) > 0;
     if (!beyond) this.current = 0;
     if (beyond && !this.beyond) this.onLeave?.(null, 0);
@@ -169,7 +170,7 @@ export class ExcursionWatch {
   }
 
   /** From a local time on the last rates go on for `duration`. */
-  extend(from: number, duration: number, probes: Float64Array): void {
+  extend(from: number, duration: number, probes: Vector): void {
     const excess = this.excess(probes[this.probe]);
     if (!this.enabled || !(excess > 0)) return;
     this.add(duration, excess * duration);

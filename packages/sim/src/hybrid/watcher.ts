@@ -1,3 +1,4 @@
+import { type Vector, zeros } from "../ode/vector.ts";
 import { Recorder } from "../trace/recorder.ts";
 import type { Interval } from "./interval.ts";
 import type { HybridSystem } from "./types.ts";
@@ -22,7 +23,7 @@ export interface SampleRequest {
 
 export interface TakenSample extends SampleRequest {
   readonly time: number;
-  readonly probes: Float64Array;
+  readonly probes: number[];
 }
 
 /** Everything that looks at a run without changing it: trace, peaks, excursions, integrals, windows and samples. */
@@ -31,7 +32,7 @@ export class Watcher {
   readonly peaks: PeakWatch[] = [];
   readonly excursions: ExcursionWatch[] = [];
   /** Integral of every flow since the start. */
-  readonly totals: Float64Array;
+  readonly totals: number[];
   readonly samples: TakenSample[] = [];
   /** Time of the start of the segment that is being watched, s. */
   base = 0;
@@ -53,16 +54,16 @@ export class Watcher {
   private due: { readonly request: SampleRequest; left: number }[] = [];
   private readonly system: HybridSystem;
   private readonly record: boolean;
-  private readonly probes: Float64Array;
-  private readonly flows: Float64Array;
+  private readonly probes: number[];
+  private readonly flows: number[];
 
   constructor(system: HybridSystem, requests: readonly SampleRequest[], record: boolean, mostRows?: number) {
     this.system = system;
     this.record = record;
     this.recorder = new Recorder(system.probeCount, mostRows);
-    this.totals = new Float64Array(system.flowCount);
-    this.probes = new Float64Array(system.probeCount);
-    this.flows = new Float64Array(system.flowCount);
+    this.totals = zeros(system.flowCount);
+    this.probes = zeros(system.probeCount);
+    this.flows = zeros(system.flowCount);
     this.requests = [...requests].sort((a, b) => a.event - b.event || a.delay - b.delay);
     this.nextRequests(-1);
   }
@@ -101,7 +102,7 @@ export class Watcher {
   }
 
   /** A look at the start or just after a change of modes; `row` records it. The system must be observed there. */
-  touch(time: number, row: boolean): Float64Array {
+  touch(time: number, row: boolean): Vector {
     this.base = time;
     this.system.probes(this.probes);
     for (const peak of this.peaks) if (peak.remaining > 0) peak.touch(this.probes, time);
@@ -165,10 +166,10 @@ export class Watcher {
   }
 
   private recordPiece(interval: Interval, base: number, found: readonly number[]): void {
-    const rows: { time: number; probes: Float64Array }[] = [{ time: interval.times[2], probes: interval.looks[2] }];
+    const rows: { time: number; probes: Vector }[] = [{ time: interval.times[2], probes: interval.looks[2] }];
     for (const at of found) {
       interval.observe(at);
-      const probes = new Float64Array(this.system.probeCount);
+      const probes = zeros(this.system.probeCount);
       this.system.probes(probes);
       rows.push({ time: at, probes });
     }
@@ -203,7 +204,7 @@ export class Watcher {
       if (entry.left <= length) {
         const at = Math.min(interval.to, interval.from + entry.left);
         interval.observe(at);
-        const probes = new Float64Array(this.system.probeCount);
+        const probes = zeros(this.system.probeCount);
         this.system.probes(probes);
         this.samples.push({ ...entry.request, time: base + at, probes });
       }

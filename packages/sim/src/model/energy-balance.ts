@@ -1,4 +1,5 @@
 import type { Balance } from "../hybrid/types.ts";
+import type { Vector } from "../ode/vector.ts";
 
 /** Names of the flows that make up the balance; a heat is named after who turns it out. */
 export const FED = "fed";
@@ -22,7 +23,7 @@ export class EnergyBalance implements Balance {
   private held = 0;
 
   constructor(
-    private readonly stored: (y: Float64Array) => number,
+    private readonly stored: (y: Vector) => number,
     private readonly relative: number,
   ) {}
 
@@ -33,19 +34,19 @@ export class EnergyBalance implements Balance {
     this.turnedOver = flows.indexOf(TURNED_OVER);
   }
 
-  amount(y: Float64Array): number {
+  amount(y: Vector): number {
     this.held = this.stored(y);
     return this.held;
   }
 
-  gain(integrals: Float64Array): number {
+  gain(integrals: Vector): number {
     const { heats } = this;
     let sum = integrals[this.fed];
     for (let k = 0; k < heats.length; k++) sum -= integrals[heats[k]];
     return sum;
   }
 
-  allowed(integrals: Float64Array, totals: Float64Array): number {
+  allowed(integrals: Vector, totals: Vector): number {
     const { turnedOver, relative } = this;
     const all = Math.max(totals[turnedOver], LEAST_ENERGY);
     return relative * (OF_THE_STEP * integrals[turnedOver] + OF_ALL * all) + ROUNDING * Math.abs(this.held);

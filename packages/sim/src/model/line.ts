@@ -5,6 +5,7 @@ import type { Guard, Timer } from "../hybrid/parts.ts";
 import type { StateRole } from "../hybrid/rounds-types.ts";
 import type { HybridSystem, Journal } from "../hybrid/types.ts";
 import { type SparseElimination, SparsePattern } from "../ode/sparse.ts";
+import { copyOf, type Vector } from "../ode/vector.ts";
 import { EnergyBalance } from "./energy-balance.ts";
 import { type Reading, ReadingTable } from "./reading-table.ts";
 import { Walk } from "./walk.ts";
@@ -40,9 +41,9 @@ export interface LineParts {
  */
 export class Line implements HybridSystem {
   readonly size: number;
-  readonly scales: Float64Array;
+  readonly scales: number[];
   /** How many times the run's absolute tolerance each state may err. */
-  readonly slack: Float64Array;
+  readonly slack: readonly number[];
   readonly names: readonly string[];
   readonly roles: readonly StateRole[];
   readonly guards: readonly Guard[];
@@ -99,8 +100,8 @@ export class Line implements HybridSystem {
     this.entries = pattern.entries;
     this.names = names;
     this.roles = roles;
-    this.scales = Float64Array.from(scales);
-    this.slack = Float64Array.from(slacks);
+    this.scales = copyOf(scales);
+    this.slack = slacks;
     this.guards = parts.devices.flatMap((device) => device.guards);
     this.timers = [...parts.timers, ...parts.devices.flatMap((device) => device.timers)];
     this.walk = new Walk(parts.devices);
@@ -135,26 +136,26 @@ export class Line implements HybridSystem {
     return this.table.flows.length;
   }
 
-  observe(t: number, y: Float64Array): void {
+  observe(t: number, y: Vector): void {
     const { leaves } = this;
     this.walk.prepare(t, y);
     for (let k = 0; k < leaves.length; k++) leaves[k].voltage = leaves[k].right / leaves[k].diagonal;
     this.solveHub();
   }
 
-  rates(t: number, y: Float64Array, out: Float64Array): void {
+  rates(t: number, y: Vector, out: Vector): void {
     this.observe(t, y);
     this.walk.rates(t, y, out);
   }
 
-  timeRates(t: number, y: Float64Array, out: Float64Array): void {
-    out.fill(0);
+  timeRates(t: number, y: Vector, out: Vector): void {
+    for (let i = 0; i < out.length; i++) out[i] = 0;
     for (let k = 0; k < this.timed.length; k++) this.timed[k].timeRates(t, y, out);
   }
 
-  linearize(t: number, y: Float64Array): void {
+  linearize(t: number, y: Vector): void {
     const { values } = this.elimination;
-    values.fill(0);
+    for (let s = 0; s < values.length; s++) values[s] = 0;
     this.walk.jacobian(t, y, values);
   }
 
@@ -162,7 +163,7 @@ export class Line implements HybridSystem {
     return this.elimination.factor(shift);
   }
 
-  solve(b: Float64Array): void {
+  solve(b: Vector): void {
     this.elimination.solve(b);
   }
 
@@ -179,7 +180,7 @@ export class Line implements HybridSystem {
   }
 
   /** Settles which rectifiers conduct: the one combination that agrees with the node voltages it leads to. */
-  reconcile(y: Float64Array): void {
+  reconcile(y: Vector): void {
     const cornered = this.parts.rectifiers.filter((rectifier) => rectifier.cornered);
     if (cornered.length === 0) return;
     const before = cornered.map((rectifier) => rectifier.conducting);
@@ -199,11 +200,11 @@ export class Line implements HybridSystem {
     });
   }
 
-  probes(out: Float64Array): void {
+  probes(out: Vector): void {
     this.table.readProbes(out);
   }
 
-  flows(out: Float64Array): void {
+  flows(out: Vector): void {
     this.table.readFlows(out);
   }
 
@@ -221,7 +222,7 @@ export class Line implements HybridSystem {
     return this.devices.some((device) => device.restless());
   }
 
-  stored(y: Float64Array): number {
+  stored(y: Vector): number {
     const { storing } = this;
     let sum = 0;
     for (let k = 0; k < storing.length; k++) sum += storing[k].stored(y);

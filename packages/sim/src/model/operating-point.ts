@@ -1,4 +1,5 @@
 import type { Device } from "../devices/device.ts";
+import { copy, type Vector, zeros } from "../ode/vector.ts";
 import type { Line } from "./line.ts";
 
 /** Inverse of the first time step, 1/s, and by how much it shrinks where the line moves and where it moves by less than STILL, relative. */
@@ -21,13 +22,13 @@ export function operatingPoint(
   line: Line,
   devices: readonly Device[],
   kept: readonly number[] = [],
-  from: Float64Array | null = null,
-): Float64Array | null {
-  const y = new Float64Array(line.size);
+  from: Vector | null = null,
+): number[] | null {
+  const y = zeros(line.size);
   for (const device of devices) device.guess(y);
-  if (from) y.set(from);
+  if (from) copy(from, y);
   const held = new Set([...kept, ...devices.flatMap((device) => device.held())]);
-  const rate = new Float64Array(line.size);
+  const rate = zeros(line.size);
   let settled = 0;
   let shift = FIRST_SHIFT;
   for (let i = 0; i < 400; i++) {

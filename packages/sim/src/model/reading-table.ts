@@ -5,6 +5,7 @@ import type { MainFuse } from "../devices/main-fuse.ts";
 import { Node } from "../devices/node.ts";
 import { Regulator } from "../devices/regulator.ts";
 import { Scr } from "../devices/scr.ts";
+import type { Vector } from "../ode/vector.ts";
 
 /** A recorded quantity or the rate of a kept integral. */
 export interface Reading {
@@ -131,7 +132,7 @@ export class ReadingTable {
   }
 
   /** Writes all probes; the line must be observed. */
-  readProbes(out: Float64Array): void {
+  readProbes(out: Vector): void {
     const { voltages, currents, rises, scrs, fuses, others } = this;
     for (let k = 0; k < voltages.parts.length; k++) out[voltages.places[k]] = voltages.parts[k].voltage;
     for (let k = 0; k < currents.parts.length; k++) out[currents.places[k]] = currents.parts[k].current;
@@ -155,7 +156,7 @@ export class ReadingTable {
   }
 
   /** Writes all flows; the line must be observed. */
-  readFlows(out: Float64Array): void {
+  readFlows(out: Vector): void {
     const { leadSquares, scrFlows, fuseSquares, otherFlows } = this;
     for (let k = 0; k < leadSquares.parts.length; k++) {
       const { current } = leadSquares.parts[k];
@@ -176,7 +177,7 @@ export class ReadingTable {
     this.readHeats(out);
   }
 
-  private readFeeds(out: Float64Array): void {
+  private readFeeds(out: Vector): void {
     const { regulators, otherFeeders, fed } = this;
     let sum = 0;
     let turnedOver = 0;
@@ -194,7 +195,7 @@ export class ReadingTable {
     out[fed + 1] = turnedOver;
   }
 
-  private readHeats(out: Float64Array): void {
+  private readHeats(out: Vector): void {
     const { heats, nodeHeats, leadHeats, loadHeats, scrHeats, otherHeats } = this;
     for (let k = 0; k < heats.length; k++) out[heats[k]] = 0;
     for (let k = 0; k < nodeHeats.parts.length; k++) out[nodeHeats.places[k]] += nodeHeats.parts[k].dissipation();

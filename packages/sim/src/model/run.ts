@@ -6,6 +6,7 @@ import { Odex } from "../ode/odex.ts";
 import { Rosenbrock } from "../ode/rosenbrock.ts";
 import { rodas4, rodas5p } from "../ode/tableau.ts";
 import type { Integrator, Tolerance } from "../ode/types.ts";
+import { zeros } from "../ode/vector.ts";
 import type { Scenario } from "../scenario/types.ts";
 import { type Assembly, assemble } from "./assemble.ts";
 import { FED, HEAT, LEAST_ENERGY, TURNED_OVER } from "./energy-balance.ts";
@@ -56,7 +57,7 @@ export class Simulation {
   private readonly findings: Findings;
   private readonly rounds: Rounds | null;
   private readonly events: RunEvent[] = [];
-  private readonly start: Float64Array;
+  private readonly start: number[];
   private readonly storedAtStart: number;
 
   /** @throws InvalidInput where the healthy line has no operating point. */
@@ -155,7 +156,7 @@ export class Simulation {
     const { thinned } = recorder;
     const { probes } = line.readings;
     line.observe(this.loop.local, this.loop.state);
-    const atEnd = new Float64Array(line.probeCount);
+    const atEnd = zeros(line.probeCount);
     line.probes(atEnd);
     return {
       scenario: this.scenario,

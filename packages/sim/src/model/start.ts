@@ -1,6 +1,7 @@
 import { Lamp } from "../devices/lamp.ts";
 import { Load } from "../devices/load.ts";
 import { InvalidInput, type Issue } from "../issue/issue.ts";
+import { type Vector, zeros } from "../ode/vector.ts";
 import type { Assembly } from "./assemble.ts";
 import { operatingPoint } from "./operating-point.ts";
 import { refusal } from "./refusals.ts";
@@ -10,14 +11,14 @@ import { periodicReservoir } from "./ripple.ts";
  * The state from which a run starts: the healthy operating point, or everything at zero except batteries.
  * @throws InvalidInput where the line has no healthy operating point; it names every reason.
  */
-export function startState(dead: boolean, assembly: Assembly): Float64Array {
+export function startState(dead: boolean, assembly: Assembly): number[] {
   return dead ? deadState(assembly) : healthyState(assembly);
 }
 
-function deadState(assembly: Assembly): Float64Array {
+function deadState(assembly: Assembly): number[] {
   const { line, sources, loads, devices } = assembly;
-  const y = new Float64Array(line.size);
-  const guess = new Float64Array(line.size);
+  const y = zeros(line.size);
+  const guess = zeros(line.size);
   for (const { cell, node } of sources) {
     if (!cell) continue;
     node.guess(guess);
@@ -30,7 +31,7 @@ function deadState(assembly: Assembly): Float64Array {
   return y;
 }
 
-function healthyState(assembly: Assembly): Float64Array {
+function healthyState(assembly: Assembly): number[] {
   const { line, devices, sources, crowbar, seriesSwitch } = assembly;
   const y = warmPoint(assembly);
   if (!y) {
@@ -95,10 +96,10 @@ const ROUNDING = 1e-9;
  * fuse is to blame.
  * @throws InvalidInput where a fuse melts in normal service
  */
-function warmPoint(assembly: Assembly): Float64Array | null {
+function warmPoint(assembly: Assembly): number[] | null {
   const { line, devices, sources, loads, mainFuse } = assembly;
   const elements = [mainFuse?.element, ...[...sources, ...loads].map(({ lead }) => lead.element)].filter((e) => !!e);
-  const melted = (y: Float64Array) => {
+  const melted = (y: Vector) => {
     line.observe(0, y);
     return elements.some(({ theta }) => !(theta > -ROUNDING && theta < 1));
   };

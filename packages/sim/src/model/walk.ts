@@ -5,6 +5,7 @@ import { MainFuse } from "../devices/main-fuse.ts";
 import { Node } from "../devices/node.ts";
 import { Regulator } from "../devices/regulator.ts";
 import { Scr } from "../devices/scr.ts";
+import type { Vector } from "../ode/vector.ts";
 
 /**
  * The devices by kind, each kind with a loop of its own: calls that always meet one class are compiled into the loop, and these loops run at every
@@ -36,7 +37,7 @@ export class Walk {
   }
 
   /** Every device stamps what it draws from its nodes; nodes first, for they clear what was there. */
-  prepare(t: number, y: Float64Array): void {
+  prepare(t: number, y: Vector): void {
     const { nodes, leads, loads, regulators, scrs, fuses, preparing } = this;
     for (let k = 0; k < nodes.length; k++) nodes[k].prepare(t, y);
     for (let k = 0; k < leads.length; k++) leads[k].prepare(t, y);
@@ -47,7 +48,7 @@ export class Walk {
     for (let k = 0; k < fuses.length; k++) fuses[k].prepare(t, y);
   }
 
-  rates(t: number, y: Float64Array, out: Float64Array): void {
+  rates(t: number, y: Vector, out: Vector): void {
     const { nodes, leads, regulators, scrs, fuses, rating } = this;
     for (let k = 0; k < nodes.length; k++) nodes[k].rates(t, y, out);
     for (let k = 0; k < leads.length; k++) leads[k].rates(t, y, out);
@@ -57,7 +58,7 @@ export class Walk {
     for (let k = 0; k < fuses.length; k++) fuses[k].rates(t, y, out);
   }
 
-  jacobian(t: number, y: Float64Array, J: Float64Array): void {
+  jacobian(t: number, y: Vector, J: Vector): void {
     const { nodes, leads, loads, regulators, scrs, fuses, deriving } = this;
     for (let k = 0; k < nodes.length; k++) nodes[k].jacobian(t, y, J);
     for (let k = 0; k < leads.length; k++) leads[k].jacobian(t, y, J);

@@ -9,6 +9,7 @@ import {
   type StepAnswer,
   type Tolerance,
 } from "./types.ts";
+import { copy } from "./vector.ts";
 
 /** The package raises any smaller first step to this one, s; only half of the interval bounds it. */
 const LEAST_FIRST_STEP = 1e-4;
@@ -88,7 +89,7 @@ export class Odex implements Integrator {
         from,
         to,
         interpolate: (t, out) => {
-          if (t >= to) out.set(y);
+          if (t >= to) copy(y, out);
           else for (let i = 0; i < out.length; i++) out[i] = dense(i, t);
         },
       };

@@ -10,6 +10,7 @@ import {
   type StepAnswer,
   type Tolerance,
 } from "./types.ts";
+import { copy, type Vector, zeros } from "./vector.ts";
 
 const SAFETY = 0.9;
 const SHRINK = 0.2;
@@ -33,17 +34,17 @@ export class Rosenbrock implements Integrator, Step {
   private readonly tolerance: Tolerance;
   private readonly maxSteps: number = 0;
   private time = 0;
-  private readonly y: Float64Array;
-  private readonly yNew: Float64Array;
-  private readonly yStage: Float64Array;
-  private readonly f: Float64Array;
-  private readonly ft: Float64Array;
+  private readonly y: number[];
+  private readonly yNew: number[];
+  private readonly yStage: number[];
+  private readonly f: number[];
+  private readonly ft: number[];
   /** Whether any rate depends on the time itself at present. */
   private timed = false;
-  private readonly k: Float64Array;
-  private readonly sum: Float64Array;
+  private readonly k: number[];
+  private readonly sum: number[];
   private readonly stages: Stages;
-  private readonly dense: readonly [Float64Array, Float64Array, Float64Array];
+  private readonly dense: readonly [number[], number[], number[]];
   private denseReady = false;
   /** No step was accepted since the restart. */
   private fresh = true;
@@ -56,7 +57,7 @@ export class Rosenbrock implements Integrator, Step {
     this.tableau = tableau;
     this.tolerance = tolerance;
     this.maxSteps = maxSteps;
-    const vector = () => new Float64Array(system.size);
+    const vector = () => zeros(system.size);
     this.y = vector();
     this.yNew = vector();
     this.yStage = vector();
@@ -68,8 +69,8 @@ export class Rosenbrock implements Integrator, Step {
     this.stages = new Stages(tableau, system.size);
   }
 
-  restart(y: Float64Array, step: number): void {
-    this.y.set(y);
+  restart(y: Vector, step: number): void {
+    copy(y, this.y);
     this.time = 0;
     this.fresh = true;
     this.nextStep = step;
@@ -110,7 +111,7 @@ export class Rosenbrock implements Integrator, Step {
           }
           this.fresh = false;
           this.time = this.to;
-          this.y.set(this.yNew);
+          copy(this.yNew, this.y);
           if (answer === "stop") return "stopped";
           break;
         }
@@ -125,9 +126,9 @@ export class Rosenbrock implements Integrator, Step {
     return "limit";
   }
 
-  interpolate(t: number, out: Float64Array): void {
+  interpolate(t: number, out: Vector): void {
     if (t === this.to) {
-      out.set(this.yNew);
+      copy(this.yNew, out);
       return;
     }
     if (!this.denseReady) this.prepareDense();
@@ -183,7 +184,7 @@ export class Rosenbrock implements Integrator, Step {
     return error;
   }
 
-  private errorOf(error: Float64Array): number {
+  private errorOf(error: Vector): number {
     const { y, yNew, tolerance } = this;
     const { relative, absolute, first } = tolerance;
     const floor = this.fresh && first ? first : absolute;
@@ -221,7 +222,7 @@ export class Rosenbrock implements Integrator, Step {
   }
 }
 
-function anyOf(slopes: Float64Array): boolean {
+function anyOf(slopes: Vector): boolean {
   for (let i = 0; i < slopes.length; i++) if (slopes[i] !== 0) return true;
   return false;
 }

@@ -1,3 +1,5 @@
+import { type Vector, zeros } from "./vector.ts";
+
 /**
  * Elimination without pivoting for a matrix whose pattern and order of elimination are fixed once. The pattern of fill is found at the
  * start; a factorization then walks a flat list of positions and allocates nothing. Listing the unknowns of each branch before the
@@ -34,31 +36,31 @@ export class SparsePattern {
  */
 export class SparseElimination {
   /** The matrix J by slot; the caller fills it. One entry more than there are slots stays 0: fill starts from it. */
-  readonly values: Float64Array;
+  readonly values: number[];
   /**
    * In the order of use: the rows of L from the first, those of U from the last, then the diagonal, once factored the pivots' inverses, that of those
    * that follow behind that of the core.
    */
-  private readonly lu: Float64Array;
+  private readonly lu: number[];
   /** Which slot each place of `lu` starts from. */
-  private readonly source: Int32Array;
+  private readonly source: readonly number[];
   /** Places on a diagonal that carry the shift. */
-  private readonly shifted: Int32Array;
+  private readonly shifted: readonly number[];
   /** Row k of L stands from `low[k]` to `low[k + 1]`, row k of U from `up[k + 1]` to `up[k]`; `columns` has their ranks. */
-  private readonly low: Int32Array;
-  private readonly up: Int32Array;
-  private readonly columns: Int32Array;
+  private readonly low: readonly number[];
+  private readonly up: readonly number[];
+  private readonly columns: readonly number[];
   /** What is changed by the products of an entry of L with a row of U, in the order of use. */
-  private readonly targets: Int32Array;
+  private readonly targets: readonly number[];
   /** The unknown of each rank; those that follow come behind the core. */
-  private readonly order: Int32Array;
+  private readonly order: readonly number[];
   /** What the k-th that follows depends on stands from `drive[k]` to `drive[k + 1]`: the slot and the rank. */
-  private readonly drive: Int32Array;
-  private readonly driveSlots: Int32Array;
-  private readonly driveRanks: Int32Array;
+  private readonly drive: readonly number[];
+  private readonly driveSlots: readonly number[];
+  private readonly driveRanks: readonly number[];
   private readonly core: number = 0;
   private readonly diagonal: number = 0;
-  private readonly work: Float64Array;
+  private readonly work: number[];
 
   constructor(
     readonly size: number,
@@ -75,7 +77,7 @@ export class SparseElimination {
     ranked.forEach((unknown, k) => {
       rank[unknown] = k;
     });
-    this.order = Int32Array.from(ranked);
+    this.order = ranked;
     this.core = needed.size;
     const { core } = this;
     const slots = entries.map(({ row, column }, slot) => ({ slot, row: rank[row], column: rank[column] }));
@@ -91,16 +93,17 @@ export class SparseElimination {
       }
       return columns.length;
     };
-    this.low = Int32Array.from([0, ...rows.keys()], (k, at) => (at === 0 ? 0 : store(k, (column) => column < k)));
-    this.up = new Int32Array(core + 1).fill(columns.length);
-    for (let k = core - 1; k >= 0; k--) this.up[k] = store(k, (column) => column > k);
-    this.columns = Int32Array.from(columns);
+    this.low = Array.from([0, ...rows.keys()], (k, at) => (at === 0 ? 0 : store(k, (column) => column < k)));
+    const ups = [columns.length];
+    for (let k = core - 1; k >= 0; k--) ups.push(store(k, (column) => column > k));
+    this.up = ups.reverse();
+    this.columns = columns;
     this.diagonal = columns.length;
     for (let k = 0; k < size; k++) source.push(entries.length);
     for (const { slot, row, column } of slots) if (row === column) source[this.diagonal + row] = slot;
-    this.source = Int32Array.from(source);
+    this.source = source;
     const { diagonal, low, up } = this;
-    this.shifted = Int32Array.from(ranked.flatMap((unknown, k) => (shifted[unknown] ? [diagonal + k] : [])));
+    this.shifted = ranked.flatMap((unknown, k) => (shifted[unknown] ? [diagonal + k] : []));
     const targets: number[] = [];
     for (let k = 0; k < core; k++) {
       for (let l = low[k]; l < low[k + 1]; l++) {
@@ -111,17 +114,17 @@ export class SparseElimination {
         }
       }
     }
-    this.targets = Int32Array.from(targets);
+    this.targets = targets;
 
     const drives = Array.from({ length: size - core }, (_, k) =>
       slots.filter(({ row, column }) => row === core + k && column !== row),
     );
-    this.drive = Int32Array.from([0, ...drives.map((_, k) => drives.slice(0, k + 1).flat().length)]);
-    this.driveSlots = Int32Array.from(drives.flat(), ({ slot }) => slot);
-    this.driveRanks = Int32Array.from(drives.flat(), ({ column }) => column);
-    this.values = new Float64Array(entries.length + 1);
-    this.lu = new Float64Array(source.length);
-    this.work = new Float64Array(size);
+    this.drive = [0, ...drives.map((_, k) => drives.slice(0, k + 1).flat().length)];
+    this.driveSlots = drives.flat().map(({ slot }) => slot);
+    this.driveRanks = drives.flat().map(({ column }) => column);
+    this.values = zeros(entries.length + 1);
+    this.lu = zeros(source.length);
+    this.work = zeros(size);
   }
 
   /** Number of stored entries after fill. */
@@ -165,7 +168,7 @@ export class SparseElimination {
    * Solves with the last factors, in place; b has one entry an unknown, or leaves out the last unknowns: their right side is 0, and their values
    * are not told.
    */
-  solve(b: Float64Array): void {
+  solve(b: Vector): void {
     const { lu, values, order, low, up, columns, drive, driveSlots, driveRanks, diagonal, core, size, work } = this;
     const given = b.length;
     let e = 0;

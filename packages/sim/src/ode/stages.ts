@@ -1,4 +1,5 @@
 import type { Tableau } from "./tableau.ts";
+import { type Vector, zeros } from "./vector.ts";
 
 /** Room for the stages of one state; coefficients are filled up with zeros to it. */
 const WIDTH = 8;
@@ -11,10 +12,10 @@ export class Stages {
   readonly count: number = 0;
   private readonly size: number = 0;
   /** k_j of state i stands at 8·i + j. */
-  private readonly k: Float64Array;
-  private readonly a: Float64Array;
-  private readonly C: Float64Array;
-  private readonly H: Float64Array;
+  private readonly k: number[];
+  private readonly a: readonly number[];
+  private readonly C: readonly number[];
+  private readonly H: readonly number[];
   /** Stages whose state is the one before plus its k: the last ones of stiffly accurate methods. */
   private readonly continues: readonly boolean[];
 
@@ -24,7 +25,7 @@ export class Stages {
       throw new RangeError(`${tableau.name} has more stages than there is room for`);
     this.count = c.length;
     this.size = size;
-    this.k = new Float64Array(WIDTH * size);
+    this.k = zeros(WIDTH * size);
     this.a = padded(a);
     this.C = padded(C);
     this.H = padded([...H, [], [], []].slice(0, 3));
@@ -33,11 +34,11 @@ export class Stages {
 
   /** Forgets what an attempt left behind that was no number. */
   clear(): void {
-    this.k.fill(0);
+    for (let p = 0; p < this.k.length; p++) this.k[p] = 0;
   }
 
   /** Keeps the solution of the last stage. */
-  close(last: Float64Array): void {
+  close(last: Vector): void {
     const { k, size, count } = this;
     for (let i = 0, p = count - 1; i < size; i++, p += WIDTH) k[p] = last[i];
   }
@@ -45,21 +46,14 @@ export class Stages {
   /**
    * Keeps `last`, the solution of stage s − 1, and forms what stage s needs of all before: its state into `at`, and `scale`·sum C_sj k_j into `sum`.
    */
-  combine(s: number, y: Float64Array, last: Float64Array, scale: number, at: Float64Array, sum: Float64Array): void {
+  combine(s: number, y: Vector, last: Vector, scale: number, at: Vector, sum: Vector): void {
     if (this.continues[s]) this.carryOn(s, last, scale, at, sum);
     else if (s <= 2) this.combineTwo(s, y, last, scale, at, sum);
     else if (s <= 4) this.combineFour(s, y, last, scale, at, sum);
     else this.combineAll(s, y, last, scale, at, sum);
   }
 
-  private combineTwo(
-    s: number,
-    y: Float64Array,
-    last: Float64Array,
-    scale: number,
-    at: Float64Array,
-    sum: Float64Array,
-  ) {
+  private combineTwo(s: number, y: Vector, last: Vector, scale: number, at: Vector, sum: Vector) {
     const { k, a, C, size } = this;
     const o = WIDTH * s;
     const a0 = a[o];
@@ -75,14 +69,7 @@ export class Stages {
     }
   }
 
-  private combineFour(
-    s: number,
-    y: Float64Array,
-    last: Float64Array,
-    scale: number,
-    at: Float64Array,
-    sum: Float64Array,
-  ) {
+  private combineFour(s: number, y: Vector, last: Vector, scale: number, at: Vector, sum: Vector) {
     const { k, a, C, size } = this;
     const o = WIDTH * s;
     const a0 = a[o];
@@ -104,14 +91,7 @@ export class Stages {
     }
   }
 
-  private combineAll(
-    s: number,
-    y: Float64Array,
-    last: Float64Array,
-    scale: number,
-    at: Float64Array,
-    sum: Float64Array,
-  ) {
+  private combineAll(s: number, y: Vector, last: Vector, scale: number, at: Vector, sum: Vector) {
     const { k, a, size } = this;
     const o = WIDTH * s;
     const a0 = a[o];
@@ -131,7 +111,7 @@ export class Stages {
     this.weigh(this.C, o, scale, sum);
   }
 
-  private carryOn(s: number, last: Float64Array, scale: number, at: Float64Array, sum: Float64Array): void {
+  private carryOn(s: number, last: Vector, scale: number, at: Vector, sum: Vector): void {
     const { k, size } = this;
     for (let i = 0, p = s - 1; i < size; i++, p += WIDTH) {
       const own = last[i];
@@ -142,7 +122,7 @@ export class Stages {
   }
 
   /** `scale` times the sum of all stages with the weights that begin at `o`. */
-  private weigh(weights: Float64Array, o: number, scale: number, out: Float64Array): void {
+  private weigh(weights: readonly number[], o: number, scale: number, out: Vector): void {
     const { k, size } = this;
     const w0 = scale * weights[o];
     const w1 = scale * weights[o + 1];
@@ -159,17 +139,19 @@ export class Stages {
   }
 
   /** The dense output's h_1, h_2 and h_3 (zero where the method has none). */
-  dense(h1: Float64Array, h2: Float64Array, h3: Float64Array): void {
+  dense(h1: Vector, h2: Vector, h3: Vector): void {
     this.weigh(this.H, 0, 1, h1);
     this.weigh(this.H, WIDTH, 1, h2);
     this.weigh(this.H, 2 * WIDTH, 1, h3);
   }
 }
 
-function padded(rows: readonly (readonly number[])[]): Float64Array {
-  const out = new Float64Array(WIDTH * rows.length);
+function padded(rows: readonly (readonly number[])[]): number[] {
+  const out = zeros(WIDTH * rows.length);
   rows.forEach((row, s) => {
-    out.set(row, WIDTH * s);
+    row.forEach((value, j) => {
+      out[WIDTH * s + j] = value;
+    });
   });
   return out;
 }

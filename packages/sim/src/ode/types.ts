@@ -1,16 +1,18 @@
+import type { Vector } from "./vector.ts";
+
 /** A system y' = f(t, y) that also solves its own shifted linear systems, so that it may use whatever structure it has. */
 export interface OdeSystem {
   readonly size: number;
   /** Writes f(t, y). */
-  rates(t: number, y: Float64Array, out: Float64Array): void;
+  rates(t: number, y: Vector, out: Vector): void;
   /** Writes the partial derivative of f to t. */
-  timeRates(t: number, y: Float64Array, out: Float64Array): void;
+  timeRates(t: number, y: Vector, out: Vector): void;
   /** Evaluates the Jacobian J at (t, y) and keeps it; the rates were written there just before. */
-  linearize(t: number, y: Float64Array): void;
+  linearize(t: number, y: Vector): void;
   /** Factors shift·I − J; false where it is singular. */
   factor(shift: number): boolean;
   /** Solves (shift·I − J) x = b in place. */
-  solve(b: Float64Array): void;
+  solve(b: Vector): void;
 }
 
 /** An accepted step with its interpolant; valid until the integrator goes on. */
@@ -18,7 +20,7 @@ export interface Step {
   readonly from: number;
   readonly to: number;
   /** Writes y(t) for `from` ≤ t ≤ `to`. */
-  interpolate(t: number, out: Float64Array): void;
+  interpolate(t: number, out: Vector): void;
 }
 
 /** What the observer of a step answers: go on, stop after this step, or take it again shorter. */
@@ -27,12 +29,12 @@ export type StepAnswer = "continue" | "stop" | "retake";
 export interface Tolerance {
   readonly relative: number;
   /** One absolute tolerance a state. */
-  readonly absolute: Float64Array;
+  readonly absolute: readonly number[];
   /**
    * Those of the first step after a restart, where they are others: what a change has stirred up lies inside that step, and its interpolant is
    * no better than this.
    */
-  readonly first?: Float64Array;
+  readonly first?: readonly number[];
 }
 
 export interface Counters {
@@ -47,7 +49,7 @@ export interface Counters {
 export interface Integrator {
   readonly counters: Counters;
   /** Starts anew at time 0 from y; `step` is the first step to try. */
-  restart(y: Float64Array, step: number): void;
+  restart(y: Vector, step: number): void;
   /** Whether it can take an accepted step again; else that answer means to go on. */
   readonly retakes: boolean;
   /** The size of the next step it would try. */

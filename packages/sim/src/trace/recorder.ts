@@ -34,7 +34,7 @@ export class Recorder {
     return this.added === this.rows ? undefined : { from: this.added, everyEvent: this.everyEvent };
   }
 
-  add(time: number, values: Float64Array): void {
+  add(time: number, values: ArrayLike<number>): void {
     if (this.rows >= this.most) this.thin();
     const start = this.rows * this.width;
     if (start + this.width > this.store.length) {

@@ -2,6 +2,7 @@ import type { Carried, Leap } from "../../hybrid/rounds-types.ts";
 import type { LoggedEvent } from "../../hybrid/types.ts";
 import { ExcursionWatch, PeakWatch } from "../../hybrid/watch.ts";
 import type { Watcher } from "../../hybrid/watcher.ts";
+import { type Vector, zeros } from "../../ode/vector.ts";
 import type { Excursion, Peak } from "../../trace/types.ts";
 import type { Assembly } from "../assemble.ts";
 import { columnName, type Places } from "../readings.ts";
@@ -28,7 +29,7 @@ export interface Kit {
   /** Watches of the largest currents, by probe. */
   readonly currents: Map<number, PeakWatch>;
   /** State of the moment. */
-  readonly state: () => Float64Array;
+  readonly state: () => Vector;
   readonly onEvent: (listener: (event: NamedEvent) => void) => void;
   /** The listener hears of a leap when the line stands behind it. */
   readonly onLeap: (listener: (leap: NamedLeap) => void) => void;
@@ -94,8 +95,8 @@ export function probeNow(kit: Kit, name: string, unit: string): number {
 }
 
 /** The present values of all probes. */
-export function probesNow(kit: Kit): Float64Array {
-  const out = new Float64Array(kit.assembly.line.probeCount);
+export function probesNow(kit: Kit): Vector {
+  const out = zeros(kit.assembly.line.probeCount);
   kit.assembly.line.probes(out);
   return out;
 }

@@ -1,6 +1,7 @@
 import { Odex } from "../../ode/odex.ts";
 import { rootFromBelow } from "../../ode/root.ts";
 import type { OdeSystem } from "../../ode/types.ts";
+import type { Vector } from "../../ode/vector.ts";
 
 export interface MeltStages {
   readonly resistanceRatio: number;
@@ -21,7 +22,7 @@ export function holdFuse(
     // A sum above 1 on the way is impossible from below: both stages rise towards their rest.
     return { rest: load / (k - load * (k - 1)) };
   }
-  const rates = (y: ArrayLike<number>, out: Float64Array) => {
+  const rates = (y: ArrayLike<number>, out: Vector) => {
     let theta = 0;
     for (let m = 0; m < stages.length; m++) theta += y[m];
     const q = (load * (1 + (k - 1) * theta)) / k;
@@ -40,7 +41,7 @@ export function holdFuse(
     factor: none,
     solve: none,
   };
-  const tolerance = { relative: 1e-10, absolute: new Float64Array(stages.length).fill(1e-11) };
+  const tolerance = { relative: 1e-10, absolute: stages.map(() => 1e-11) };
   const solver = new Odex(system, tolerance, 1e6);
   const y = Float64Array.from(start);
   const slowest = Math.max(...stages.map((stage) => stage.timeConstant));
