@@ -45,9 +45,7 @@ export {
   type ScenarioResult,
   type ScenarioText,
   type SchemeWord,
-  type ServiceDraw,
   scenarioJsonSchema,
-  serviceDraws,
   setValue,
   type TextChange,
   type VariantLine,
@@ -104,7 +102,7 @@ export {
   soundSentences,
 } from "./study/weakest/report.ts";
 export { MatchRun, matchParts } from "./study/weakest/run.ts";
-export { serviceDraws } from "./study/weakest/service.ts";
+export { largestDraws } from "./study/weakest/service.ts";
 export { type MatchProgress, type MatchStep, MatchStudy } from "./study/weakest/study.ts";
 export type {
   Candidate,

@@ -13,6 +13,8 @@ export interface ServiceDraw {
   readonly transmit: number;
   /** The current of the latter, A; of what rises as the voltage falls, at its lowest voltage. */
   readonly largestCurrent: number;
+  /** Whether its part class tells what it draws while transmitting. */
+  readonly transmits: boolean;
 }
 
 /**
@@ -37,21 +39,29 @@ function drawOf(load: Load, part: string): ServiceDraw {
       const sends = part.endsWith(TRANSMITTING);
       const quiet = sends ? part.slice(0, -TRANSMITTING.length) : part;
       const receive = (sends ? classCurrent(quiet) : null) ?? load.current;
-      const transmit = Math.max(load.current, ...planned, classCurrent(`${quiet}${TRANSMITTING}`) ?? 0);
-      return { key: "current", receive, transmit, largestCurrent: transmit };
+      const typical = classCurrent(`${quiet}${TRANSMITTING}`);
+      const transmit = Math.max(load.current, ...planned, typical ?? 0);
+      return { key: "current", receive, transmit, largestCurrent: transmit, transmits: typical !== null };
     }
     case "constant power": {
       const transmit = Math.max(load.power, ...planned);
       const largestCurrent = transmit / Math.max(minimum, load.kneeVoltage);
-      return { key: "power", receive: load.power, transmit, largestCurrent };
+      return { key: "power", receive: load.power, transmit, largestCurrent, transmits: false };
     }
     case "resistive": {
       const transmit = Math.min(load.resistance, ...planned);
-      return { key: "resistance", receive: load.resistance, transmit, largestCurrent: maximum / transmit };
+      return {
+        key: "resistance",
+        receive: load.resistance,
+        transmit,
+        largestCurrent: maximum / transmit,
+        transmits: false,
+      };
     }
     case "lamp": {
       const largestCurrent = load.nominalPower / load.nominalVoltage;
-      return { key: null, receive: load.nominalPower, transmit: load.nominalPower, largestCurrent };
+      const power = load.nominalPower;
+      return { key: null, receive: power, transmit: power, largestCurrent, transmits: false };
     }
   }
 }

@@ -1,4 +1,4 @@
-import { type Fuse, formatQuantity, serviceDraws } from "@railfault/sim";
+import { type Fuse, formatQuantity, largestDraws } from "@railfault/sim";
 import type { LineNow } from "../../line/line.ts";
 import { apart, capital, listed, the } from "./words.ts";
 
@@ -17,7 +17,7 @@ const LASTING = 0.75;
 /** What the main fuse of a line must carry while its radios transmit, by their part classes; null where the line has errors. */
 export function drawOnTransmit(now: LineNow): Draw | null {
   if (now.parsed.scenario === null) return null;
-  const each = serviceDraws(now.parsed);
+  const each = largestDraws(now.parsed);
   return {
     loads: each.map(({ load }) => load),
     current: each.reduce((sum, { current }) => sum + current, 0),

@@ -27,7 +27,7 @@ import { dumpOf, type FusePlace, lastingCurrent } from "./fault-current.ts";
 import { fuseChecks } from "./fuse-rules.ts";
 import type { ReadOptions } from "./options.ts";
 import { type ScrRules, scrRules } from "./scr-rules.ts";
-import { type Draw, serviceDraws, switchOnI2t } from "./service.ts";
+import { type Draw, largestDraws, switchOnI2t } from "./service.ts";
 import type { Candidate, LineFacts } from "./types.ts";
 import { loadWireChecks } from "./wire-rules.ts";
 
@@ -127,7 +127,7 @@ function baseOf(parsed: ScenarioResult, scenario: Scenario, options: ReadOptions
     lastingCurrent({ ...scenario, sources: [sources[index]] }, { kind: "main" }).scr;
   const place = fusePlaceOf(scenario, alone);
   const lasting = lastingCurrent(scenario, place);
-  const known = serviceDraws(parsed);
+  const known = largestDraws(parsed);
   const total = known.reduce((sum, { current }) => sum + current, 0);
   // What the user says stands for all loads together; each keeps its share.
   const factor = options.load === null ? 1 : options.load / total;

@@ -1,11 +1,6 @@
-import type { ScenarioResult } from "../../scenario/index.ts";
-import { findPart } from "../../scenario/parts/index.ts";
+import { type ScenarioResult, serviceDraws } from "../../scenario/index.ts";
 import { capacitorDumpI2t } from "../../scenario/surge.ts";
-import { isPlainMap } from "../../scenario/text/written.ts";
-import type { Load, Scenario } from "../../scenario/types.ts";
-
-/** The ending of the classes of radios that transmit without a pause. */
-const TRANSMITTING = ", transmitting";
+import type { Scenario } from "../../scenario/types.ts";
 
 /** What one load draws at its most in normal service, A. */
 export interface Draw {
@@ -21,36 +16,15 @@ export interface Draw {
  *
  * @param parsed a scenario file without errors
  * @returns one entry a load; empty where the file has errors
- * @example serviceDraws(parseScenario(text, "hut.yaml"))[0].current // 21
+ * @example largestDraws(parseScenario(text, "hut.yaml"))[0].current // 21
  */
-export function serviceDraws({ scenario, written }: ScenarioResult): readonly Draw[] {
+export function largestDraws({ scenario, written }: ScenarioResult): readonly Draw[] {
   if (scenario === null) return [];
-  const loads = isPlainMap(written) && Array.isArray(written.loads) ? written.loads : [];
-  return scenario.loads.map((load, index) => {
-    const entry: unknown = loads[index];
-    const name = isPlainMap(entry) && typeof entry.part === "string" ? entry.part : "";
-    const sending = name.endsWith(TRANSMITTING) ? name : `${name}${TRANSMITTING}`;
-    const typical = findPart("load", sending)?.values.current?.value;
-    const own = largestOwn(load);
-    return typeof typical === "number"
-      ? { load: load.name, current: Math.max(typical, own), transmits: true }
-      : { load: load.name, current: own, transmits: false };
-  });
-}
-
-/** The most that a load draws by its own values and schedule, A; of what rises as the voltage falls, at its lowest voltage. */
-function largestOwn(load: Load): number {
-  const planned = load.schedule.map(({ value }) => value);
-  switch (load.kind) {
-    case "constant current":
-      return Math.max(load.current, ...planned);
-    case "constant power":
-      return Math.max(load.power, ...planned) / Math.max(load.limits.minimum, load.kneeVoltage);
-    case "resistive":
-      return load.limits.maximum / Math.min(load.resistance, ...planned);
-    case "lamp":
-      return load.nominalPower / load.nominalVoltage;
-  }
+  return serviceDraws(scenario, written).map(({ largestCurrent, transmits }, k) => ({
+    load: scenario.loads[k].name,
+    current: largestCurrent,
+    transmits,
+  }));
 }
 
 /**
