@@ -97,8 +97,7 @@ function readyMade(opened: OpenedLine): HTMLElement {
   const about = el(document, "p", { class: "control-help" });
   const told = (): void => setText(about, isSchemeWord(menu.value) ? SCHEME_ABOUT[menu.value] : "");
   const add = button(document, {
-    label: "Add it",
-    name: "Add the ready-made scheme",
+    label: "Add the ready-made scheme",
     press: () => {
       const texts = schemesOf(line.now).map(({ text }) => text);
       if (isSchemeWord(menu.value) && texts.length < MOST)
@@ -130,12 +129,11 @@ function ownScheme(opened: OpenedLine) {
   });
   const problems = issuesView(document, { places: false, most: 4 });
   let edited: number | null = null;
-  const put = button(document, { label: "Add it", name: "Add your own scheme", press: () => take() });
+  const put = button(document, { label: "Add your own scheme", press: () => take() });
   const cancel = button(document, { label: "Leave it", press: () => close() });
   const close = (): void => {
     edited = null;
-    setText(put, "Add it");
-    put.setAttribute("aria-label", "Add your own scheme");
+    setText(put, "Add your own scheme");
     cancel.hidden = true;
     problems.show([]);
   };
@@ -168,8 +166,7 @@ function ownScheme(opened: OpenedLine) {
       edited = index;
       name.value = chosen.name;
       change.value = chosen.change;
-      setText(put, "Change it");
-      put.setAttribute("aria-label", `Change ${chosen.name}`);
+      setText(put, `Change ${chosen.name}`);
       cancel.hidden = false;
       problems.show([]);
       const group = name.closest("details");
