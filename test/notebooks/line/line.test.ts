@@ -56,6 +56,38 @@ describe("changes of a text", () => {
   });
 });
 
+describe("spreads that a change leaves behind", () => {
+  const scattered = (changes: readonly Change[]) => new Line(shipped("27-scattered-parts", changes)).now;
+
+  test("go with it, and are told; the others stay, and so does the file", () => {
+    const { parsed, lostSpreads, refused, original } = scattered([[["crowbar"], null]]);
+    expect(refused).toEqual([]);
+    expect(lostSpreads).toEqual(["crowbar.trip voltage", "crowbar.sense filter", "crowbar.turn on delay"]);
+    expect(parsed.scenario?.crowbar).toBeNull();
+    const left = original.spreads.filter(({ label }) => !label.startsWith("crowbar"));
+    expect(left.length).toBeGreaterThan(0);
+    expect(parsed.spreads.map(({ label, written }) => [label, written])).toEqual(
+      left.map(({ label, written }) => [label, written]),
+    );
+  });
+
+  test("a value that left its range takes its spread along; taken back, the spread is there again", () => {
+    const line = new Line(shipped("27-scattered-parts"));
+    expect(line.set("delay", [[["crowbar", "turn on delay"], "5 us"]])).toEqual([]);
+    expect(line.now.lostSpreads).toEqual(["crowbar.turn on delay"]);
+    expect(line.now.parsed.scenario?.crowbar).toMatchObject({ gateDelay: 5e-6 });
+    line.undo();
+    expect([line.now.lostSpreads, line.now.parsed.spreads.length]).toEqual([[], line.now.original.spreads.length]);
+  });
+
+  test("a file that was wrong from the start is not mended by itself", () => {
+    const text = shippedLine("27-scattered-parts").text.replace("1.0…2.5 us", "4…5 us");
+    const line: PageState["line"] = { kind: "own", name: "mine", text };
+    const { parsed, lostSpreads } = new Line({ line, changes: [[["ambient"], "30 °C"]], view: {} }).now;
+    expect([parsed.scenario, lostSpreads]).toEqual([null, []]);
+  });
+});
+
 describe("a line in hand", () => {
   test("changes are made, undone and made again, each with its label", () => {
     const line = lineOf();

@@ -4,6 +4,7 @@ import type { Change, LineChoice, PageState, Path } from "../kept/state.ts";
 import { applyChanges } from "./apply.ts";
 import { mergeChanges, samePath } from "./merge.ts";
 import { shippedLine } from "./shipped.ts";
+import { withoutLostSpreads } from "./spreads.ts";
 
 /** A line as it stands at one moment. */
 export interface LineNow {
@@ -18,6 +19,8 @@ export interface LineNow {
   readonly title: string;
   /** Changes that the text could not take, left out of it. */
   readonly refused: readonly Issue[];
+  /** Paths of the spreads that the changes left behind, and that went with them. */
+  readonly lostSpreads: readonly string[];
 }
 
 /**
@@ -173,15 +176,21 @@ export class Line {
   private read(state: PageState, before: LineNow | null): LineNow {
     const { name } = state.line;
     const base = baseText(state.line);
-    const { text, refused } = this.applied(base, state.changes);
+    const { text: changed, refused } = this.applied(base, state.changes);
     const parse = (wanted: string): ScenarioResult => {
       if (before?.text === wanted) return before.parsed;
       if (before !== null && baseText(before.state.line) === wanted) return before.original;
       return parseScenario(wanted, `${name}.yaml`, this.fits);
     };
-    const parsed = parse(text);
-    const original = text === base ? parsed : parse(base);
-    return { state, text, parsed, original, refused, title: parsed.about.title || name };
+    const original = parse(base);
+    const standing =
+      changed === base
+        ? { text: base, parsed: original, lost: [] }
+        : original.scenario === null
+          ? { text: changed, parsed: parse(changed), lost: [] }
+          : withoutLostSpreads(changed, parse);
+    const { text, parsed, lost } = standing;
+    return { state, text, parsed, original, refused, lostSpreads: lost, title: parsed.about.title || name };
   }
 
   private tell(): void {

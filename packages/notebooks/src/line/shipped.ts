@@ -14,12 +14,8 @@ const files = import.meta.glob<string>("../../../sim/scenarios/*.yaml", {
   eager: true,
 });
 
-/**
- * The lines that come with the pages, in the order of their files. Not those with scattered values: a slider that leaves a spread, or a part that is
- * taken away, would contradict it.
- */
+/** The lines that come with the pages, in the order of their files. */
 export const shippedLines: readonly ShippedLine[] = Object.entries(files)
-  .filter(([, text]) => !/^tolerances:/m.test(text))
   .map(([path, text]) => {
     const name = path.slice(path.lastIndexOf("/") + 1, -".yaml".length);
     return { name, title: topLevel(text, "title") ?? name, question: topLevel(text, "question") ?? "", text };

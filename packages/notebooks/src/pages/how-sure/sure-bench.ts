@@ -52,7 +52,7 @@ export function sureBench(opened: OpenedLine) {
     value: String(QUICK),
   });
   const begin = (samples: number): void => {
-    const { text, title } = opened.line.now;
+    const { text, title, lostSpreads } = opened.line.now;
     const file = `${title}.yaml`;
     void runner.start(async (crew, hooks) => {
       const found = await collect(text, file, { ...USUAL_OPTIONS, samples }, crew, hooks);
@@ -68,7 +68,7 @@ export function sureBench(opened: OpenedLine) {
       worst = summary.worst === null ? null : reproduce(text, summary.worst, parseScenario(text, file).spreads);
       openWorst.disabled = worst === null;
       setText(answer, tolerancesHeadline(summary));
-      rows.replaceChildren(...factsOf(summary));
+      rows.replaceChildren(...factsOf(summary, lostSpreads));
       place.show(tolerancesData(found.collected, summary));
     });
   };
@@ -126,7 +126,7 @@ export function sureBench(opened: OpenedLine) {
 }
 
 /** What stands below the answer: how it ended, what matters most, the corners. */
-function factsOf({ outcomes, influences, corners }: TolerancesSummary): HTMLElement[] {
+function factsOf({ outcomes, influences, corners }: TolerancesSummary, lost: readonly string[]): HTMLElement[] {
   const ends = outcomes.map(({ outcome, chance }) => `${chance.count} × ${outcome}`).join("; ");
   const [most] = influences;
   const matters =
@@ -138,6 +138,7 @@ function factsOf({ outcomes, influences, corners }: TolerancesSummary): HTMLElem
     ["How the samples ended", ends],
     ["What the peak depends on most", matters],
     ["At the worst corner of the most telling values", worst],
+    ...(lost.length === 0 ? [] : [["Spreads left out, for their values were changed", lost.join(", ")] as const]),
   ] as const;
   return facts.flatMap(([name, text]) => [el(document, "dt", {}, name), el(document, "dd", {}, text)]);
 }
