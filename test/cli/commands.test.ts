@@ -12,19 +12,19 @@ const broken = join(root, "test/scenario/broken/05-minima.yaml");
 const example = join(root, "test/scenario/valid/example.yaml");
 
 describe("help", () => {
-  test("tells the job and every command", () => {
-    const { status, stdout } = railfault("--help");
+  test("tells the job and every command", async () => {
+    const { status, stdout } = await railfault("--help");
     for (const name of ["run", "check", "match", "parts", "reference", "schema"])
       expect(stdout).toMatch(new RegExp(`^  ${name} `, "m"));
     expect(stdout).toContain("12 V line");
     expect(status).toBe(0);
-    expect(railfault("help").stdout).toBe(stdout);
+    expect((await railfault("help")).stdout).toBe(stdout);
   });
 
   test.each(["run", "check", "match", "parts", "reference", "schema"])(
     "of %s tells usage, options and exit status",
-    (name) => {
-      const { status, stdout } = railfault("help", name);
+    async (name) => {
+      const { status, stdout } = await railfault("help", name);
       expect(stdout).toContain(`Usage: railfault ${name}`);
       expect(stdout).toContain("Exit status");
       expect(stdout).toContain("--help, -h");
@@ -33,20 +33,20 @@ describe("help", () => {
     },
   );
 
-  test("comes with --help anywhere after the command too", () => {
-    expect(railfault("run", "x.yaml", "--help").stdout).toBe(railfault("help", "run").stdout);
+  test("comes with --help anywhere after the command too", async () => {
+    expect((await railfault("run", "x.yaml", "--help")).stdout).toBe((await railfault("help", "run")).stdout);
   });
 
-  test("--version gives that of the package", () => {
+  test("--version gives that of the package", async () => {
     const manifest = JSON.parse(readFileSync(join(root, "packages/sim/package.json"), "utf8"));
-    expect(railfault("--version").stdout).toBe(`railfault ${manifest.version}\n`);
+    expect((await railfault("--version")).stdout).toBe(`railfault ${manifest.version}\n`);
   });
 });
 
 describe("check", () => {
-  test("reads every file, tells every problem, and says which can be run", () => {
+  test("reads every file, tells every problem, and says which can be run", async () => {
     const far = file("far.yaml", station({ lead: "900 m" }));
-    const { status, stdout } = railfault("check", example, broken, far, "nowhere.yaml");
+    const { status, stdout } = await railfault("check", example, broken, far, "nowhere.yaml");
     expect(stdout).toContain("example.yaml: can be run");
     expect(stdout).toContain("[fuse-above-scr]");
     expect(stdout).toContain("05-minima.yaml: CANNOT BE RUN");
@@ -57,12 +57,12 @@ describe("check", () => {
     expect(status).toBe(2);
   });
 
-  test("lets warnings pass", () => {
-    expect(railfault("check", example).status).toBe(0);
+  test("lets warnings pass", async () => {
+    expect((await railfault("check", example)).status).toBe(0);
   });
 
-  test("gives the same as JSON", () => {
-    const { status, stdout } = railfault("check", example, broken, "--json");
+  test("gives the same as JSON", async () => {
+    const { status, stdout } = await railfault("check", example, broken, "--json");
     const [first, second] = JSON.parse(stdout);
     expect(first).toMatchObject({ file: example, usable: true, issues: [{ severity: "warning" }] });
     expect(second.usable).toBe(false);
@@ -72,10 +72,10 @@ describe("check", () => {
 });
 
 describe("parts", () => {
-  test("lists every class and each value with mark and source", () => {
-    const { status, stdout } = railfault("parts");
+  test("lists every class and each value with mark and source", async () => {
+    const { status, stdout } = await railfault("parts");
     for (const { name } of parts) expect(stdout).toContain(`  ${name}: `);
-    const fuse = unwrapped(railfault("parts", "Blade fuse 20A").stdout);
+    const fuse = unwrapped((await railfault("parts", "Blade fuse 20A")).stdout);
     const source = findPart("fuse", "blade fuse 20 A")?.values.coldResistance.source;
     expect(fuse).toContain(`3.38 mΩ (transcribed: ${source})`);
     expect(fuse).toContain("assumed");
@@ -84,18 +84,18 @@ describe("parts", () => {
     expect(status).toBe(0);
   });
 
-  test("lists one kind, only names, or JSON in SI units", () => {
-    const names = railfault("parts", "fuse", "--names").stdout;
+  test("lists one kind, only names, or JSON in SI units", async () => {
+    const names = (await railfault("parts", "fuse", "--names")).stdout;
     expect(names).toContain("  blade fuse 20 A: ");
     expect(names).not.toContain("SCR 25 A");
-    const [only] = JSON.parse(railfault("parts", "blade fuse 20 A", "--json").stdout);
+    const [only] = JSON.parse((await railfault("parts", "blade fuse 20 A", "--json")).stdout);
     expect(only).toEqual(JSON.parse(JSON.stringify(findPart("fuse", "blade fuse 20 A"))));
   });
 });
 
 describe("schema", () => {
-  test("is the one an editor can use", () => {
-    const { status, stdout } = railfault("schema");
+  test("is the one an editor can use", async () => {
+    const { status, stdout } = await railfault("schema");
     const schema = JSON.parse(stdout);
     expect(schema.$schema).toContain("2020-12");
     expect(Object.keys(schema.properties)).toContain("main fuse");
@@ -104,8 +104,8 @@ describe("schema", () => {
 });
 
 describe("reference", () => {
-  test("refuses what is no reference file", () => {
-    const { status, stdout, stderr } = railfault("reference", file("cases.json", "{"));
+  test("refuses what is no reference file", async () => {
+    const { status, stdout, stderr } = await railfault("reference", file("cases.json", "{"));
     expect(stdout).toBe("");
     expect(stderr).toContain("This is no reference file");
     expect(status).toBe(2);

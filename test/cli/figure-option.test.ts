@@ -27,9 +27,9 @@ describe("--figure", () => {
     ["states", protectedLine, "who did what?", "device,state,from_s,to_s,from_after_fault_s,to_after_fault_s"],
     ["heat", protectedLine, "how hot?", "time_s,time_after_fault_s,SCR_junction_degC,main_fuse_melt_share"],
     ["withstand", radio, "how long above which voltage?", "load,kind,above_V,longest_time_s"],
-  ])("%s draws that figure, and --figure-csv writes its columns with units", (name, input, title, header) => {
+  ])("%s draws that figure, and --figure-csv writes its columns with units", async (name, input, title, header) => {
     const [svg, csv] = ["svg", "csv"].map((ending) => join(folder, `${name}.${ending}`));
-    const { status, stderr } = railfault("run", input, "--figure", name, "--svg", svg, "--figure-csv", csv);
+    const { status, stderr } = await railfault("run", input, "--figure", name, "--svg", svg, "--figure-csv", csv);
     expect([status, stderr]).toEqual([
       input === radio ? 1 : 0,
       `--svg: ${svg} written\n--figure-csv: ${csv} written\n`,
@@ -41,31 +41,31 @@ describe("--figure", () => {
     expect(rows.length).toBeGreaterThan(3);
   });
 
-  test("says why there is none, keeps the verdict's exit status and writes nothing", () => {
+  test("says why there is none, keeps the verdict's exit status and writes nothing", async () => {
     const svg = join(folder, "none.svg");
-    const { status, stderr } = railfault("run", bare, "--figure", "surge", "--svg", svg);
-    expect(status).toBe(railfault("run", bare).status);
+    const { status, stderr } = await railfault("run", bare, "--figure", "surge", "--svg", svg);
+    expect(status).toBe((await railfault("run", bare)).status);
     expect(stderr).toBe("--svg: no SCR fired in this run, so there is no surge to draw\n");
     expect(existsSync(svg)).toBe(false);
   });
 
-  test("is refused without a file to draw into, and with a word it does not know", () => {
-    const alone = railfault("run", protectedLine, "--figure", "surge");
+  test("is refused without a file to draw into, and with a word it does not know", async () => {
+    const alone = await railfault("run", protectedLine, "--figure", "surge");
     expect([alone.status, alone.stdout]).toEqual([2, ""]);
     expect(unwrapped(alone.stderr)).toContain(
       "--figure says what --svg FILE, --png FILE or --figure-csv FILE shows; none of them was given.",
     );
-    const wrong = railfault("run", protectedLine, "--figure", "headrom", "--svg", join(folder, "a.svg"));
+    const wrong = await railfault("run", protectedLine, "--figure", "headrom", "--svg", join(folder, "a.svg"));
     expect(wrong.status).toBe(2);
     expect(unwrapped(wrong.stderr)).toContain('received "headrom", did you mean headroom?');
   });
 });
 
 describe("--size and --scheme", () => {
-  test("a slide is 1920 × 1080 with type of 24 pixels and more, in its colours", () => {
+  test("a slide is 1920 × 1080 with type of 24 pixels and more, in its colours", async () => {
     const [svg, png] = ["slide.svg", "slide.png"].map((name) => join(folder, name));
     const words = ["--figure", "heat", "--size", "slide", "--scheme", "dark", "--svg", svg, "--png", png];
-    expect(railfault("run", protectedLine, ...words).status).toBe(0);
+    expect((await railfault("run", protectedLine, ...words)).status).toBe(0);
     const text = readFileSync(svg, "utf8");
     expect(text).toMatch(
       /^<svg xmlns="http:\/\/www.w3.org\/2000\/svg" width="1920" height="1080" viewBox="0 0 960 540"/,
@@ -77,11 +77,11 @@ describe("--size and --scheme", () => {
     expect([width, height]).toEqual([1920, 1080]);
   });
 
-  test("are refused without a picture, and with a word they do not know", () => {
-    const { status, stderr } = railfault("run", protectedLine, "--size", "slide", "--scheme", "dim");
+  test("are refused without a picture, and with a word they do not know", async () => {
+    const { status, stderr } = await railfault("run", protectedLine, "--size", "slide", "--scheme", "dim");
     expect(status).toBe(2);
     expect(unwrapped(stderr)).toContain('--scheme is light, dark; received "dim"');
-    const alone = railfault("run", protectedLine, "--size", "slide");
+    const alone = await railfault("run", protectedLine, "--size", "slide");
     expect(unwrapped(alone.stderr)).toContain("--size says how --svg FILE or --png FILE looks; neither was given.");
   });
 });

@@ -1,20 +1,35 @@
-import { spawnSync } from "node:child_process";
 import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { execute } from "../../packages/sim/src/cli/execute.ts";
+import { terminalAt } from "../../packages/sim/src/cli/terminal.ts";
 import { root } from "../ground/source.ts";
 
 export const launcher = join(root, "packages/sim/bin/railfault.mjs");
 export const shipped = (name: string): string => join(root, "packages/sim/scenarios", name);
 
-/** Runs the real command in a process of its own. */
-export function railfault(...words: string[]): { status: number | null; stdout: string; stderr: string } {
-  const { status, stdout, stderr } = spawnSync(process.execPath, [launcher, ...words], {
-    encoding: "utf8",
-    maxBuffer: 256 << 20,
-    env: { ...process.env, NO_COLOR: "", FORCE_COLOR: "" },
+interface Said {
+  readonly status: number;
+  readonly stdout: string;
+  readonly stderr: string;
+}
+
+/** What the command says and does, in this process: loading it for each call anew would be most of the work. */
+export async function railfault(...words: string[]): Promise<Said> {
+  const said = { stdout: "", stderr: "" };
+  const terminal = terminalAt({
+    out: (text) => {
+      said.stdout += text;
+    },
+    err: (text) => {
+      said.stderr += text;
+    },
+    progress: () => {},
+    width: 80,
+    colour: false,
   });
-  return { status, stdout, stderr };
+  const status = await execute(words, terminal);
+  return { status, ...said };
 }
 
 /** Printed text without its line breaks, to look for sentences in it. */

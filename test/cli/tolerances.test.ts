@@ -10,9 +10,9 @@ const line = file("hut.yaml", scattered(SPREADS));
 const out = (name: string): string => join(folder, name);
 const small = ["--samples", "24", "--corners", "2", "--threads", "2"];
 
-test("tells the chance first, then what matters and the worst, and writes what was asked for", () => {
+test("tells the chance first, then what matters and the worst, and writes what was asked for", async () => {
   const files = ["--csv", out("all.csv"), "--svg", out("all.svg"), "--worst", out("worst.yaml")];
-  const { status, stdout, stderr } = railfault("tolerances", line, ...small, ...files);
+  const { status, stdout, stderr } = await railfault("tolerances", line, ...small, ...files);
   const said = unwrapped(stdout);
   expect(status).toBe(1);
   expect(said).toMatch(/A load was endangered in \d+ of 24 samples: a chance of [\d.]+ %, between/);
@@ -27,26 +27,27 @@ test("tells the chance first, then what matters and the worst, and writes what w
     "kind,index,ambient [°C],crowbar.trip voltage [V],crowbar.sense filter [us],loads[0].input capacitance [mF],outcome,too_close,peak_V,trip_s,peak_share",
   );
   expect(readFileSync(out("all.svg"), "utf8")).toContain("How sure is it: scattered");
-  const worst = railfault("run", out("worst.yaml"), "--json");
+  const worst = await railfault("run", out("worst.yaml"), "--json");
   expect(worst.status).toBe(1);
   const peaks = table.filter((row) => row.startsWith("sample")).map((row) => Number(row.split(",").at(-3)));
   const { loads } = JSON.parse(worst.stdout).verdict;
   expect(loads[0].peak.value).toBeCloseTo(Math.max(...peaks), 7);
 }, 120_000);
 
-test("parts put together are what one machine gives", () => {
-  const whole = railfault("tolerances", line, ...small, "--json");
-  const parts = [1, 2].map((index) => {
-    const { stdout, status } = railfault("tolerances", line, ...small, "--part", `${index}/2`, "--json");
+test("parts put together are what one machine gives", async () => {
+  const whole = await railfault("tolerances", line, ...small, "--json");
+  const parts: string[] = [];
+  for (const index of [1, 2]) {
+    const { stdout, status } = await railfault("tolerances", line, ...small, "--part", `${index}/2`, "--json");
     expect([0, 1]).toContain(status);
-    return file(`part-${index}.json`, stdout);
-  });
-  const merged = railfault("tolerances", "--merge", ...parts, "--json");
+    parts.push(file(`part-${index}.json`, stdout));
+  }
+  const merged = await railfault("tolerances", "--merge", ...parts, "--json");
   expect(merged.stdout).toBe(whole.stdout);
   expect(merged.status).toBe(whole.status);
   expect(JSON.parse(whole.stdout)).toMatchObject({ format: "railfault-tolerances 1", status: "answered" });
   const [one] = parts;
-  const missing = railfault("tolerances", "--merge", one);
+  const missing = await railfault("tolerances", "--merge", one);
   expect(missing.status).toBe(2);
   expect(missing.stderr).toContain("missing: 2");
 }, 240_000);
@@ -63,24 +64,24 @@ describe("bad use", () => {
     [["--part", "1/2", "--json", "--svg", "x.svg"], "--svg tells of the whole; ask for it with --merge"],
     [["--at", "3"], "--at INDEX and --scenario FILE belong together"],
     [["--size", "phone"], "--size says how --svg FILE or --png FILE looks"],
-  ] as const)("%j", (words, said) => {
-    const { status, stderr } = railfault("tolerances", line, ...words);
+  ] as const)("%j", async (words, said) => {
+    const { status, stderr } = await railfault("tolerances", line, ...words);
     expect(status).toBe(2);
     expect(stderr).toContain(said);
   });
 
-  test("a scenario without spreads, contradictory ones, and files that are no parts", () => {
-    const plain = railfault("tolerances", file("plain.yaml", scattered([])));
+  test("a scenario without spreads, contradictory ones, and files that are no parts", async () => {
+    const plain = await railfault("tolerances", file("plain.yaml", scattered([])));
     expect(plain).toMatchObject({ status: 2 });
     expect(unwrapped(plain.stderr)).toContain("No value of this scenario carries a spread");
-    const crossed = railfault(
+    const crossed = await railfault(
       "tolerances",
       file("crossed.yaml", scattered(["crowbar.trip voltage: 16…14 V"])),
       "--json",
     );
     expect(crossed.status).toBe(2);
     expect(JSON.parse(crossed.stdout).issues[0]).toMatchObject({ code: "contradictory-spread", received: "16…14 V" });
-    const noPart = railfault("tolerances", "--merge", line);
+    const noPart = await railfault("tolerances", "--merge", line);
     expect(noPart.status).toBe(2);
     expect(noPart.stderr).toContain("is no result of");
   }, 60_000);

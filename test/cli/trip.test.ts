@@ -7,9 +7,9 @@ const { folder, file, close } = workshop();
 afterAll(close);
 const hut = shipped("02-hiccup-supply.yaml");
 
-test("prints the answer first, then what it is made of, and writes table and figure", () => {
+test("prints the answer first, then what it is made of, and writes table and figure", async () => {
   const [csv, svg] = [join(folder, "trip.csv"), join(folder, "trip.svg")];
-  const { status, stdout, stderr } = railfault("trip", hut, "--csv", csv, "--svg", svg);
+  const { status, stdout, stderr } = await railfault("trip", hut, "--csv", csv, "--svg", svg);
   expect(stderr).toBe(`--csv: ${csv} written\n--svg: ${svg} written\n`);
   expect(status).toBe(0);
   const text = unwrapped(stdout);
@@ -34,8 +34,8 @@ test("prints the answer first, then what it is made of, and writes table and fig
   expect(readFileSync(svg, "utf8")).toMatch(/^<svg .*Where to set the trip/);
 });
 
-test("as JSON: the whole study with its format, also where no trip point is right", () => {
-  const { status, stdout } = railfault("trip", shipped("17-two-radios.yaml"), "--json");
+test("as JSON: the whole study with its format, also where no trip point is right", async () => {
+  const { status, stdout } = await railfault("trip", shipped("17-two-radios.yaml"), "--json");
   const found = JSON.parse(stdout);
   expect(found).toMatchObject({ format: "railfault-trip 1", status: "answered", exitStatus: 1 });
   expect(status).toBe(1);
@@ -44,8 +44,8 @@ test("as JSON: the whole study with its format, also where no trip point is righ
   expect(found.study.changes[0].opens).toBe(true);
 });
 
-test("a trip point that was asked for and may land outside ends with 1", () => {
-  const { status, stdout } = railfault("trip", hut, "--wanted", "14.4V");
+test("a trip point that was asked for and may land outside ends with 1", async () => {
+  const { status, stdout } = await railfault("trip", hut, "--wanted", "14.4V");
   expect(status).toBe(1);
   expect(unwrapped(stdout)).toContain("asked for may land outside");
 });
@@ -65,8 +65,8 @@ describe("what is refused, with status 2 and nothing printed", () => {
     ],
     ["a size of no figure", [hut, "--size", "phone"], [/--size says how --svg FILE/]],
     ["a file with errors", [file("bad.yaml", "title: [")], [/bad\.yaml:1:/]],
-  ])("%s", (_, words, said) => {
-    const { status, stdout, stderr } = railfault("trip", ...words);
+  ])("%s", async (_, words, said) => {
+    const { status, stdout, stderr } = await railfault("trip", ...words);
     expect(status).toBe(2);
     expect(stdout).toBe("");
     for (const pattern of said) expect(stderr).toMatch(pattern);

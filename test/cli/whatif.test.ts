@@ -10,9 +10,9 @@ const line = file("hut.yaml", scattered([], "1 ms"));
 const out = (name: string): string => join(folder, name);
 const x = "crowbar.trip voltage: 14..17 V";
 
-test("a sweep tells where the outcome changes and writes every figure", () => {
+test("a sweep tells where the outcome changes and writes every figure", async () => {
   const files = ["--csv", out("sweep.csv"), "--svg", out("sweep.svg")];
-  const { status, stdout } = railfault("whatif", line, "--x", x, "--points", "7", "--threads", "1", ...files);
+  const { status, stdout } = await railfault("whatif", line, "--x", x, "--points", "7", "--threads", "1", ...files);
   expect(status).toBe(0);
   expect(unwrapped(stdout)).toMatch(/Between 15.5 V and 16 V: from load safe, SCR kept on to load above its maximum/);
   const table = readFileSync(out("sweep.csv"), "utf8").trimEnd().split("\r\n");
@@ -21,8 +21,8 @@ test("a sweep tells where the outcome changes and writes every figure", () => {
   expect(readFileSync(out("sweep.svg"), "utf8")).toContain("What if: scattered");
 }, 120_000);
 
-test("a point is written as a scenario and nothing is run", () => {
-  const { status } = railfault("whatif", line, "--x", x, "--at", "15.2 V", "--scenario", out("point.yaml"));
+test("a point is written as a scenario and nothing is run", async () => {
+  const { status } = await railfault("whatif", line, "--x", x, "--at", "15.2 V", "--scenario", out("point.yaml"));
   expect(status).toBe(0);
   expect(readFileSync(out("point.yaml"), "utf8")).toContain("trip voltage: 15.2 V");
 });
@@ -36,8 +36,8 @@ test.each([
     "--most takes a whole number from 300 to 20000",
   ],
   [["--x", "crowbar.trip voltage: 17..14 V"], "The lower end first".toLowerCase()],
-] as const)("bad use: %j", (words, said) => {
-  const { status, stderr } = railfault("whatif", line, ...words);
+] as const)("bad use: %j", async (words, said) => {
+  const { status, stderr } = await railfault("whatif", line, ...words);
   expect(status).toBe(2);
   expect(unwrapped(stderr)).toContain(said);
 });

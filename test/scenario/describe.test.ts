@@ -1,66 +1,16 @@
-import { readdirSync, readFileSync } from "node:fs";
-import { join } from "node:path";
 import { describe, expect, test } from "vitest";
-import {
-  changeText,
-  describedPaths,
-  describeValue,
-  FitMemory,
-  parseScenario,
-} from "../../packages/sim/src/scenario/index.ts";
+import { describedPaths, describeValue, FitMemory, parseScenario } from "../../packages/sim/src/scenario/index.ts";
 import { parts } from "../../packages/sim/src/scenario/parts/index.ts";
-import { parseQuantity } from "../../packages/sim/src/units/index.ts";
+import { shipped } from "../support/changes.ts";
+import { describeDescriptions } from "../support/descriptions.ts";
 
-const folder = join(import.meta.dirname, "../../packages/sim/scenarios");
-const shipped = readdirSync(folder)
-  .filter((name) => name.endsWith(".yaml"))
-  .map((name) => ({ name, text: readFileSync(join(folder, name), "utf8") }));
 const first = shipped[0].text;
 
-/** Numbers of two scenarios within the digits that a described value shows; everything else the same. */
-function differences(a: unknown, b: unknown, path = ""): string[] {
-  if (typeof a === "number" && typeof b === "number")
-    return Math.abs(a - b) <= 2e-4 * Math.max(Math.abs(a), Math.abs(b)) || Object.is(a, b)
-      ? []
-      : [`${path}: ${a} and ${b}`];
-  if (typeof a !== "object" || typeof b !== "object" || a === null || b === null) return a === b ? [] : [path];
-  const keys = new Set([...Object.keys(a), ...Object.keys(b)]);
-  return [...keys].flatMap((key) =>
-    differences((a as Record<string, unknown>)[key], (b as Record<string, unknown>)[key], `${path}.${key}`),
-  );
-}
+// A share of all values; test/deep/descriptions.test.ts tries every one.
+describeDescriptions(6);
 
 describe.each(shipped)("$name", ({ name, text }) => {
-  const memory = new FitMemory();
-  const parsed = parseScenario(text, name, memory);
-
-  test("whatever is described can be written into the file as it is described, and nothing changes", () => {
-    const paths = describedPaths(parsed);
-    expect(paths.length).toBeGreaterThan(40);
-    for (const path of paths) {
-      const told = describeValue(parsed, path);
-      if (told === null) throw new Error(`nothing is told of ${path.join(".")}`);
-      expect(told.value, path.join(".")).not.toBeNull();
-      if (told.dimension !== null && typeof told.value === "number")
-        expect(parseQuantity(told.text, told.dimension)).toMatchObject({ ok: true, value: told.value });
-      // The two limits of an insulation class can only be written together; a floating battery may be fuller than a file may say.
-      const overfull = path.includes("initial charge") && Number(told.value) > 1;
-      if (told.origin === "file" || path.includes("insulation") || overfull) continue;
-      const changed = parseScenario(changeText(text, path, told.text), name, memory);
-      expect(
-        changed.issues.filter(({ severity }) => severity === "error"),
-        path.join("."),
-      ).toEqual([]);
-      const { inductanceAssumed: _, ...bar } = changed.scenario?.crowbar ?? {};
-      const { inductanceAssumed: __, ...old } = parsed.scenario?.crowbar ?? {};
-      expect(
-        differences({ ...changed.scenario, crowbar: bar }, { ...parsed.scenario, crowbar: old }),
-        path.join("."),
-      ).toEqual([]);
-      const again = describeValue(changed, path);
-      expect(again).toMatchObject({ origin: "file", mark: "given", text: told.text, value: told.value });
-    }
-  });
+  const parsed = parseScenario(text, name);
 
   test("each origin is a part class that exists and gives it, or a default", () => {
     const origins = new Set<string>();

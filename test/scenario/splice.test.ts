@@ -4,36 +4,14 @@ import { describe, expect, test } from "vitest";
 import { InvalidInput } from "../../packages/sim/src/issue/issue.ts";
 import { parseScenario, setValue } from "../../packages/sim/src/scenario/index.ts";
 import { linesOf } from "../../packages/sim/src/scenario/text/lines.ts";
-import { nodeAt, readText, type TextNode } from "../../packages/sim/src/scenario/text/read.ts";
+import { nodeAt, readText } from "../../packages/sim/src/scenario/text/read.ts";
+import type { Path } from "../support/changes.ts";
+import { testSplices } from "../support/splices.ts";
 
 const text = readFileSync(join(import.meta.dirname, "valid/everything.yaml"), "utf8");
 
-type Path = (string | number)[];
-
-function leaves(node: TextNode, path: Path): { path: Path; value: string }[] {
-  if (node.kind === "text") return [{ path, value: node.value }];
-  if (node.kind === "list") return node.items.flatMap((item, index) => leaves(item, [...path, index]));
-  return node.kind === "map" ? node.entries.flatMap(({ key, value }) => leaves(value, [...path, key])) : [];
-}
-
-const all = leaves(readText(linesOf(text, "everything.yaml")).tree!, []);
-
-test("every single value of a file can be changed and changed back, byte for byte", () => {
-  expect(all.length).toBeGreaterThan(200);
-  for (const { path, value } of all) {
-    const changed = setValue(text, path, "17.25 kV");
-    const before = text.split("\n");
-    const after = changed.split("\n");
-    expect(after).toHaveLength(before.length);
-    expect(
-      after.filter((line, index) => line !== before[index]),
-      path.join("."),
-    ).toHaveLength(1);
-    const node = nodeAt(readText(linesOf(changed, "x")).tree!, path);
-    expect(node).toMatchObject({ kind: "text", value: "17.25 kV" });
-    expect(setValue(changed, path, value)).toBe(text);
-  }
-});
+// A share of all values; test/deep/splices.test.ts tries every one.
+testSplices(10);
 
 test("comments, blanks and odd spacing stay", () => {
   const odd =

@@ -16,6 +16,19 @@ export interface Terminal {
   readonly colour: boolean;
 }
 
+/** Of what a terminal stands on. */
+export interface Place extends Pick<Terminal, "progress" | "width" | "colour"> {
+  /** Takes results. */
+  out(text: string): void;
+  /** Takes messages. */
+  err(text: string): void;
+}
+
+/** A terminal that says into the streams of a place what its user shall see. */
+export function terminalAt({ out, err, ...known }: Place): Terminal {
+  return { ...known, out, say: (line) => err(`${visible(line)}\n`), sayText: err };
+}
+
 const NARROWEST = 60;
 const WIDEST = 110;
 
@@ -40,10 +53,9 @@ export function processTerminal(): Terminal {
     shown = false;
     if (!gone.has(stream)) stream.write(text);
   };
-  return {
+  return terminalAt({
     out: (text) => write(stdout, text),
-    say: (line) => write(stderr, `${visible(line)}\n`),
-    sayText: (text) => write(stderr, text),
+    err: (text) => write(stderr, text),
     progress: (text) => {
       if (stderr.isTTY !== true) return;
       write(stderr, text);
@@ -51,5 +63,5 @@ export function processTerminal(): Terminal {
     },
     width: stdout.isTTY ? Math.min(WIDEST, Math.max(NARROWEST, stdout.columns)) : 80,
     colour: stdout.isTTY === true && (env.NO_COLOR ?? "") === "" && env.TERM !== "dumb",
-  };
+  });
 }

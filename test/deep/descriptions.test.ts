@@ -1,0 +1,3 @@
+import { describeDescriptions } from "../support/descriptions.ts";
+
+describeDescriptions(1);

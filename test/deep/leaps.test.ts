@@ -1,0 +1,67 @@
+import { describe, expect, test } from "vitest";
+import type { HiccupOptions } from "../support/hiccup-line.ts";
+import {
+  alike,
+  both,
+  expectAlike,
+  expectNonePassed,
+  expectWindowsFilled,
+  KEYED,
+  keyed,
+  leapRun,
+  roundsOf,
+  TRIPS,
+  WINDOWED,
+} from "../support/leaps.ts";
+
+const SWITCH =
+  "series switch: {part: series transistor 30 A, off voltage: 14.6 V, ratings: {current: 10 A, voltage: 60 V}, reclose: {on voltage: 14.0 V, retry time: 20 ms}}";
+
+describe("rounds that are leapt over", () => {
+  test("end before a junction's peaks pass its limit, and before its mean does", () => {
+    const hot = `{part: SCR 55 A, ${TRIPS}, case to ambient: 30 K/W, case heat capacity: 0.5 J/K}`;
+    const { leapt, whole } = both({ crowbar: hot });
+    expectAlike(leapt, whole);
+    expect(leapt.crowbar?.peakTemperature.value).toBeGreaterThan(125);
+    const { leaps } = leapt.repetition;
+    expect(leaps.length).toBeGreaterThanOrEqual(3);
+    // Between two leaps the junction has passed its limit: before it a run that ends there stays below, after it not.
+    const at = (time: number) =>
+      leapRun({ crowbar: hot, endTime: time }, { leaps: false }).crowbar?.peakTemperature.value;
+    expect(at(leaps[0].to)).toBeLessThan(125);
+    expect(at(leaps[1].from)).toBeGreaterThan(125);
+  });
+
+  test.each<[string, HiccupOptions]>([
+    ["a supply's own crowbar", { crowbar: null, supply: [`    own crowbar: ${WINDOWED}`] }],
+    [
+      "the crowbar beside a radio that is keyed",
+      { crowbar: WINDOWED, load: ["    schedule: [{time: 34 s, current: 3 A}]"] },
+    ],
+  ])("fill every surge window of %s, however many of them it spans", (_, options) => {
+    expectWindowsFilled(options);
+  });
+
+  test("of two protectors that trip together give what integrating gives", () => {
+    const { leapt, whole } = both({ line: [SWITCH], endTime: 32 });
+    expect(roundsOf(leapt)).toBeGreaterThan(150);
+    expectAlike(leapt, whole);
+    for (const key of ["starts", "opens", "recloses"] as const) {
+      expect(leapt.seriesSwitch?.[key].length).toBe(whole.seriesSwitch?.[key].length);
+      whole.seriesSwitch?.[key].forEach((time, k) => {
+        alike(leapt.seriesSwitch?.[key][k], time);
+      });
+    }
+    const [a, b] = [leapt, whole].map(({ seriesSwitch }) => seriesSwitch);
+    expect(b?.overload?.most).toBeGreaterThan(0);
+    for (const key of ["most", "mostNear"] as const) alike(a?.overload?.[key], b?.overload?.[key]);
+    alike(a?.openVoltage ?? undefined, b?.openVoltage ?? undefined);
+  });
+
+  test("that end where a radio is keyed come to the same as each of them", () => {
+    const { leapt, whole } = both({ load: keyed(KEYED), endTime: 34 });
+    expectNonePassed(leapt, KEYED);
+    expect(leapt.crowbar?.firings.length).toBe(whole.crowbar?.firings.length);
+    alike(leapt.crowbar?.endTemperature, whole.crowbar?.endTemperature, 5e-6, 25);
+  });
+});

@@ -1,0 +1,3 @@
+import { testSplices } from "../support/splices.ts";
+
+testSplices(1);
