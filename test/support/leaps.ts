@@ -22,7 +22,7 @@ export function both(options: HiccupOptions): { leapt: Run; whole: Run } {
 
 export const roundsOf = ({ repetition }: Run): number => repetition.leaps.reduce((sum, { rounds }) => sum + rounds, 0);
 
-export const barsOf = ({ crowbar, ownCrowbars }: Run) => [
+const barsOf = ({ crowbar, ownCrowbars }: Run) => [
   ...(crowbar === null ? [] : [crowbar]),
   ...ownCrowbars.map(({ findings }) => findings),
 ];
