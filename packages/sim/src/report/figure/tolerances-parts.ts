@@ -85,8 +85,10 @@ function drawPlaces(
 export function drawInfluences(page: Page, svg: Element, { influences, noise }: TolerancesData, frame: Frame): void {
   const { colors, narrow } = page;
   const group = add(svg, "g", { class: "panel influences" });
-  const heading = narrow ? "Rank correlation with the peak" : "Which values matter: rank correlation with the peak";
-  write(page, group, frame.left, frame.top - 34, shorten(heading, 12, frame.right - frame.left, true), { bold: true });
+  const room = frame.right - frame.left;
+  const headings = ["Which values matter: rank correlation with the peak", "Rank correlation with the peak"];
+  const heading = headings.find((each) => textWidth(each, 12, true) <= room) ?? shorten(headings[1], 12, room, true);
+  write(page, group, frame.left, frame.top - 34, heading, { bold: true });
   if (influences.length === 0) {
     write(page, group, frame.left, frame.top, "The peak does not vary.", { color: colors.muted });
     return;
