@@ -104,6 +104,11 @@ describe("ways of writing, recognised by themselves", () => {
     ]);
   });
 
+  test("a line that says one thing in quotes is kept as that", () => {
+    const { layout } = clean(read('"synthetic, by hand",,\ntime,a,b\ns,V,V\n0,1,2\n1,2,3\n'));
+    expect(layout?.preamble).toEqual([{ line: 1, key: "synthetic, by hand", value: "" }]);
+  });
+
   test("letters of Latin-1 and UTF-16 are understood", () => {
     const latin = Uint8Array.from([..."t (\u00b5s),U (V)\n0,1\n1,2\n"].map((c) => c.charCodeAt(0)));
     expect(numbers(read(latin)).time).toEqual([0, 1e-6]);

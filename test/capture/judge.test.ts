@@ -66,6 +66,11 @@ describe("a ringing of 20 kHz that decays with 200 µs, every 1 µs", () => {
     expect(decay).toBeGreaterThanOrEqual(17);
   });
 
+  test("rounds that do not die away are no ringing", () => {
+    const rounds = (t: number): number => (t % 2e-4 < 1e-4 ? 13 + 1e4 * (t % 2e-4) : 3);
+    expect(judged(table(2000, 1e-6, rounds)).ringing).toBeNull();
+  });
+
   test("a bare edge rings not", () => {
     expect(
       judged(table(2000, 1e-6, (t) => (t < 1e-4 ? 0 : 12 * (1 - Math.exp(-(t - 1e-4) / 3e-5))))).ringing,

@@ -71,6 +71,7 @@ function judgeChannel(capture: Capture, channel: CapturedChannel, limits: Captur
     name,
     unit,
     samples: curve.values.length,
+    interval: curve.interval,
     gaps,
     outOfRange,
     unseen: unseenTime(curve),

@@ -27,6 +27,11 @@ export function measuredText({ value, plusMinus }: Measured, dimension: Dimensio
   return `${fixed(rounded)}${behind} ± ${fixed(up)}${behind}`;
 }
 
+/** An instant, with as many digits as samples so far apart have. */
+export function momentText(time: number, interval: number): string {
+  return measuredText({ value: time, plusMinus: interval }, "time").split(" ± ")[0] ?? "";
+}
+
 /** The unit in which a value would be written by itself; seconds stay seconds, however many. */
 function unitFor(value: number, dimension: Dimension): string {
   if (dimension === "time" && value >= 59) return "s";

@@ -8,6 +8,10 @@ const LEAST_TURNS = 4;
 const EVEN = 0.35;
 /** A swing counts that is larger than so many uncertainties of a value. */
 const UNCERTAINTIES = 6;
+/** A decay that may be off by more than this share of itself is none that was seen: rounds of a supply that goes on and off do not die away. */
+const KNOWN = 0.7;
+/** Ringing begins within so many half periods of its edge. */
+const SOON = 2;
 /** A swing that is no smaller than this share of the one before is no decay. */
 const DECAY = 1.02;
 
@@ -46,11 +50,13 @@ export function ringingAfter(curve: Curve, edge: Slope, { ofValue }: Resolution)
   if (!(half.slope > 0) || !(decay.slope < 0)) return null;
   const frequency = 1 / (2 * half.slope);
   const tau = -1 / decay.slope;
+  // Neighbouring swings share a turn: that doubles the variance of a slope through them (JCGM 100:2008, 5.2.2).
+  const ofDecay = Math.SQRT2 * tau * tau * decay.error;
+  if (ofDecay > KNOWN * tau || turns[0].time - (edge.time + edge.over) > SOON * half.slope) return null;
   return {
     time: turns[0].time,
     frequency: { value: frequency, plusMinus: (frequency * half.error) / half.slope },
-    // Neighbouring swings share a turn: that doubles the variance of a slope through them (JCGM 100:2008, 5.2.2).
-    decay: { value: tau, plusMinus: Math.SQRT2 * tau * tau * decay.error },
+    decay: { value: tau, plusMinus: ofDecay },
     swing: swings[0],
     halfPeriods: swings.length,
   };

@@ -1,7 +1,7 @@
 import { wrap } from "../../report/text-wrap.ts";
 import { formatQuantity, groupDigits } from "../../units/index.ts";
 import { capital, counted, duration, show, times } from "../../verdict/words.ts";
-import { dimensionOf, measuredText } from "./measured.ts";
+import { dimensionOf, measuredText, momentText } from "./measured.ts";
 import type { CaptureJudgement, ChannelJudgement, TimeBeyond, Trips } from "./types.ts";
 
 /** Said wherever a capture is judged. */
@@ -34,22 +34,23 @@ export function channelSentences(channel: ChannelJudgement): readonly string[] {
   const { unit, highest, lowest, findings, beyond, trips, rise, fall, ringing, resolution } = channel;
   const dimension = dimensionOf(unit);
   const slew = unit === "V" ? "voltage slew" : "current slew";
+  const at = (time: number): string => momentText(time, channel.interval);
   const least = channel.outOfRange > 0 ? "at least " : "";
   return [
     ...findings.map(({ sentence }) => sentence),
-    `Highest: ${least}${measuredText(highest, dimension)} at ${duration(highest.time, 6)}. Lowest: ${measuredText(lowest, dimension)} at ${duration(lowest.time, 6)}.`,
+    `Highest: ${least}${measuredText(highest, dimension)} at ${at(highest.time)}. Lowest: ${measuredText(lowest, dimension)} at ${at(lowest.time)}.`,
     ...beyond.map(beyondSentence),
-    ...(trips === null ? [] : [tripSentence(trips, unit)]),
+    ...(trips === null ? [] : [tripSentence(trips, unit, at)]),
     ...(rise === null
       ? []
-      : [`Steepest rise: ${measuredText(rise, slew)}, over ${duration(rise.over)} from ${duration(rise.time, 6)} on.`]),
+      : [`Steepest rise: ${measuredText(rise, slew)}, over ${duration(rise.over)} from ${at(rise.time)} on.`]),
     ...(fall === null
       ? []
-      : [`Steepest fall: ${measuredText(fall, slew)}, over ${duration(fall.over)} from ${duration(fall.time, 6)} on.`]),
+      : [`Steepest fall: ${measuredText(fall, slew)}, over ${duration(fall.over)} from ${at(fall.time)} on.`]),
     ...(ringing === null
       ? []
       : [
-          `It rings at ${measuredText(ringing.frequency, "frequency")} from ${duration(ringing.time, 6)} on and decays with a time constant of ${measuredText(ringing.decay, "time")}; ${counted(ringing.halfPeriods, "half period")} stand out of the noise, the first a swing of ${show(ringing.swing, dimension)}.`,
+          `It rings at ${measuredText(ringing.frequency, "frequency")} from ${at(ringing.time)} on and decays with a time constant of ${measuredText(ringing.decay, "time")}; ${counted(ringing.halfPeriods, "half period")} stand out of the noise, the first a swing of ${show(ringing.swing, dimension)}.`,
         ]),
     resolutionSentence(resolution, dimension),
     ...(channel.unseen > 0
@@ -69,10 +70,14 @@ function beyondSentence({ limit, excursion, total, longest, times: count }: Time
   return `${capital(side)} ${level} for ${measuredText(total, "time")}${each}.`;
 }
 
-function tripSentence({ times: when, from, to, period, cycling, onShare }: Trips, unit: "V" | "A"): string {
+function tripSentence(
+  { times: when, from, to, period, cycling, onShare }: Trips,
+  unit: "V" | "A",
+  at: (time: number) => string,
+): string {
   const dimension = dimensionOf(unit);
   const way = `${unit === "V" ? "falls" : "rises"} from ${show(from, dimension)} to ${show(to, dimension)}`;
-  const first = `Trips ${times(when.length)} (it ${way}), first at ${duration(when[0] ?? 0, 6)}`;
+  const first = `Trips ${times(when.length)} (it ${way}), first at ${at(when[0] ?? 0)}`;
   if (period === null || onShare === null) return `${first}.`;
   const share = measuredText({ value: onShare.value, plusMinus: onShare.plusMinus }, "ratio");
   return `${first}${cycling ? ", again and again" : ""}: every ${measuredText(period, "time")} on average, up for ${share} of the time between them.`;

@@ -73,6 +73,8 @@ export interface ChannelJudgement {
   readonly name: string;
   readonly unit: "V" | "A";
   readonly samples: number;
+  /** Usual time between two of them, s. */
+  readonly interval: number;
   readonly gaps: number;
   readonly outOfRange: number;
   /** Within the recording but not recorded, s. */

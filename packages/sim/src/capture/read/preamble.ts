@@ -4,7 +4,7 @@ import type { HeadLine } from "./head.ts";
 
 /** Lines above a table as keys with their values: `key,value,unit`, `key: value`, `key = value`. */
 export function preambleOf(lines: readonly HeadLine[]): PreambleLine[] {
-  return lines.flatMap(({ line, cells, text }) => {
+  return lines.flatMap(({ line, cells }) => {
     const filled = cells.map((cell) => cell.trim()).filter((cell) => cell !== "");
     if (filled.length === 0) return [];
     const [first = "", ...rest] = filled;
@@ -12,7 +12,7 @@ export function preambleOf(lines: readonly HeadLine[]): PreambleLine[] {
     if (rest.length > 0) return [{ line, key: key.replace(/[:=]$/, "").trim(), value: rest.join(" ") }];
     const match = /^([^:=]+)[:=]\s*(.*)$/.exec(key);
     return match === null
-      ? [{ line, key: text.trim().replace(/^[#%]\s*/, ""), value: "" }]
+      ? [{ line, key: key.trim(), value: "" }]
       : [{ line, key: (match[1] ?? "").trim(), value: (match[2] ?? "").trim() }];
   });
 }

@@ -54,7 +54,12 @@ export function recognise(head: string, problems: Problems, given: LayoutCorrect
   const { names, units, above } = heading(dialect);
   const preamble = preambleOf(above);
   if (preamble.length > 0)
-    understood.push(`Lines ${preamble[0].line} to ${preamble.at(-1)?.line} stand above the table.`);
+    understood.push(
+      `Above the table: ${preamble
+        .map(({ key, value }) => (value === "" ? key : `${key}: ${value}`))
+        .join("; ")
+        .slice(0, 300)}.`,
+    );
   const columns = columnsOf(dialect, names, units);
   const told = intervalIn(preamble, dialect.decimal);
   const time = timeColumn(columns, given, told !== null || given.interval !== undefined, understood, problems);
