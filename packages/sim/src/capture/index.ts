@@ -1,3 +1,4 @@
+export { readCorrections, type WrittenCorrections } from "./corrections.ts";
 export { judgeCapture } from "./judge/judge.ts";
 export { measuredText } from "./judge/measured.ts";
 export { judgementCsv } from "./judge/table.ts";
@@ -13,6 +14,7 @@ export type {
   TimeBeyond,
   Trips,
 } from "./judge/types.ts";
+export { layoutLines, renderLayout } from "./layout-text.ts";
 export { CaptureReader, LARGEST_CAPTURE, type ReadOptions, type ReadProgress, readCapture } from "./read/reader.ts";
 export type {
   Capture,
