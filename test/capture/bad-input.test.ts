@@ -76,6 +76,14 @@ test("a gigabyte is refused before a byte of it is read, and one that lies about
   ]);
 });
 
+test("the end may be asked for twice", async () => {
+  const { CaptureReader } = await import("@railfault/sim");
+  const reader = new CaptureReader({ file: "twice.csv" });
+  reader.push("t [ms],U [mV]\n0,1\n1,2\n");
+  expect(reader.end()).toBe(reader.end());
+  expect(Array.from(reader.end().capture?.time ?? [])).toEqual([0, 0.001]);
+});
+
 test("a reading that is stopped keeps what came so far", async () => {
   const { readCapture } = await import("@railfault/sim");
   const signal = { aborted: false };

@@ -7,7 +7,7 @@ import { timesOf, usualStep } from "./times.ts";
 import { columnUnit } from "./units.ts";
 
 /**
- * Columns to channels in SI units, in order of time; everything that is wrong with the whole goes to the problems.
+ * Columns to channels in SI units, in order of time, within the store's own arrays: to be called once. Everything that is wrong with the whole goes to the problems.
  *
  * @returns what there is, also where it is not good enough to be judged; null where there is not even a time
  */
@@ -26,7 +26,12 @@ export function finish(
       message: `Lines that end early: ${rows.short}; their missing cells count as empty.`,
     });
   checkChoice(layout, problems);
-  const channels = layout.channels.slice(0, MOST_CHANNELS).flatMap((channel) => {
+  // A column that is named twice is an error, and its numbers are turned into volts once.
+  const once = layout.channels.filter(
+    ({ column }, index) =>
+      column !== layout.time?.column && layout.channels.findIndex((each) => each.column === column) === index,
+  );
+  const channels = once.slice(0, MOST_CHANNELS).flatMap((channel) => {
     const made = channelFrom(channel, store, rows, problems);
     return made === null ? [] : [made];
   });
@@ -120,8 +125,6 @@ function channelFrom(layout: ChannelLayout, store: Store, rows: RowReader, probl
   }
   const gaps = rows.gaps[column - 1] ?? 0;
   const outOfRange = rows.beyond[column - 1] ?? 0;
-  const values = new Float64Array(raw.length);
-  for (let i = 0; i < raw.length; i++) values[i] = (raw[i] * known.factor - offset) * factor;
   if (gaps + outOfRange === raw.length) {
     problems.add({
       severity: "warning",
@@ -138,7 +141,7 @@ function channelFrom(layout: ChannelLayout, store: Store, rows: RowReader, probl
       path: `column ${column}`,
       message: `"${name}" was out of the instrument's range in ${outOfRange} samples: how far is not known, and no peak holds.`,
     });
-  if (allEqual(values))
+  if (allEqual(raw))
     problems.add({
       code: "all-equal",
       path: `column ${column}`,
@@ -146,8 +149,10 @@ function channelFrom(layout: ChannelLayout, store: Store, rows: RowReader, probl
       received: String(raw.find((value) => !Number.isNaN(value))),
       allowed: "values that change",
     });
+  // In place: a long capture is held once, not twice.
+  for (let i = 0; i < raw.length; i++) raw[i] = (raw[i] * known.factor - offset) * factor;
   const made = amperesPerVolt !== null || known.measures === "current" ? "A" : "V";
-  return { layout, name, unit: made, values, gaps, outOfRange };
+  return { layout, name, unit: made, values: raw, gaps, outOfRange };
 }
 
 function allEqual(values: Float64Array): boolean {

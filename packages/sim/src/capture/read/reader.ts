@@ -53,6 +53,7 @@ export class CaptureReader {
   private taken = 0;
   private refused = false;
   private returnsOnly = false;
+  private outcome: CaptureResult | null = null;
 
   constructor(options: ReadOptions) {
     this.options = options;
@@ -67,7 +68,7 @@ export class CaptureReader {
 
   /** Takes the next piece. */
   push(piece: Uint8Array | string): void {
-    if (this.refused) return;
+    if (this.refused || this.outcome !== null) return;
     this.taken += piece.length;
     if (this.taken > LARGEST_CAPTURE) {
       this.refuseSize(this.taken);
@@ -81,7 +82,7 @@ export class CaptureReader {
 
   /** What came of it; after that nothing more is taken. */
   end(): CaptureResult {
-    if (!this.refused) {
+    if (!this.refused && this.outcome === null) {
       this.text(this.decoder.end());
       if (this.rows === null && !this.refused) this.begin();
       this.rows?.end();
@@ -181,6 +182,11 @@ export class CaptureReader {
   }
 
   private result(status: CaptureResult["status"]): CaptureResult {
+    this.outcome ??= this.finished(status);
+    return this.outcome;
+  }
+
+  private finished(status: CaptureResult["status"]): CaptureResult {
     const { layout, store, rows, problems, options } = this;
     const foreign = this.decoder.foreign;
     const understood =

@@ -42,11 +42,10 @@ export function timesOf(layout: CaptureLayout, store: Store, problems: Problems)
   if (column.column < 1 || column.column > store.columns.length) return null;
   const factor = factorOf(column.unit, problems, column.column);
   if (factor === null) return null;
-  const written = store.column(column.column - 1);
-  const time = new Float64Array(written.length);
+  const time = store.column(column.column - 1);
   let missing = 0;
   for (let i = 0; i < time.length; i++) {
-    time[i] = written[i] * factor;
+    time[i] *= factor;
     if (Number.isNaN(time[i])) missing++;
   }
   if (missing > 0)
