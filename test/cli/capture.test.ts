@@ -69,6 +69,15 @@ test("a layout is corrected in words", async () => {
   ]);
 });
 
+test("a name in a file moves no cursor", async () => {
+  const rows = Array.from({ length: 200 }, (_, k) => `${k},${k % 5}`).join("\n");
+  const path = file("escape.csv", `made by \u001b[31mred\ntime (s),\u001b[2Jradio\u202e (V)\n${rows}\n`);
+  const { status, stdout } = await railfault("capture", path);
+  expect(status).toBe(0);
+  expect(stdout).toContain("[2Jradio");
+  for (const mark of ["\u001b", "\u202e"]) expect(stdout).not.toContain(mark);
+});
+
 describe("what is refused, with status 2 and nothing printed", () => {
   test.each<[what: string, words: string[], said: RegExp[]]>([
     ["no file", [join(folder, "none.csv")], [/there is no such file/]],

@@ -1,4 +1,5 @@
 import papaparse from "papaparse";
+import { visible } from "../../scenario/text/characters.ts";
 import type { Delimiter } from "../types.ts";
 import { type CellMeaning, cellMeaning, clockSeconds } from "./number.ts";
 
@@ -101,7 +102,9 @@ function firstWhole(lines: readonly HeadLine[], from: number, columns: number): 
 }
 
 function headLine(text: string, line: number, delimiter: Delimiter, decimal: "." | ","): HeadLine {
-  const cells = text === "" ? [] : (papaparse.parse(text, { delimiter, newline: "\n" }).data[0] ?? []);
+  const parsed = text === "" ? [] : (papaparse.parse(text, { delimiter, newline: "\n" }).data[0] ?? []);
+  // Names are shown to people: nothing in them may move a cursor.
+  const cells = parsed.map((cell) => (/^[\x20-\x7e]*$/.test(cell) ? cell : visible(cell)));
   const clocks = cells.map((cell) => clockSeconds(cell) !== null);
   const meanings = cells.map((cell) => clockSeconds(cell) ?? cellMeaning(cell, decimal));
   return { line, text, cells, meanings, clocks };
