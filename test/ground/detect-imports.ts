@@ -13,6 +13,7 @@ const stages = [
   "model",
   "verdict",
   "report",
+  "capture",
   "study",
   "reference",
   "cli",

@@ -6,6 +6,7 @@
  * console.log(result.kind === "refused" ? formatIssues(result.issues) : renderText(result.verdict));
  */
 
+export * from "./capture/index.ts";
 export { InvalidInput, type Issue, type Position } from "./issue/issue.ts";
 export type * from "./model/result.ts";
 export { type Method, type RunOptions, Simulation, simulate } from "./model/run.ts";

@@ -1,3 +1,4 @@
+import { capture } from "./capture.ts";
 import { check } from "./check.ts";
 import type { Command } from "./command.ts";
 import { compare } from "./compare.ts";
@@ -19,6 +20,7 @@ export const commands: readonly Command[] = [
   compare,
   tolerances,
   whatif,
+  capture,
   parts,
   reference,
   schema,

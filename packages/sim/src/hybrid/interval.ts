@@ -6,6 +6,9 @@ import type { HybridSystem } from "./types.ts";
 const NODES = [0.5 - Math.sqrt(0.15), 0.5, 0.5 + Math.sqrt(0.15)] as const;
 const WEIGHTS = [5 / 18, 8 / 18, 5 / 18] as const;
 
+/** What an interval needs to know of a system. */
+export type Observable = Pick<HybridSystem, "size" | "probeCount" | "flowCount" | "observe" | "probes" | "flows">;
+
 /**
  * A piece of a step, seen through the system: probes at its ends and at three points inside, integrals over it. All guards, watches
  * and integrals share these five looks, so watching costs no steps.
@@ -23,14 +26,14 @@ export class Interval {
   readonly high: number[];
   /** Integral of every flow over the piece, once `integrate` was called. */
   readonly integrals: number[];
-  private readonly system: HybridSystem;
+  private readonly system: Observable;
   /** The state observed last. */
   readonly state: number[];
   private readonly scratch: number[];
   private readonly flowScratch: number[];
   private step: Step | null = null;
 
-  constructor(system: HybridSystem) {
+  constructor(system: Observable) {
     this.system = system;
     this.looks = Array.from({ length: 5 }, () => zeros(system.probeCount));
     this.flowLooks = Array.from({ length: 3 }, () => zeros(system.flowCount));

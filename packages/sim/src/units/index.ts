@@ -2,4 +2,4 @@ export { formatQuantity } from "./format.ts";
 export { groupDigits } from "./grouped.ts";
 export { editDistance, nearest } from "./nearest.ts";
 export { allowedText, type ParsedQuantity, parseQuantity } from "./parse.ts";
-export { type Dimension, dimensions, exampleOf, spellingsOf } from "./table.ts";
+export { type Dimension, dimensions, exampleOf, findSpelling, spellingsOf } from "./table.ts";

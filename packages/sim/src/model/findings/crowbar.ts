@@ -1,9 +1,9 @@
 import type { Scr } from "../../devices/scr.ts";
+import { isCycling } from "../../trace/cycling.ts";
 import type { Peak } from "../../trace/types.ts";
 import type { CrowbarFindings, Cycling, Subject } from "../result.ts";
 import type { FuseReadings } from "./fuse.ts";
 import {
-  isCycling,
   isSubject,
   type Kit,
   type NamedLeap,

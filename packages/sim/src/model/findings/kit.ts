@@ -104,11 +104,3 @@ export function probesNow(kit: Kit): Vector {
 export function isSubject(subject: Subject, part: Subject["part"], owner = ""): boolean {
   return subject.part === part && subject.owner === owner;
 }
-
-/** Start times of the full cycles of repeated tripping: at least three, the last two periods within 5 %. */
-export function isCycling(starts: readonly number[]): boolean {
-  if (starts.length < 3) return false;
-  const [a, b, c] = starts.slice(-3) as [number, number, number];
-  const [last, before] = [c - b, b - a];
-  return Math.abs(last - before) < 0.05 * Math.max(last, before);
-}

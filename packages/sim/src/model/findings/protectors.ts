@@ -1,16 +1,7 @@
 import { MostWithin } from "../../hybrid/most-within.ts";
+import { isCycling } from "../../trace/cycling.ts";
 import type { ClampFindings, SwitchFindings } from "../result.ts";
-import {
-  isCycling,
-  isSubject,
-  type Kit,
-  peakOf,
-  probeNow,
-  timesIn,
-  totalOf,
-  watchExcursion,
-  watchPeak,
-} from "./kit.ts";
+import { isSubject, type Kit, peakOf, probeNow, timesIn, totalOf, watchExcursion, watchPeak } from "./kit.ts";
 
 /** `part` and `owner` name the clamp in events, `reading` in columns. */
 export function watchClamp(

@@ -1,0 +1,148 @@
+import type { Issue } from "../issue/issue.ts";
+import { parseQuantity } from "../units/index.ts";
+import type { CaptureLimits } from "./judge/types.ts";
+import { columnUnit, plainUnit } from "./read/units.ts";
+import type { ChannelLayout, LayoutCorrections } from "./types.ts";
+
+/** Corrections of a layout as a person writes them. */
+export interface WrittenCorrections {
+  /** `1`, `t`, `1, ms`, `none`. */
+  readonly time?: string;
+  /** `2: radio, V, 10×, inverted; 3: shunt, 100 A/V, deskew 12 ns`. */
+  readonly channel?: string;
+  readonly interval?: string;
+  readonly delimiter?: string;
+  readonly decimal?: string;
+  /** `11.7…15.9 V`, `…15.9 V`, `15.9 V`. */
+  readonly limits?: string;
+}
+
+/** Words for the marks. */
+const DELIMITERS = { comma: ",", semicolon: ";", tab: "\t" } as const;
+const DECIMALS = { point: ".", comma: "," } as const;
+
+/**
+ * Reads corrections; every problem at once.
+ *
+ * @example readCorrections({ time: "1, ms", limits: "11.7…15.9 V" }).limits // { low: 11.7, high: 15.9 }
+ */
+export function readCorrections(written: WrittenCorrections): {
+  readonly corrections: LayoutCorrections;
+  readonly limits: CaptureLimits;
+  readonly issues: readonly Issue[];
+} {
+  const issues: Issue[] = [];
+  const wrong = (path: string, message: string, received: string, allowed: string): void => {
+    issues.push({
+      severity: "error",
+      code: "bad-correction",
+      path,
+      message,
+      received,
+      allowed,
+      hint: null,
+      position: null,
+    });
+  };
+  const { time, channel, interval, delimiter, decimal } = written;
+  const seconds = interval === undefined ? null : parseQuantity(interval, "time");
+  if (seconds !== null && !(seconds.ok && seconds.value > 0))
+    wrong(
+      "interval",
+      seconds.ok ? "The sample interval is more than nothing." : seconds.message,
+      interval ?? "",
+      "a time with its unit, such as 2 us",
+    );
+  const corrections: LayoutCorrections = {
+    ...(time === undefined ? {} : readTime(time, wrong)),
+    ...(channel === undefined ? {} : { channels: channel.split(";").map((text) => readChannel(text, wrong)) }),
+    ...(seconds?.ok === true ? { interval: seconds.value } : {}),
+    ...(isKey(DELIMITERS, delimiter) ? { delimiter: DELIMITERS[delimiter] } : {}),
+    ...(isKey(DECIMALS, decimal) ? { decimal: DECIMALS[decimal] } : {}),
+  };
+  return { corrections, limits: readLimits(written.limits, wrong), issues };
+}
+
+type Wrong = (path: string, message: string, received: string, allowed: string) => void;
+
+function isKey<T extends object>(table: T, word: string | undefined): word is string & keyof T {
+  return word !== undefined && Object.hasOwn(table, word);
+}
+
+function readTime(text: string, wrong: Wrong): LayoutCorrections {
+  const [column = "", unit] = text.split(",").map((part) => part.trim());
+  const time = column === "none" ? null : /^\d+$/.test(column) ? Number(column) : column;
+  if (unit === undefined) return { time };
+  if (columnUnit(unit)?.measures !== "time") wrong("time", "That is no unit of time.", unit, "s, ms, µs, ns, min or h");
+  return { time, timeUnit: plainUnit(unit) };
+}
+
+const SHAPE = "COLUMN: NAME, UNIT, ATTENUATION×, inverted, offset VALUE, A/V or mV/A or shunt RESISTANCE, deskew TIME";
+
+function readChannel(text: string, wrong: Wrong): Partial<ChannelLayout> & { readonly column: number } {
+  const match = /^\s*(\d+)\s*(?::(.*))?$/s.exec(text);
+  if (match === null) {
+    wrong("channel", "A channel begins with the number of its column.", text.trim(), SHAPE);
+    return { column: 1 };
+  }
+  let channel: Partial<ChannelLayout> & { readonly column: number } = { column: Number(match[1]) };
+  for (const part of (match[2] ?? "").split(",").map((each) => each.trim())) {
+    if (part === "") continue;
+    const found = channelPart(part);
+    if (found !== null) channel = { ...channel, ...found };
+    else if (channel.name === undefined && /^[^\d.+-]/.test(part)) channel = { ...channel, name: part };
+    else wrong("channel", "This says nothing about a channel.", part, SHAPE);
+  }
+  return channel;
+}
+
+/** What one word or value says; null: nothing that is known. */
+function channelPart(part: string): Partial<ChannelLayout> | null {
+  if (part === "inverted") return { inverted: true };
+  const times = /^(?:(\d+(?:\.\d+)?)\s*[×x]|[×x]\s*(\d+(?:\.\d+)?))$/i.exec(part);
+  const attenuation = Number(times?.[1] ?? times?.[2] ?? 0);
+  if (attenuation > 0) return { attenuation };
+  const [, word = "", rest = ""] = /^(offset|deskew|shunt)\s+(.+)$/.exec(part) ?? [];
+  if (word === "deskew")
+    return quantity(rest.replace(/^-\s*/, ""), "time", (value) => ({ deskew: rest.startsWith("-") ? -value : value }));
+  if (word === "shunt")
+    return quantity(rest, "resistance", (value) => (value > 0 ? { amperesPerVolt: 1 / value } : {}));
+  if (word === "offset")
+    return quantity(rest, "voltage", (offset) => ({ offset })) ?? quantity(rest, "current", (offset) => ({ offset }));
+  const clamp = /^(\d+(?:\.\d+)?(?:e[+-]?\d+)?)\s*(A\/V|mV\/A|A\/mV|V\/A)$/i.exec(part);
+  const value = Number(clamp?.[1] ?? 0);
+  if (clamp !== null && value > 0) {
+    const unit = (clamp[2] ?? "").toLowerCase();
+    if (unit === "a/v") return { amperesPerVolt: value };
+    return { amperesPerVolt: unit === "a/mv" ? 1000 * value : unit === "mv/a" ? 1000 / value : 1 / value };
+  }
+  const unit = columnUnit(part);
+  return unit === null || unit.measures === "time" ? null : { unit: plainUnit(part) };
+}
+
+function quantity<T>(
+  text: string,
+  dimension: "time" | "voltage" | "current" | "resistance",
+  use: (value: number) => T,
+): T | null {
+  const parsed = parseQuantity(text, dimension);
+  return parsed.ok ? use(parsed.value) : null;
+}
+
+function readLimits(text: string | undefined, wrong: Wrong): CaptureLimits {
+  if (text === undefined) return { low: null, high: null };
+  const allowed = "11.7…15.9 V, …15.9 V or 15.9 V";
+  const parts = text.split(/\s*(?:…|\.{2,3}|\bto\b|–)\s*/);
+  const upper = parts.at(-1) ?? "";
+  const high = parseQuantity(upper, "voltage");
+  const unit = /[^\d.\s+-].*$/.exec(upper)?.[0] ?? "V";
+  const lower = parts.length > 1 ? (parts[0] ?? "").trim() : "";
+  const low = lower === "" ? null : parseQuantity(/\d$/.test(lower) ? `${lower} ${unit}` : lower, "voltage");
+  if (parts.length > 2 || !high.ok || low?.ok === false) {
+    wrong("limits", "These are no limits of a voltage.", text, allowed);
+    return { low: null, high: null };
+  }
+  if (low?.ok === true && low.value >= high.value)
+    wrong("limits", "The lower limit lies below the upper one.", text, allowed);
+  return { low: low?.ok === true ? low.value : null, high: high.value };
+}

@@ -1,0 +1,27 @@
+export { readCorrections, type WrittenCorrections } from "./corrections.ts";
+export { judgeCapture } from "./judge/judge.ts";
+export { measuredText } from "./judge/measured.ts";
+export { judgementCsv } from "./judge/table.ts";
+export { channelSentences, renderJudgement } from "./judge/text.ts";
+export type {
+  CaptureJudgement,
+  CaptureLimits,
+  ChannelJudgement,
+  Measured,
+  Resolution,
+  Ringing,
+  Slope,
+  TimeBeyond,
+  Trips,
+} from "./judge/types.ts";
+export { layoutLines, renderLayout } from "./layout-text.ts";
+export { CaptureReader, LARGEST_CAPTURE, type ReadOptions, type ReadProgress, readCapture } from "./read/reader.ts";
+export type {
+  Capture,
+  CapturedChannel,
+  CaptureLayout,
+  CaptureResult,
+  ChannelLayout,
+  LayoutCorrections,
+  TimeColumn,
+} from "./types.ts";

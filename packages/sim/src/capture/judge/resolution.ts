@@ -1,0 +1,117 @@
+import type { Curve } from "./curve.ts";
+import type { Resolution } from "./types.ts";
+
+/** Values by which the smallest step is looked for, and the different ones among them that can still be steps of an instrument of 16 bits. */
+const LOOKED_AT = 200_000;
+const MOST_STEPS = 1 << 16;
+/** Samples of a stretch in which noise is taken, and how many stretches at most. */
+const STRETCH = 32;
+const MOST_STRETCHES = 8192;
+/**
+ * The quietest quarter of stretches tells the noise. A deviation from n values scatters by 1/√(2(n − 1)) of itself, so the lower quartile of many lies
+ * 0.674 times that below their middle.
+ */
+const QUIET = 0.25;
+const QUARTILE_SHARE = 1 - 0.674 / Math.sqrt(2 * (STRETCH - 2));
+
+/**
+ * What the instrument makes of a single value.
+ *
+ * A value rounded to steps of q is anywhere within ±q/2 with equal chances: standard deviation q/√12 (Widrow & Kollár, "Quantization Noise", 2008,
+ * chapter 1; JCGM 100:2008, 4.3.7 and F.2.2.1). Noise as it is seen has that in it, so it is taken off before both are added as squares.
+ */
+export function resolutionOf(curve: Curve): Resolution {
+  const quantum = quantumOf(curve.values);
+  const noise = noiseOf(curve);
+  const ofSteps = quantum === null ? 0 : quantum / Math.sqrt(12);
+  const ofNoise = Math.sqrt(Math.max(0, noise ** 2 - ofSteps ** 2));
+  const { low, high } = range(curve.values);
+  return {
+    quantum,
+    bits: quantum === null ? null : Math.log2((high - low) / quantum + 1),
+    noise,
+    ofValue: Math.hypot(ofSteps, ofNoise),
+  };
+}
+
+/** What is left of the noise without the steps, V or A. */
+export function noiseAlone({ quantum, noise }: Resolution): number {
+  return Math.sqrt(Math.max(0, noise ** 2 - (quantum ?? 0) ** 2 / 12));
+}
+
+function range(values: Float64Array): { low: number; high: number } {
+  let low = Infinity;
+  let high = -Infinity;
+  for (const value of values) {
+    if (value < low) low = value;
+    if (value > high) high = value;
+  }
+  return { low, high };
+}
+
+/** The step of which all values are whole multiples, but for the digits they were written with; null where there is none. */
+function quantumOf(values: Float64Array): number | null {
+  const every = Math.max(1, Math.floor(values.length / LOOKED_AT));
+  const some = new Float64Array(Math.ceil(values.length / every));
+  for (let k = 0; k < some.length; k++) some[k] = values[k * every];
+  some.sort();
+  const span = some[some.length - 1] - some[0];
+  const distinct: number[] = [];
+  for (const value of some)
+    if (distinct.length === 0 || value - distinct[distinct.length - 1] > 1e-9 * span) distinct.push(value);
+  if (distinct.length < 3 || distinct.length > MOST_STEPS) return null;
+  const apart = distinct.slice(1).map((value, index) => value - distinct[index]);
+  const least = apart.reduce((min, each) => Math.min(min, each), Infinity);
+  const near = apart.filter((each) => each < 1.6 * least).toSorted((a, b) => a - b);
+  let step = near[near.length >> 1];
+  let off = Infinity;
+  for (let round = 0; round < 3; round++) ({ step, off } = fittedStep(distinct, step));
+  return off < 0.15 * step ? step : null;
+}
+
+/** Least squares of the values over the number of their step; `off`: the root mean square of what is left. */
+function fittedStep(distinct: readonly number[], step: number): { step: number; off: number } {
+  const numbers = [0];
+  for (let k = 1; k < distinct.length; k++)
+    numbers.push(numbers[k - 1] + Math.max(1, Math.round((distinct[k] - distinct[k - 1]) / step)));
+  const n = numbers.length;
+  const meanNumber = numbers.reduce((sum, each) => sum + each, 0) / n;
+  const meanValue = distinct.reduce((sum, each) => sum + each, 0) / n;
+  let [xx, xy] = [0, 0];
+  for (let k = 0; k < n; k++) {
+    xx += (numbers[k] - meanNumber) ** 2;
+    xy += (numbers[k] - meanNumber) * (distinct[k] - meanValue);
+  }
+  const fitted = xy / xx;
+  let left = 0;
+  for (let k = 0; k < n; k++) left += (distinct[k] - meanValue - fitted * (numbers[k] - meanNumber)) ** 2;
+  return { step: fitted, off: Math.sqrt(left / n) };
+}
+
+/** Standard deviation about a straight line in the quietest stretches. */
+function noiseOf({ values, pieces }: Curve): number {
+  const starts = pieces.flatMap(([first, end]) =>
+    Array.from({ length: Math.floor((end - first) / STRETCH) }, (_, k) => first + k * STRETCH),
+  );
+  const every = Math.max(1, Math.ceil(starts.length / MOST_STRETCHES));
+  const deviations = starts
+    .filter((_, index) => index % every === 0)
+    .map((start) => deviation(values, start))
+    .toSorted((a, b) => a - b);
+  const quiet = deviations[Math.floor(QUIET * deviations.length)];
+  return quiet === undefined ? 0 : quiet / QUARTILE_SHARE;
+}
+
+function deviation(values: Float64Array, start: number): number {
+  const middle = (STRETCH - 1) / 2;
+  let [sum, tilt] = [0, 0];
+  for (let k = 0; k < STRETCH; k++) {
+    sum += values[start + k];
+    tilt += (k - middle) * values[start + k];
+  }
+  const mean = sum / STRETCH;
+  const slope = tilt / ((STRETCH * (STRETCH ** 2 - 1)) / 12);
+  let left = 0;
+  for (let k = 0; k < STRETCH; k++) left += (values[start + k] - mean - slope * (k - middle)) ** 2;
+  return Math.sqrt(left / (STRETCH - 2));
+}

@@ -1,0 +1,97 @@
+import { isCycling } from "../../trace/cycling.ts";
+import type { Curve } from "./curve.ts";
+import type { Resolution, Trips } from "./types.ts";
+
+/** Shares of the way from the lowest value to the usual one; a trip goes from above the one to below the other. */
+const UP = 0.6;
+const DOWN = 0.25;
+/** A range that is smaller, as a share of the usual level or in values' uncertainties, holds no trip. */
+const LEAST_SHARE = 0.3;
+const LEAST_UNCERTAINTIES = 10;
+/** Samples at the beginning that tell the usual level. */
+const BEGINNING = 0.01;
+
+/**
+ * Trips of a line by what one channel shows: a voltage that collapses, a current that comes. With hysteresis between two levels, so that noise and ringing
+ * count nothing twice; a trip begins where the upper level was passed last (a current: the lower one first).
+ *
+ * @param range lowest and highest value, V or A
+ * @returns null where the channel does nothing that could be a trip
+ */
+export function tripsOf(
+  curve: Curve,
+  unit: "V" | "A",
+  range: { readonly low: number; readonly high: number },
+  resolution: Resolution,
+): Trips | null {
+  const { time, values, interval } = curve;
+  const top = unit === "V" ? usualLevel(values, range) : range.high;
+  const bottom = Math.min(range.low, top);
+  const height = top - bottom;
+  if (!(height > LEAST_SHARE * Math.abs(top)) || height < LEAST_UNCERTAINTIES * resolution.ofValue) return null;
+  const up = bottom + UP * height;
+  const down = bottom + DOWN * height;
+  const times: number[] = [];
+  /** Up times are taken at one level, where trips begin. */
+  const level = unit === "V" ? up : down;
+  let isUp = values[0] >= up;
+  let fell = time[0];
+  let rose = time[0];
+  let sum = 0;
+  /** Up time until each trip. */
+  const upTimes: number[] = [];
+  const trip = (at: number): void => {
+    times.push(at);
+    upTimes.push(sum);
+  };
+  for (let i = 1; i < values.length; i++) {
+    const v0 = values[i - 1];
+    const v1 = values[i];
+    if (v0 >= level !== v1 >= level) {
+      const at = time[i - 1] + ((level - v0) / (v1 - v0)) * (time[i] - time[i - 1]);
+      if (v1 < v0) fell = at;
+      else if (!isUp) rose = at;
+    }
+    if (isUp && v1 < down) {
+      isUp = false;
+      sum += fell - rose;
+      if (unit === "V") trip(fell);
+    } else if (!isUp && v1 >= up) {
+      isUp = true;
+      if (unit === "A") trip(rose);
+    }
+  }
+  if (times.length === 0) return null;
+  const from = unit === "V" ? up : down;
+  const to = unit === "V" ? down : up;
+  const head = { times, from, to, cycling: isCycling(times) };
+  const first = times[0];
+  const span = times[times.length - 1] - first;
+  if (times.length < 2) return { ...head, period: null, onShare: null };
+  const count = times.length - 1;
+  // Each end is known to within a sample interval: rectangular, JCGM 100:2008, 4.3.7.
+  const ofEnds = (interval / Math.sqrt(12)) * Math.SQRT2;
+  const share = (upTimes[count] - upTimes[0]) / span;
+  return {
+    ...head,
+    period: { value: span / count, plusMinus: 2 * Math.hypot(ofEnds / count, spread(times) / Math.sqrt(count)) },
+    // Samples may fall alike in every round, so the ends' errors are added, not their squares (5.2.2, note 1).
+    onShare: { value: share, plusMinus: (2 * ofEnds * count) / span },
+  };
+}
+
+/** Standard deviation of the periods: what they scatter by themselves counts as well (JCGM 100:2008, 4.2.3). */
+function spread(times: readonly number[]): number {
+  const periods = times.slice(1).map((time, index) => time - times[index]);
+  if (periods.length < 2) return 0;
+  const mean = periods.reduce((sum, each) => sum + each, 0) / periods.length;
+  return Math.sqrt(periods.reduce((sum, each) => sum + (each - mean) ** 2, 0) / (periods.length - 1));
+}
+
+/** The level at the beginning, where it is one of a line that is on; else the highest. */
+function usualLevel(values: Float64Array, { low, high }: { readonly low: number; readonly high: number }): number {
+  const count = Math.max(1, Math.min(10_000, Math.floor(BEGINNING * values.length)));
+  const beginning = values.slice(0, count).sort();
+  const middle = beginning[count >> 1];
+  return middle - low > 0.2 * (high - low) ? middle : high;
+}

@@ -1,0 +1,108 @@
+import type { Excursion } from "../../trace/types.ts";
+import type { Finding } from "../../verdict/types.ts";
+import type { CaptureLayout } from "../types.ts";
+
+/** A figure with how far it may be off, both in one unit: the expanded uncertainty with a coverage factor of 2 (GUM, JCGM 100:2008, 6.2). */
+export interface Measured {
+  readonly value: number;
+  readonly plusMinus: number;
+}
+
+export interface CaptureLimits {
+  /** V or A; null: not asked. */
+  readonly low: number | null;
+  readonly high: number | null;
+}
+
+/** What the instrument alone makes of a value. */
+export interface Resolution {
+  /** The smallest step between two values, V or A; null: none could be told. */
+  readonly quantum: number | null;
+  /** Steps over the range seen, as a power of two. */
+  readonly bits: number | null;
+  /** Standard deviation in the quietest stretches, quantisation included, V or A. */
+  readonly noise: number;
+  /** Standard uncertainty of a single value, V or A. */
+  readonly ofValue: number;
+}
+
+export interface Extreme extends Measured {
+  readonly time: number;
+}
+
+export interface TimeBeyond {
+  readonly limit: "low" | "high";
+  readonly excursion: Excursion;
+  readonly total: Measured;
+  readonly longest: Measured;
+  readonly times: number;
+}
+
+export interface Trips {
+  /** When each began, s. */
+  readonly times: readonly number[];
+  /** What passed these two, one after the other, was a trip; V or A. */
+  readonly from: number;
+  readonly to: number;
+  /** Mean of the periods, s; null for fewer than two trips. */
+  readonly period: Measured | null;
+  /** Whether they repeat themselves, by the rule for simulated ones. */
+  readonly cycling: boolean;
+  /** Share of the time from the first to the last trip in which the channel is up; null for fewer than two. */
+  readonly onShare: Measured | null;
+}
+
+export interface Slope extends Measured {
+  /** When it begins, and over how long it was taken, s. */
+  readonly time: number;
+  readonly over: number;
+}
+
+export interface Ringing {
+  readonly time: number;
+  /** Hz. */
+  readonly frequency: Measured;
+  /** Time constant of the decay, s. */
+  readonly decay: Measured;
+  /** First swing from crest to trough, V or A. */
+  readonly swing: number;
+  readonly halfPeriods: number;
+}
+
+export interface ChannelJudgement {
+  readonly name: string;
+  readonly unit: "V" | "A";
+  readonly samples: number;
+  /** Usual time between two of them, s. */
+  readonly interval: number;
+  readonly gaps: number;
+  readonly outOfRange: number;
+  /** Within the recording but not recorded, s. */
+  readonly unseen: number;
+  readonly resolution: Resolution;
+  readonly highest: Extreme;
+  readonly lowest: Extreme;
+  readonly beyond: readonly TimeBeyond[];
+  readonly trips: Trips | null;
+  readonly rise: Slope | null;
+  readonly fall: Slope | null;
+  readonly ringing: Ringing | null;
+  /** Held against the limits, voltages only. */
+  readonly findings: readonly Finding[];
+  readonly tooClose: boolean;
+  readonly passed: boolean;
+}
+
+export interface CaptureJudgement {
+  readonly file: string;
+  readonly layout: CaptureLayout;
+  readonly rows: number;
+  /** From the first to the last sample, usual and longest step, s. */
+  readonly duration: number;
+  readonly interval: number;
+  readonly longestStep: number;
+  readonly limits: CaptureLimits;
+  readonly channels: readonly ChannelJudgement[];
+  /** 0 within the limits or none given, 1 a limit passed or too close to call. */
+  readonly exitStatus: 0 | 1;
+}

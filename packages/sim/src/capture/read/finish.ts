@@ -1,0 +1,174 @@
+import type { Capture, CapturedChannel, CaptureLayout, ChannelLayout } from "../types.ts";
+import type { Problems } from "./problems.ts";
+import { MOST_CHANNELS } from "./recognise.ts";
+import type { RowReader } from "./rows.ts";
+import type { Store } from "./store.ts";
+import { timesOf, usualStep } from "./times.ts";
+import { columnUnit } from "./units.ts";
+
+/**
+ * Columns to channels in SI units, in order of time, within the store's own arrays: to be called once. Everything that is wrong with the whole goes to the problems.
+ *
+ * @returns what there is, also where it is not good enough to be judged; null where there is not even a time
+ */
+export function finish(
+  layout: CaptureLayout,
+  store: Store,
+  rows: RowReader,
+  problems: Problems,
+  file: string,
+): Capture | null {
+  const timed = timesOf(layout, store, problems);
+  if (rows.short > 0)
+    problems.add({
+      severity: "warning",
+      code: "short-lines",
+      message: `Lines that end early: ${rows.short}; their missing cells count as empty.`,
+    });
+  checkChoice(layout, problems);
+  // A column that is named twice is an error, and its numbers are turned into volts once.
+  const once = layout.channels.filter(
+    ({ column }, index) =>
+      column !== layout.time?.column && layout.channels.findIndex((each) => each.column === column) === index,
+  );
+  const channels = once.slice(0, MOST_CHANNELS).flatMap((channel) => {
+    const made = channelFrom(channel, store, rows, problems);
+    return made === null ? [] : [made];
+  });
+  if (channels.length === 0 && !problems.errors)
+    problems.add({
+      code: "no-channel",
+      message:
+        layout.columns === 1
+          ? "There is one column only: it is either the time or what was measured."
+          : "No column holds a voltage or a current.",
+      allowed: "a time column, or a sample interval, and at least one channel",
+      hint: layout.columns === 1 ? "give the sample interval where the column is what was measured" : null,
+    });
+  if (timed === null) return null;
+  const { time, order } = timed;
+  const sorted =
+    order === null ? channels : channels.map((each) => ({ ...each, values: reordered(each.values, order) }));
+  return { file, layout, time, channels: sorted, interval: usualStep(time) };
+}
+
+function checkChoice({ channels, columns, time }: CaptureLayout, problems: Problems): void {
+  if (channels.length > MOST_CHANNELS)
+    problems.add({
+      code: "too-many-channels",
+      message: "There are more channels than are read.",
+      received: String(channels.length),
+      allowed: `${MOST_CHANNELS} channels`,
+      hint: "name those that are wanted",
+    });
+  const twice = channels.find(({ column }, index) => channels.findIndex((each) => each.column === column) < index);
+  if (twice !== undefined)
+    problems.add({
+      code: "column-twice",
+      message: `Column ${twice.column} is named as two channels.`,
+      allowed: "a column once",
+    });
+  for (const { column, name } of [...channels, ...(time === null ? [] : [time])])
+    if (!Number.isInteger(column) || column < 1 || column > columns)
+      problems.add({
+        code: "no-such-column",
+        message: `There is no such column for "${name}".`,
+        received: String(column),
+        allowed: `1 to ${columns}`,
+      });
+  if (time !== null && channels.some(({ column }) => column === time.column))
+    problems.add({
+      code: "time-as-channel",
+      message: `Column ${time.column} is the time and cannot be a channel.`,
+      allowed: "another column",
+    });
+}
+
+function channelFrom(layout: ChannelLayout, store: Store, rows: RowReader, problems: Problems): CapturedChannel | null {
+  const { column, name, unit, attenuation, offset, inverted, amperesPerVolt } = layout;
+  if (column < 1 || column > store.columns.length) return null;
+  const known = columnUnit(unit);
+  if (known === null || known.measures === "time" || known.measures === "other") {
+    problems.add({
+      severity: known?.measures === "other" ? "warning" : "error",
+      code: "wrong-unit",
+      path: `column ${column}`,
+      message:
+        known?.measures === "other"
+          ? `Column ${column}, "${name}", is neither a voltage nor a current and is left out.`
+          : `The unit of column ${column}, "${name}", says nothing about a voltage or a current.`,
+      received: unit,
+      allowed: "V, mV, µV, kV, A, mA, µA or kA",
+    });
+    return null;
+  }
+  const raw = store.column(column - 1);
+  const factor = (inverted ? -1 : 1) * attenuation * (amperesPerVolt ?? 1);
+  if (!Number.isFinite(factor) || factor === 0 || !Number.isFinite(offset)) {
+    problems.add({
+      code: "bad-factor",
+      path: `column ${column}`,
+      message: `Attenuation, offset and A/V of "${name}" have to be numbers, factors not 0.`,
+      allowed: "finite numbers",
+    });
+    return null;
+  }
+  if (amperesPerVolt !== null && known.measures === "current") {
+    problems.add({
+      code: "wrong-unit",
+      path: `column ${column}`,
+      message: `A shunt or clamp turns volts into amperes, but "${name}" is in amperes already.`,
+      received: unit,
+      allowed: "a unit of voltage",
+    });
+    return null;
+  }
+  const gaps = rows.gaps[column - 1] ?? 0;
+  const outOfRange = rows.beyond[column - 1] ?? 0;
+  if (gaps + outOfRange === raw.length) {
+    problems.add({
+      severity: "warning",
+      code: "empty-channel",
+      path: `column ${column}`,
+      message: `Column ${column}, "${name}", holds no number.`,
+    });
+    return null;
+  }
+  if (outOfRange > 0)
+    problems.add({
+      severity: "warning",
+      code: "out-of-range",
+      path: `column ${column}`,
+      message: `"${name}" was out of the instrument's range in ${outOfRange} samples: how far is not known, and no peak holds.`,
+    });
+  if (allEqual(raw))
+    problems.add({
+      code: "all-equal",
+      path: `column ${column}`,
+      message: `All values of "${name}" are equal: nothing was measured, or another column is meant.`,
+      received: String(raw.find((value) => !Number.isNaN(value))),
+      allowed: "values that change",
+    });
+  // In place: a long capture is held once, not twice.
+  for (let i = 0; i < raw.length; i++) raw[i] = (raw[i] * known.factor - offset) * factor;
+  const made = amperesPerVolt !== null || known.measures === "current" ? "A" : "V";
+  return { layout, name, unit: made, values: raw, gaps, outOfRange };
+}
+
+function allEqual(values: Float64Array): boolean {
+  let first = Number.NaN;
+  let count = 0;
+  for (const value of values) {
+    if (Number.isNaN(value)) continue;
+    if (Number.isNaN(first)) first = value;
+    else if (value !== first) return false;
+    count++;
+  }
+  return count > 1;
+}
+
+function reordered(values: Float64Array, order: Uint32Array): Float64Array {
+  const out = new Float64Array(values.length);
+  for (let i = 0; i < order.length; i++) out[i] = values[order[i]];
+  return out;
+}

@@ -1,0 +1,235 @@
+import type { CaptureLayout, ChannelLayout, LayoutCorrections, TimeColumn } from "../types.ts";
+import { type Dialect, findDialect, type HeadLine } from "./head.ts";
+import { intervalIn, preambleOf } from "./preamble.ts";
+import type { Problems } from "./problems.ts";
+import { columnUnit, plainUnit, splitHeader } from "./units.ts";
+
+export const MOST_CHANNELS = 8;
+const TIME_NAME = /^(?:#\s*)?(?:(?:relative |elapsed )?time(?: ?stamp)?|t|date.*|seconds?|x|clock)$/i;
+const INDEX_NAME = /^(?:#|no\.?|nr\.?|n|index|sample|samples|row|point|count|record)$/i;
+
+export interface Recognised {
+  readonly layout: CaptureLayout;
+  /** A sentence each, with its reason. */
+  readonly understood: readonly string[];
+}
+
+/** What a column is called and what it holds in the lines looked at. */
+interface Column {
+  readonly column: number;
+  readonly name: string;
+  readonly unit: string;
+  readonly numbers: readonly number[];
+  readonly clock: boolean;
+}
+
+/**
+ * How a file of samples is written, by its beginning.
+ *
+ * @param head the first kilobytes, line feeds at the line ends
+ * @returns null where no table of numbers is there; the problems say why
+ */
+export function recognise(head: string, problems: Problems, given: LayoutCorrections = {}): Recognised | null {
+  const dialect = findDialect(head, given);
+  if (dialect === null) {
+    const first = head.split("\n").findIndex((line) => line.trim() !== "");
+    const text = head.split("\n")[Math.max(0, first)] ?? "";
+    problems.add(
+      {
+        code: "no-table",
+        message: "There is no table of numbers in this text.",
+        received: text === "" ? null : text,
+        allowed: "lines of numbers, cells apart by commas, semicolons or tabs",
+        hint: "export the samples as CSV",
+      },
+      problems.at(Math.max(0, first) + 1, text),
+    );
+    return null;
+  }
+  const understood: string[] = [];
+  const mark = dialect.delimiter === "\t" ? "tabs" : dialect.delimiter === "," ? "commas" : "semicolons";
+  understood.push(
+    `Cells apart by ${mark}, decimal ${dialect.decimal === "." ? "point" : "comma"}: that way ${dialect.table.length} lines looked at are numbers in ${dialect.columns} columns.`,
+  );
+  const { names, units, above } = heading(dialect);
+  const preamble = preambleOf(above);
+  if (preamble.length > 0)
+    understood.push(
+      `Above the table: ${preamble
+        .map(({ key, value }) => (value === "" ? key : `${key}: ${value}`))
+        .join("; ")
+        .slice(0, 300)}.`,
+    );
+  const columns = columnsOf(dialect, names, units);
+  const told = intervalIn(preamble, dialect.decimal);
+  const time = timeColumn(columns, given, told !== null || given.interval !== undefined, understood, problems);
+  const interval = given.interval ?? (time === null ? (told?.interval ?? null) : null);
+  if (given.interval !== undefined) understood.push("The sample interval was given.");
+  else if (interval !== null && told !== null)
+    understood.push(`The sample interval is that of line ${told.line.line}, "${told.line.key}".`);
+  const channels = channelsOf(columns, time, given, understood);
+  const attenuation = preamble.find(({ key }) => /\b(?:attenuation|probe)\b/i.test(key));
+  if (attenuation !== undefined)
+    understood.push(
+      `Line ${attenuation.line} names "${attenuation.key}", ${attenuation.value}: the numbers are taken to have it in them already.`,
+    );
+  return {
+    layout: {
+      delimiter: dialect.delimiter,
+      decimal: dialect.decimal,
+      preamble,
+      headerLine: names?.line ?? null,
+      unitsLine: units?.line ?? null,
+      firstLine: dialect.table[0].line,
+      columns: dialect.columns,
+      time,
+      interval,
+      channels,
+    },
+    understood,
+  };
+}
+
+/** The rows with names and with units right above the table. */
+function heading({ lines, table, columns }: Dialect): {
+  names: HeadLine | null;
+  units: HeadLine | null;
+  above: readonly HeadLine[];
+} {
+  const above = lines.slice(0, table[0].line - 1).filter(({ text }) => text.trim() !== "");
+  const fits = (line: HeadLine | undefined): line is HeadLine =>
+    line !== undefined &&
+    filledCells(line) > columns / 2 &&
+    line.cells.length <= columns + 1 &&
+    line.cells.length >= Math.min(2, columns);
+  const last = above.at(-1);
+  if (!fits(last)) return { names: null, units: null, above };
+  const filled = last.cells.filter((cell) => cell.trim() !== "");
+  if (!filled.every((cell) => columnUnit(cell) !== null))
+    return { names: last, units: null, above: above.slice(0, -1) };
+  const before = above.at(-2);
+  // A key with a value above a row of units is no row of names.
+  return fits(before) && filledCells(before) >= filledCells(last)
+    ? { names: before, units: last, above: above.slice(0, -2) }
+    : { names: null, units: last, above: above.slice(0, -1) };
+}
+
+function filledCells({ cells }: HeadLine): number {
+  return cells.filter((cell) => cell.trim() !== "").length;
+}
+
+function columnsOf({ table, columns }: Dialect, names: HeadLine | null, units: HeadLine | null): Column[] {
+  return Array.from({ length: columns }, (_, index) => {
+    const { name, unit } = splitHeader(names?.cells[index] ?? "");
+    const numbers = table.flatMap(({ meanings }) => {
+      const meaning = meanings[index];
+      return typeof meaning === "number" ? [meaning] : [];
+    });
+    const row = plainUnit(units?.cells[index] ?? "");
+    const clock = table.some(({ clocks }) => clocks[index] === true);
+    return { column: index + 1, name, unit: clock ? "clock" : row === "" ? unit : row, numbers, clock };
+  });
+}
+
+function timeColumn(
+  columns: readonly Column[],
+  given: LayoutCorrections,
+  knowsInterval: boolean,
+  understood: string[],
+  problems: Problems,
+): TimeColumn | null {
+  const asColumn = ({ column, name, unit }: Column): TimeColumn => ({
+    column,
+    name: name === "" ? "time" : name,
+    unit: unit === "clock" ? unit : (given.timeUnit ?? unit),
+  });
+  if (given.time !== undefined) {
+    const { time } = given;
+    if (time === null) return null;
+    const named = typeof time === "string" ? time.trim().toLowerCase() : null;
+    const chosen = columns.find(({ column, name }) =>
+      named === null ? column === time : name.toLowerCase() === named,
+    );
+    if (chosen !== undefined) return asColumn(chosen);
+    problems.add({
+      code: "no-such-column",
+      message: "There is no such column for the time.",
+      received: String(time),
+      allowed: columns.map(({ column, name }) => (name === "" ? String(column) : `${column} (${name})`)).join(", "),
+    });
+    return null;
+  }
+  const clock = columns.find((each) => each.clock);
+  const byUnit = columns.find(({ unit }) => columnUnit(unit)?.measures === "time");
+  const byName = columns.find(({ name }) => TIME_NAME.test(name.trim()));
+  const found = clock ?? byUnit ?? byName;
+  if (found !== undefined) {
+    const why =
+      clock !== undefined
+        ? "it holds dates or times of day"
+        : byUnit !== undefined
+          ? `its unit is ${found.unit}`
+          : `it is called "${found.name}"`;
+    understood.push(`Column ${found.column} is the time: ${why}.`);
+    return asColumn(found);
+  }
+  const [first] = columns;
+  const counts = steps(first.numbers).every((step) => step === 1);
+  if (knowsInterval && (columns.length === 1 || !rises(first.numbers) || counts)) return null;
+  if (columns.length < 2 || !rises(first.numbers) || columnUnit(first.unit) !== null) return null;
+  if (counts && INDEX_NAME.test(first.name)) return null;
+  understood.push("Column 1 is the time: its numbers rise from line to line and no unit says otherwise.");
+  return asColumn(first);
+}
+
+function steps(numbers: readonly number[]): number[] {
+  return numbers.slice(1).map((value, index) => value - numbers[index]);
+}
+
+/** Never falls but for a few, and gets somewhere. */
+function rises(numbers: readonly number[]): boolean {
+  const all = steps(numbers);
+  return all.filter((step) => step < 0).length <= 0.02 * all.length && (numbers.at(-1) ?? 0) > numbers[0];
+}
+
+function channelsOf(
+  columns: readonly Column[],
+  time: TimeColumn | null,
+  given: LayoutCorrections,
+  understood: string[],
+): ChannelLayout[] {
+  const usable = columns.filter(({ column }) => column !== time?.column);
+  const bareCount = ({ column, name, unit, numbers }: Column): boolean =>
+    time === null && column === 1 && name === "" && unit === "" && usable.length > 1 && numbers.length > 2;
+  if (given.channels !== undefined)
+    return given.channels.map((wish) => ({ ...channelOf(columns[wish.column - 1], wish.column), ...wish }));
+  return usable
+    .filter((each) => {
+      const { column, name, numbers } = each;
+      const index = (INDEX_NAME.test(name) || bareCount(each)) && steps(numbers).every((step) => step === 1);
+      const bare = numbers.length === 0 && name === "";
+      if (index) understood.push(`Column ${column} counts lines and is left out.`);
+      else if (bare) understood.push(`Column ${column} has neither a name nor numbers and is left out.`);
+      return !index && !bare;
+    })
+    .map((each) => {
+      const channel = channelOf(each, each.column);
+      understood.push(
+        `Column ${each.column}, "${channel.name}", is a channel in ${each.unit === "" ? "volts: no unit is named, so that is assumed" : each.unit}.`,
+      );
+      return channel;
+    });
+}
+
+function channelOf(column: Column | undefined, place: number): ChannelLayout {
+  return {
+    column: place,
+    name: column === undefined || column.name === "" ? `column ${place}` : column.name,
+    unit: column === undefined || column.unit === "" ? "V" : column.unit,
+    attenuation: 1,
+    offset: 0,
+    inverted: false,
+    amperesPerVolt: null,
+    deskew: 0,
+  };
+}

@@ -1,0 +1,153 @@
+import type { CaptureLayout } from "../types.ts";
+import type { Problems } from "./problems.ts";
+import type { Store } from "./store.ts";
+import { columnUnit } from "./units.ts";
+
+export interface Times {
+  readonly time: Float64Array;
+  /** Which row stands where, in order of time; null: they stand as they were written. */
+  readonly order: Uint32Array | null;
+}
+
+/** A step back by more than so many usual steps, and not made up for, is the beginning of another recording. */
+const RESTART = 1000;
+
+/** The time of each sample, s; null where none can be told. */
+export function timesOf(layout: CaptureLayout, store: Store, problems: Problems): Times | null {
+  const { time: column, interval } = layout;
+  if (store.rows < 2) {
+    problems.add({
+      code: "too-few-samples",
+      message: "A table of samples needs at least two lines of numbers.",
+      received: `${store.rows}`,
+      allowed: "2 or more",
+    });
+    return null;
+  }
+  if (column === null) {
+    if (interval !== null && interval > 0 && Number.isFinite(interval))
+      return { time: Float64Array.from({ length: store.rows }, (_, row) => row * interval), order: null };
+    problems.add({
+      code: "no-time",
+      message:
+        layout.columns === 1
+          ? "There is one column only, and no sample interval."
+          : "No column holds the time, and nothing tells the sample interval.",
+      received: interval === null ? null : String(interval),
+      allowed: "a column of rising times, or a sample interval",
+      hint: "say which column holds the time, or how far samples are apart",
+    });
+    return null;
+  }
+  if (column.column < 1 || column.column > store.columns.length) return null;
+  const factor = factorOf(column.unit, problems, column.column);
+  if (factor === null) return null;
+  const time = store.column(column.column - 1);
+  let missing = 0;
+  for (let i = 0; i < time.length; i++) {
+    time[i] *= factor;
+    if (Number.isNaN(time[i])) missing++;
+  }
+  if (missing > 0)
+    problems.add({
+      code: "time-missing",
+      message: `Lines without a time: ${missing}.`,
+      allowed: "a time in each line",
+    });
+  return inOrder(time, layout, problems);
+}
+
+function factorOf(unit: string, problems: Problems, column: number): number | null {
+  if (unit === "clock" || unit === "") return 1;
+  const known = columnUnit(unit);
+  if (known?.measures === "time") return known.factor;
+  problems.add({
+    code: "wrong-unit",
+    path: `column ${column}`,
+    message: `The unit of the time, column ${column}, is none of time.`,
+    received: unit,
+    allowed: "s, ms, µs, ns, min or h",
+    hint: "say which column holds the time",
+  });
+  return null;
+}
+
+/** Repeated times stay as they are; where some go back, rows are put in order. */
+function inOrder(time: Float64Array, { firstLine }: CaptureLayout, problems: Problems): Times | null {
+  let repeated = 0;
+  let firstRepeat = -1;
+  let back = 0;
+  let firstBack = -1;
+  let furthest = 0;
+  for (let i = 1; i < time.length; i++) {
+    const step = time[i] - time[i - 1];
+    if (step === 0) {
+      repeated++;
+      if (firstRepeat < 0) firstRepeat = i;
+    }
+    if (step < 0) {
+      back++;
+      if (firstBack < 0) firstBack = i;
+      if (step < furthest) furthest = step;
+    }
+  }
+  const line = (row: number): string => `near line ${firstLine + row}`;
+  if (repeated === time.length - 1) {
+    problems.add({
+      code: "time-stands",
+      message: "The time stands still: all lines have the same.",
+      received: String(time[0]),
+      allowed: "times that rise",
+      hint: "say which column holds the time, or how far samples are apart",
+    });
+    return null;
+  }
+  if (repeated > 0)
+    problems.add({
+      severity: "warning",
+      code: "repeated-times",
+      message: `Samples with the time of the one before: ${repeated}, the first ${line(firstRepeat)}; they are taken as jumps.`,
+    });
+  if (back === 0) return { time, order: null };
+  const step = usualStep(time);
+  const falls = back > time.length / 2;
+  if (falls || -furthest > RESTART * step) {
+    problems.add({
+      code: "time-restarts",
+      message: falls
+        ? "The time falls more often than it rises."
+        : `The time goes back by ${String(Number((-furthest).toPrecision(3)))} s: there seem to be two recordings in this file, the second one begins ${line(firstBack)}.`,
+      received: `${back} steps back, the first ${line(firstBack)}`,
+      allowed: "times that rise",
+      hint: falls ? "say which column holds the time" : "keep one recording a file",
+    });
+    return put(time);
+  }
+  problems.add({
+    severity: "warning",
+    code: "backward-times",
+    message: `Samples that lie before the one above them: ${back}, the first ${line(firstBack)}; all were put in order of time.`,
+  });
+  return put(time);
+}
+
+function put(time: Float64Array): Times {
+  const order = sorted(time);
+  return { time: Float64Array.from(order, (row) => time[row]), order };
+}
+
+function sorted(time: Float64Array): Uint32Array {
+  return Uint32Array.from({ length: time.length }, (_, row) => row).sort((a, b) => time[a] - time[b] || a - b);
+}
+
+/** The median of the steps forward, s, of at most some ten thousand of them. */
+export function usualStep(time: Float64Array): number {
+  const every = Math.max(1, Math.floor(time.length / 20_000));
+  const steps: number[] = [];
+  for (let i = 1; i < time.length; i += every) {
+    const step = time[i] - time[i - 1];
+    if (step > 0) steps.push(step);
+  }
+  steps.sort((a, b) => a - b);
+  return steps[steps.length >> 1] ?? Number.NaN;
+}

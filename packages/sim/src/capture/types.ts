@@ -1,0 +1,97 @@
+import type { Issue } from "../issue/issue.ts";
+
+export type Delimiter = "," | ";" | "\t";
+
+/** How a file of samples is to be read: recognised, shown, corrected by a person and handed back. Plain data; lines and columns count from 1. */
+export interface CaptureLayout {
+  readonly delimiter: Delimiter;
+  readonly decimal: "." | ",";
+  /** Lines above the table that name something. */
+  readonly preamble: readonly PreambleLine[];
+  /** The line with the columns' names; null: there is none. */
+  readonly headerLine: number | null;
+  readonly unitsLine: number | null;
+  /** The first line of numbers. */
+  readonly firstLine: number;
+  /** How many columns a line of numbers has. */
+  readonly columns: number;
+  /** The column that holds the time; null: samples are `interval` apart. */
+  readonly time: TimeColumn | null;
+  /** Between two samples where no column holds the time, s. */
+  readonly interval: number | null;
+  readonly channels: readonly ChannelLayout[];
+}
+
+export interface PreambleLine {
+  readonly line: number;
+  readonly key: string;
+  readonly value: string;
+}
+
+export interface TimeColumn {
+  readonly column: number;
+  readonly name: string;
+  /** As written: `s`, `ms`, `µs` … ; `clock` for times of day and dates. */
+  readonly unit: string;
+}
+
+/** A column of a capture. What it measured = ±(number × unit − offset) × attenuation × amperesPerVolt. */
+export interface ChannelLayout {
+  readonly column: number;
+  readonly name: string;
+  /** Of the numbers in the file, as written: `V`, `mV`, `A` …; the empty text where none is known. */
+  readonly unit: string;
+  /** By how much the numbers have still to be multiplied: 10 for a 10× probe that the instrument did not know of, else 1. */
+  readonly attenuation: number;
+  /** What the column shows for nothing, in V or A of the file. */
+  readonly offset: number;
+  readonly inverted: boolean;
+  /** Of a shunt or a clamp, A/V; null: the column is what its unit says. */
+  readonly amperesPerVolt: number | null;
+  /** How much later than the time column this channel shows what happened, s; taken off its times. */
+  readonly deskew: number;
+}
+
+/** What a person corrects of a recognised layout. */
+export interface LayoutCorrections {
+  readonly delimiter?: Delimiter;
+  readonly decimal?: "." | ",";
+  /** Column of the time, by number or by name; null: there is none. */
+  readonly time?: number | string | null;
+  readonly timeUnit?: string;
+  readonly interval?: number;
+  /** Those named here are read, all others are not. */
+  readonly channels?: readonly (Partial<ChannelLayout> & { readonly column: number })[];
+}
+
+/** Samples in SI units, in order of time. */
+export interface Capture {
+  readonly file: string;
+  readonly layout: CaptureLayout;
+  /** s, never falling. */
+  readonly time: Float64Array;
+  readonly channels: readonly CapturedChannel[];
+  /** Usual time between two samples, s. */
+  readonly interval: number;
+}
+
+export interface CapturedChannel {
+  readonly layout: ChannelLayout;
+  readonly name: string;
+  readonly unit: "V" | "A";
+  /** As many as times; NaN where nothing was recorded. */
+  readonly values: Float64Array;
+  /** Cells that were empty, and cells that say that the instrument was out of its range. */
+  readonly gaps: number;
+  readonly outOfRange: number;
+}
+
+/** What came of reading a file. Where it is refused or was stopped, what was understood so far stands beside the reasons. */
+export interface CaptureResult {
+  readonly status: "read" | "refused" | "stopped";
+  readonly layout: CaptureLayout | null;
+  readonly capture: Capture | null;
+  /** What was understood, and why, a sentence each. */
+  readonly understood: readonly string[];
+  readonly issues: readonly Issue[];
+}

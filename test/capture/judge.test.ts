@@ -1,0 +1,194 @@
+import { type CaptureLimits, type ChannelJudgement, judgeCapture, measuredText, renderJudgement } from "@railfault/sim";
+import { describe, expect, test } from "vitest";
+import { normals } from "../../packages/sim/scripts/instrument.ts";
+import { read, table } from "./read.ts";
+
+function judged(text: string, limits: CaptureLimits = { low: null, high: null }): ChannelJudgement {
+  const { capture, issues } = read(text);
+  if (capture === null) throw new Error(issues[0]?.message);
+  const [channel] = judgeCapture(capture, limits).channels;
+  if (channel === undefined) throw new Error("no channel");
+  return channel;
+}
+const within = ({ value, plusMinus }: { value: number; plusMinus: number }, truth: number): void => {
+  expect(Math.abs(value - truth)).toBeLessThanOrEqual(plusMinus);
+};
+
+describe("an exponential, 20 V·e^(−t/τ) with τ = 1 ms, every 10 µs", () => {
+  const tau = 1e-3;
+  const channel = judged(
+    table(1000, 1e-5, (t) => 20 * Math.exp(-t / tau)),
+    { low: 5, high: 15 },
+  );
+
+  test("time above 15 V is τ·ln(20/15), its area τ·(20 − 15 − 15·ln(20/15))", () => {
+    const [above] = channel.beyond;
+    const truth = tau * Math.log(20 / 15);
+    within(above!.total, truth);
+    expect(above!.total.value).toBeCloseTo(truth, 7);
+    expect(above!.excursion.area / (tau * (5 - 15 * Math.log(4 / 3)))).toBeCloseTo(1, 3);
+    // Its end lies between two samples, 10 µs apart.
+    expect(above!.total.plusMinus).toBeLessThan(1e-5);
+  });
+
+  test("time below 5 V is the rest", () => {
+    within(channel.beyond[1]!.total, 999e-5 - tau * Math.log(4));
+  });
+
+  test("steepest fall is that of the first sample", () => {
+    expect(channel.fall!.value).toBeCloseTo((-20 * (1 - Math.exp(-0.01))) / 1e-5, 0);
+    expect(channel.rise).toBeNull();
+  });
+});
+
+describe("a ringing of 20 kHz that decays with 200 µs, every 1 µs", () => {
+  const truth = { frequency: 20e3, decay: 200e-6 };
+  const ring = (t: number): number =>
+    t < 1e-4 ? 0 : 12 - 12 * Math.exp(-(t - 1e-4) / truth.decay) * Math.cos(2 * Math.PI * truth.frequency * (t - 1e-4));
+
+  test("without noise", () => {
+    const { ringing } = judged(table(2000, 1e-6, ring));
+    expect(ringing!.frequency.value / truth.frequency).toBeCloseTo(1, 3);
+    expect(ringing!.decay.value / truth.decay).toBeCloseTo(1, 1);
+  });
+
+  test("with noise and steps of 8 bits the truth lies within what is told", () => {
+    const gauss = normals(7);
+    const step = 32 / 255;
+    let [frequency, decay] = [0, 0];
+    for (let seed = 0; seed < 20; seed++) {
+      const { ringing } = judged(table(2000, 1e-6, (t) => step * Math.round((ring(t) + 0.05 * gauss()) / step)));
+      if (Math.abs(ringing!.frequency.value - truth.frequency) <= ringing!.frequency.plusMinus) frequency++;
+      if (Math.abs(ringing!.decay.value - truth.decay) <= ringing!.decay.plusMinus) decay++;
+      expect(ringing!.frequency.plusMinus).toBeLessThan(0.03 * truth.frequency);
+    }
+    expect(frequency).toBeGreaterThanOrEqual(17);
+    expect(decay).toBeGreaterThanOrEqual(17);
+  });
+
+  test("rounds that do not die away are no ringing", () => {
+    const rounds = (t: number): number => (t % 2e-4 < 1e-4 ? 13 + 1e4 * (t % 2e-4) : 3);
+    expect(judged(table(2000, 1e-6, rounds)).ringing).toBeNull();
+  });
+
+  test("a bare edge rings not", () => {
+    expect(
+      judged(table(2000, 1e-6, (t) => (t < 1e-4 ? 0 : 12 * (1 - Math.exp(-(t - 1e-4) / 3e-5))))).ringing,
+    ).toBeNull();
+  });
+});
+
+describe("steps and noise", () => {
+  const q = 24 / 255;
+  const rounded = (value: number): number => -4 + q * Math.round((value + 4) / q);
+
+  test("a step of 8 bits is found, also as three decimals write it; a value is then known to q/√12", () => {
+    const { resolution } = judged(table(3000, 1e-5, (t) => rounded(8 + 7 * Math.sin(300 * t)), 4));
+    expect(resolution.quantum! / q).toBeCloseTo(1, 3);
+    expect(2 ** resolution.bits!).toBeCloseTo(14 / q + 1, -1);
+    expect(Math.abs(resolution.ofValue / (q / Math.sqrt(12)) - 1)).toBeLessThan(0.12);
+  });
+
+  test("what rounding takes from a known signal has the standard deviation q/√12", () => {
+    const errors = Array.from({ length: 20_000 }, (_, k) => {
+      const value = 8 + 7 * Math.sin(0.73 * k);
+      return rounded(value) - value;
+    });
+    const rms = Math.sqrt(errors.reduce((sum, each) => sum + each * each, 0) / errors.length);
+    const { resolution } = judged(table(3000, 1e-5, (t) => rounded(8 + 7 * Math.sin(300 * t))));
+    expect(rms / (q / Math.sqrt(12))).toBeCloseTo(1, 2);
+    expect(Math.abs(resolution.ofValue / rms - 1)).toBeLessThan(0.12);
+  });
+
+  test.each([0.02, 0.1, 0.5])("noise of %f V is found to a tenth, with steps or without", (sigma) => {
+    for (const shown of [rounded, (value: number) => value]) {
+      const gauss = normals(3);
+      const { noise } = judged(table(6000, 1e-5, (t) => shown(8 + 300 * t + sigma * gauss()))).resolution;
+      const truth = shown === rounded ? Math.hypot(sigma, q / Math.sqrt(12)) : sigma;
+      expect(noise / truth).toBeGreaterThan(0.88);
+      expect(noise / truth).toBeLessThan(1.12);
+    }
+  });
+
+  test("numbers without steps have none", () => {
+    const gauss = normals(5);
+    expect(judged(table(3000, 1e-5, () => gauss(), 15)).resolution).toMatchObject({ quantum: null, bits: null });
+  });
+
+  test("the true peak lies within what is told, 38 times of 40 or more", () => {
+    let inside = 0;
+    for (let seed = 1; seed <= 40; seed++) {
+      const gauss = normals(seed);
+      const shift = seed * 1.7e-7;
+      const peak = (t: number): number => 13.8 + 2 * Math.exp(-(((t - 5e-4 - shift) / 2e-5) ** 2));
+      const { highest } = judged(table(1000, 1e-6, (t) => rounded(peak(t) + 0.03 * gauss())));
+      if (Math.abs(highest.value - 15.8) <= highest.plusMinus) inside++;
+      expect(highest.plusMinus).toBeLessThan(0.2);
+    }
+    expect(inside).toBeGreaterThanOrEqual(38);
+  });
+});
+
+describe("trips", () => {
+  /** Up for 20 of 317 ms, from 0.1 s on. */
+  const hiccup = (t: number): number => (t < 0.1 || (t - 0.1) % 0.317 >= 0.297 ? 13.8 : 0);
+  const channel = judged(table(2000, 1e-3, hiccup));
+
+  test("are counted, with period, share and whether they go on", () => {
+    const { trips } = channel;
+    expect(trips!.times).toHaveLength(6);
+    expect(trips!.times[0]).toBeCloseTo(0.1, 2);
+    expect(trips!.cycling).toBe(true);
+    within(trips!.period!, 0.317);
+    within(trips!.onShare!, 20 / 317);
+    expect(trips!.period!.plusMinus).toBeLessThan(1e-3);
+  });
+
+  test("noise and ringing around a level are no further trips", () => {
+    const gauss = normals(11);
+    const noisy = judged(table(2000, 1e-3, (t) => hiccup(t) + 0.8 * gauss()));
+    expect(noisy.trips!.times).toHaveLength(6);
+  });
+
+  test("ripple is none", () => {
+    expect(judged(table(2000, 1e-4, (t) => 13.8 + 0.5 * Math.sin(600 * t))).trips).toBeNull();
+  });
+});
+
+describe("limits", () => {
+  const plateau = (top: number) => table(400, 1e-4, (t) => (t > 0.01 && t < 0.03 ? top : 13.8 - (t % 0.001)));
+
+  test.each([
+    [15, 0, false],
+    [17, 1, false],
+    [15.9, 1, true],
+  ])("a peak of %f V against 15.9 V", (top, status, close) => {
+    const { capture } = read(plateau(top));
+    const judgement = judgeCapture(capture!, { low: 11.7, high: 15.9 });
+    expect(judgement.exitStatus).toBe(status);
+    expect(judgement.channels[0]?.tooClose).toBe(close);
+    expect(renderJudgement(judgement, 80)).toContain(
+      close ? "too close to call" : top > 15.9 ? "passes" : "stays within",
+    );
+  });
+
+  test("what lies in a gap counts nowhere and is told", () => {
+    const text = `t,U\n${Array.from({ length: 100 }, (_, k) => `${k},${k > 40 && k < 60 ? "" : k < 50 ? 20 - k * 0.01 : 10}`).join("\n")}\n`;
+    const channel = judged(text, { low: null, high: 15 });
+    expect(channel.unseen).toBe(20);
+    expect(channel.beyond[0]!.excursion.total).toBe(40);
+  });
+});
+
+test.each<[number, number, Parameters<typeof measuredText>[1], string]>([
+  [14.8812, 0.026, "voltage", "14.88 V ± 0.03 V"],
+  [14.8812, 0.0131, "voltage", "14.881 V ± 0.014 V"],
+  [35.24e-6, 0.31e-6, "time", "35.2 µs ± 0.4 µs"],
+  [0.317, 0.0004, "time", "317.0 ms ± 0.4 ms"],
+  [0.0004, 0.2, "voltage", "0 mV ± 200 mV"],
+  [1234, 56, "time", "1230 s ± 60 s"],
+  [0.063, 0.002, "ratio", "6.3 % ± 0.2 %"],
+  [15.9, 0, "voltage", "15.9 V"],
+])("%f ± %f is told as %s: %s", (value, plusMinus, dimension, text) => {
+  expect(measuredText({ value, plusMinus }, dimension)).toBe(text);
+});
