@@ -1,4 +1,4 @@
-import type { z } from "zod";
+import type * as z from "zod/mini";
 import type { Path } from "../keys.ts";
 import type { Sheet } from "../sheet.ts";
 import type { LeafProblem } from "./leaf.ts";

@@ -1,5 +1,6 @@
-import { z } from "zod";
+import * as z from "zod/mini";
 import { allowedText, type Dimension, exampleOf, nearest, parseQuantity } from "../../units/index.ts";
+import { described } from "./build.ts";
 
 export type Range = "any" | "positive" | "not negative" | "share" | "at least one";
 
@@ -12,10 +13,10 @@ export interface LeafProblem {
 
 /** A value with its unit, as text; its output is a number in the unit of the complete scenario. */
 export function quantity(dimension: Dimension, range: Range, about: string) {
-  return z
-    .string()
-    .meta({ description: about, dimension, range, examples: [exampleOf(dimension)] })
-    .transform((text, context) => {
+  const written = described(z.string(), { description: about, dimension, range, examples: [exampleOf(dimension)] });
+  return z.pipe(
+    written,
+    z.transform((text: string, context) => {
       const parsed = parseQuantity(text, dimension);
       if (!parsed.ok) return refuse(context, text, parsed.message, parsed);
       const complaint = outside(parsed.value, range);
@@ -25,15 +26,17 @@ export function quantity(dimension: Dimension, range: Range, about: string) {
         allowed: rangeText(dimension, range),
         hint: null,
       });
-    });
+    }),
+  );
 }
 
 /** A quantity or one of a few words, for instance `fast`; its output is a number or the word. */
 export function quantityOrWord<Word extends string>(dimension: Dimension, words: readonly Word[], about: string) {
-  return z
-    .string()
-    .meta({ description: about, dimension, range: "not negative", words, examples: [...words, exampleOf(dimension)] })
-    .transform((text, context): number | Word => {
+  const examples = [...words, exampleOf(dimension)];
+  const written = described(z.string(), { description: about, dimension, range: "not negative", words, examples });
+  return z.pipe(
+    written,
+    z.transform((text: string, context): number | Word => {
       const word = words.find((candidate) => candidate === text);
       if (word !== undefined) return word;
       const allowed = `${words.join(", ")}, or ${allowedText(dimension)}`;
@@ -46,50 +49,53 @@ export function quantityOrWord<Word extends string>(dimension: Dimension, words:
       if (!parsed.ok) return refuse(context, text, parsed.message, { ...parsed, allowed });
       if (parsed.value >= 0) return parsed.value;
       return refuse(context, text, "This must not be negative.", { code: "out-of-range", allowed, hint: null });
-    });
+    }),
+  );
 }
 
 /** A whole number from 0 to 1000 without unit. */
 export function count(about: string) {
-  return z
-    .string()
-    .meta({ description: about, dimension: "number", range: "count", examples: ["4"] })
-    .transform((text, context) => {
+  const written = described(z.string(), { description: about, dimension: "number", range: "count", examples: ["4"] });
+  return z.pipe(
+    written,
+    z.transform((text: string, context) => {
       const parsed = parseQuantity(text, "number");
       if (!parsed.ok)
         return refuse(context, text, parsed.message, { ...parsed, allowed: "a whole number from 0 to 1000" });
       if (Number.isInteger(parsed.value) && parsed.value >= 0 && parsed.value <= 1000) return parsed.value;
       const problem = { code: "out-of-range", allowed: "a whole number from 0 to 1000", hint: null };
       return refuse(context, text, "This is not a whole number from 0 to 1000.", problem);
-    });
+    }),
+  );
 }
 
 /** `yes` or `no`. */
 export function yesNo(about: string) {
-  return z
-    .enum(["yes", "no", "true", "false"])
-    .meta({ description: about, flag: true })
-    .transform((text) => text === "yes" || text === "true");
+  const written = described(z.enum(["yes", "no", "true", "false"]), { description: about, flag: true });
+  return z.pipe(
+    written,
+    z.transform((text: "yes" | "no" | "true" | "false") => text === "yes" || text === "true"),
+  );
 }
 
 export function words<const Words extends readonly [string, ...string[]]>(list: Words, about: string) {
-  return z.enum(list).meta({ description: about });
+  return described(z.enum(list), { description: about });
 }
 
 export function text(about: string) {
-  return z.string().meta({ description: about });
+  return described(z.string(), { description: about });
 }
 
 /** What something is called in sentences and figures: longer names leave them no room. */
 export function name(about: string) {
-  return z.string().max(80).meta({ description: about });
+  return described(z.string().check(z.maxLength(80)), { description: about });
 }
 
-export const none = z.literal("none").meta({ description: "there is none, whatever the part class says" });
+export const none = described(z.literal("none"), { description: "there is none, whatever the part class says" });
 
-function refuse(context: z.RefinementCtx, input: string, message: string, problem: LeafProblem): never {
+function refuse(context: z.core.ParsePayload, input: string, message: string, problem: LeafProblem): never {
   const { code, allowed, hint } = problem;
-  context.addIssue({ code: "custom", input, message, params: { code, allowed, hint } satisfies LeafProblem });
+  context.issues.push({ code: "custom", input, message, params: { code, allowed, hint } satisfies LeafProblem });
   return z.NEVER;
 }
 

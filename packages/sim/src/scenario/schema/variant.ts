@@ -1,4 +1,5 @@
-import { z } from "zod";
+import * as z from "zod/mini";
+import { list, map } from "./build.ts";
 import { name, text, words } from "./leaf.ts";
 import { SCHEME_WORDS } from "./scheme-words.ts";
 
@@ -9,20 +10,18 @@ const ABOUT_SCHEME = "a ready-made scheme of protection, before the changes besi
  *
  * @param line the keys of the line itself; what makes the fault stays out, so that all variants meet the same
  */
-export function variantsSchema<Line extends z.ZodRawShape>(line: Line) {
-  return z
-    .array(
-      z.union([
-        words(SCHEME_WORDS, ABOUT_SCHEME),
-        z.strictObject({
-          name: name("what it is called in the comparison; the word of its scheme when left out").optional(),
-          about: text("what is different, one line").optional(),
-          scheme: words(SCHEME_WORDS, ABOUT_SCHEME).optional(),
-          ...line,
-        }),
-      ]),
-    )
-    .min(1)
-    .max(40)
-    .meta({ description: "named changes of this line, for `railfault compare`; a run takes no notice of them" });
+export function variantsSchema<Line extends z.core.$ZodLooseShape>(line: Line) {
+  return list(
+    z.union([
+      words(SCHEME_WORDS, ABOUT_SCHEME),
+      map({
+        name: name("what it is called in the comparison; the word of its scheme when left out"),
+        about: text("what is different, one line"),
+        scheme: words(SCHEME_WORDS, ABOUT_SCHEME),
+        ...line,
+      }),
+    ]),
+    [1, 40],
+    { description: "named changes of this line, for `railfault compare`; a run takes no notice of them" },
+  );
 }

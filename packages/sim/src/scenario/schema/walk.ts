@@ -1,6 +1,7 @@
-import type { z } from "zod";
+import type * as z from "zod/mini";
 import { allowedText, type Dimension } from "../../units/index.ts";
 import type { Path } from "../keys.ts";
+import { aboutOf } from "./build.ts";
 import { scenarioSchema } from "./scenario.ts";
 
 /** What the schema says of one place, without the machinery of the library. */
@@ -36,9 +37,8 @@ interface LeafMeta {
 
 /** The alternatives at one place of the schema, unions flattened. */
 export function shapesOf(schema: z.core.$ZodType): Shape[] {
-  const type = schema as z.ZodType;
-  // What `meta` gives back is what leaf.ts and the schema files put there.
-  const meta = (type.meta?.() ?? {}) as LeafMeta;
+  // What is told is what leaf.ts and the schema files put there.
+  const meta = aboutOf(schema) as LeafMeta;
   const about = meta.description ?? "";
   const def = (schema as z.core.$ZodTypes)._zod.def;
   switch (def.type) {
