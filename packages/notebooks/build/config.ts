@@ -6,6 +6,7 @@ import { readNotebooks } from "./notebook.ts";
 import { checkout, packageFolder, pagesFolder } from "./paths.ts";
 import { notebooks } from "./plugin.ts";
 import { sharedWorkers } from "./shared-workers.ts";
+import { threadAhead } from "./thread-ahead.ts";
 
 /** Packages that pages load; they are prepared before the first page asks, which would otherwise load twice. */
 const prepared = [
@@ -35,7 +36,7 @@ export function baseConfig(pages: string = pagesFolder): InlineConfig {
     cacheDir: pages === pagesFolder ? join(packageFolder, "node_modules/.vite") : join(pages, "../.vite"),
     base: "./",
     appType: "mpa",
-    plugins: [sharedWorkers(), notebooks(pages), notFound(pages)],
+    plugins: [sharedWorkers(), threadAhead(), notebooks(pages), notFound(pages)],
     optimizeDeps: { include: prepared, noDiscovery: false },
     server: { fs: { allow: [checkout, pages] } },
   };

@@ -6,6 +6,7 @@ import { join } from "node:path";
 import { JSDOM } from "jsdom";
 import { build, type Plugin, type Rolldown } from "vite";
 import { singleFilePolicy } from "./policy.ts";
+import { aheadMark } from "./thread-ahead.ts";
 import { inlineWorkers } from "./workers.ts";
 
 /** Makes the single-file form of each page of the site in `site` (`index.html` and so on), in its folder `single`. */
@@ -31,7 +32,7 @@ async function workerTexts(site: string): Promise<ReadonlyMap<string, string>> {
 async function buildSingle(site: string, name: string, parts: Parts): Promise<string> {
   const { document, html } = pageOf(readFileSync(join(site, name), "utf8"));
   const fileOf = (element: Element, attribute: string): string => join(site, element.getAttribute(attribute) ?? "");
-  for (const link of document.querySelectorAll('link[rel="modulepreload"]')) link.remove();
+  for (const own of document.querySelectorAll(`link[rel="modulepreload"], script[${aheadMark}]`)) own.remove();
   for (const link of document.querySelectorAll('link[rel="stylesheet"]')) {
     const style = document.createElement("style");
     style.textContent = readFileSync(fileOf(link, "href"), "utf8").trim().replaceAll("</style", "<\\/style");

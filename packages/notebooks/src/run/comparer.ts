@@ -1,5 +1,6 @@
 import type { CompareRefused, Comparison } from "@railfault/sim";
 import type { FromComparer, ToComparer } from "./protocol.ts";
+import { takeThread } from "./thread.ts";
 
 /** What a comparer needs of a worker; the browser's own fits. */
 export interface CompareWorker {
@@ -7,8 +8,6 @@ export interface CompareWorker {
   terminate(): void;
   addEventListener(kind: "message" | "error" | "messageerror", listener: (event: Event) => void): void;
 }
-
-const ownWorker = (): CompareWorker => new Worker(new URL("./run.worker.ts", import.meta.url), { type: "module" });
 
 /** Who is told of a comparison; exactly one of `found` and `failed` is called, unless another takes its place. */
 export interface CompareHandlers {
@@ -31,7 +30,7 @@ export interface Comparer {
  *
  * @example createComparer().ask(text, "hut.yaml", { progress, found: show, failed: say })
  */
-export function createComparer(makeWorker: () => CompareWorker = ownWorker): Comparer {
+export function createComparer(makeWorker: () => CompareWorker = takeThread): Comparer {
   let worker: CompareWorker | null = null;
   let last = 0;
   let present: CompareHandlers | null = null;

@@ -1,5 +1,6 @@
 import type { Batch, BatchResult, Crew, CrewMaker, Setup } from "@railfault/sim";
 import type { FromCrew, ToCrew } from "./protocol.ts";
+import { newThread } from "./thread.ts";
 
 /** What a crew needs of a worker; the browser's own fits. */
 export interface CrewWorker {
@@ -7,8 +8,6 @@ export interface CrewWorker {
   terminate(): void;
   addEventListener(kind: "message" | "error" | "messageerror", listener: (event: Event) => void): void;
 }
-
-const ownWorker = (): CrewWorker => new Worker(new URL("./run.worker.ts", import.meta.url), { type: "module" });
 
 /** More would only wait for memory. */
 const MOST = 8;
@@ -39,7 +38,7 @@ interface Waiting {
 export function pageCrew(
   hired: (crew: PageCrew) => void = () => {},
   size = cores(),
-  makeWorker: () => CrewWorker = ownWorker,
+  makeWorker: () => CrewWorker = newThread,
 ): CrewMaker {
   return (setup) => {
     const crew = new WorkerCrew(setup, size, makeWorker);

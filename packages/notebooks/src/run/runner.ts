@@ -1,5 +1,6 @@
 import type { Issue } from "@railfault/sim";
 import { type Answer, type FromWorker, LONGEST_TEXT, type RunRequest, type ToWorker } from "./protocol.ts";
+import { takeThread } from "./thread.ts";
 
 /** What a runner needs of a worker; the browser's own fits. */
 export interface RunWorker {
@@ -36,8 +37,6 @@ export interface Runner {
   dispose(): void;
 }
 
-const ownWorker = (): RunWorker => new Worker(new URL("./run.worker.ts", import.meta.url), { type: "module" });
-
 /**
  * Makes a runner. Threads are started when they are first needed; each slot stays with one of them.
  *
@@ -46,7 +45,7 @@ const ownWorker = (): RunWorker => new Worker(new URL("./run.worker.ts", import.
  * runner.run("line", { text, file: "hut.yaml" }, { answer: draw, refused: showIssues, failed: say });
  */
 export function createRunner(options: RunnerOptions = {}): Runner {
-  return new ThreadRunner(options.workers ?? defaultWorkers(), options.makeWorker ?? ownWorker);
+  return new ThreadRunner(options.workers ?? defaultWorkers(), options.makeWorker ?? takeThread);
 }
 
 function defaultWorkers(): number {

@@ -1,0 +1,4 @@
+// Runs before the page's own module, as soon as it is there.
+import { startAhead } from "./thread.ts";
+
+startAhead();
