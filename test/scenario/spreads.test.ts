@@ -65,6 +65,7 @@ describe("is refused with its place, what was received and what is allowed", () 
     ["crowbar.trip voltage: 16 … 14 V", "contradictory-spread", "16 … 14 V"],
     ["crowbar.trip voltage: ± -2 %", "contradictory-spread", "± -2 %"],
     ["crowbar.trip voltage: 15.2…15.8 V", "nominal-outside", "15.2…15.8 V"],
+    ["ambient: ±20 %", "share-of-temperature", "±20 %"],
     ["crowbar.trip voltage: ±0 %", "no-spread", "±0 %"],
     ["crowbar.trip voltage: about 15 V", "unreadable-spread", "about 15 V"],
     ["crowbar.trip voltage: ±2 A", "wrong-unit", "±2 A"],

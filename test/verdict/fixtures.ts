@@ -81,7 +81,16 @@ export const blown: Partial<FuseFindings> = {
 
 export function leadFound(over: Partial<LeadFindings> = {}): LeadFindings {
   const overcurrent = { level: 40, total: 0.1, longest: 0.1, area: 5 };
-  return { owner: "supply", i2t: 975, peakRise: 0.3, endRise: 0.3, peakCurrent: 150, overcurrent, ...over };
+  return {
+    owner: "supply",
+    i2t: 975,
+    startRise: 0,
+    peakRise: 0.3,
+    endRise: 0.3,
+    peakCurrent: 150,
+    overcurrent,
+    ...over,
+  };
 }
 
 export function barFound(over: Partial<CrowbarFindings> = {}): CrowbarFindings {

@@ -29,6 +29,17 @@ describe("leads", () => {
     );
   });
 
+  test("what is too hot in normal service is too hot in a short run as well", () => {
+    const leads = [leadFound({ startRise: 60, peakRise: 61, ...lasting(1) }), leadFound({ owner: "radio" })];
+    const verdict = judged(run({ leads }, { endTime: 1 }));
+    expect(finding(verdict, "lead of the supply", "copper, continuous limit").severity).toBe("beyond");
+    // From 85 °C on: 226² · 4² · ln((160 + 234.5)/(85 + 234.5)).
+    expect(finding(verdict, "lead of the supply", "I²t (IEC 60949)").rating).toBeCloseTo(
+      226 ** 2 * 4 ** 2 * Math.log(394.5 / 319.5),
+      -1,
+    );
+  });
+
   test("headroom is a ratio of rises", () => {
     expect(hot(30, 0).headroom).toBeCloseTo(45 / 30, 10);
   });

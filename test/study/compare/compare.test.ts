@@ -15,6 +15,7 @@ import {
   SCHEME_WORDS,
 } from "@railfault/sim";
 import { beforeAll, describe, expect, test } from "vitest";
+import { firstAction } from "../../../packages/sim/src/study/compare/difference.ts";
 import { compared, rowOf, shippedText, withVariants } from "./lines.ts";
 
 let station: ReturnType<typeof compared>;
@@ -111,14 +112,55 @@ describe("the sentence", () => {
 
   test("says what is the same, and refuses names that are not there", () => {
     expect(differenceOf(station, "as it stands", "SCR kept on")).toBe(
-      "“as it stands” and “SCR kept on” come to the same in all that is compared here.",
+      "“as it stands” and “SCR kept on” come to nearly the same: their peaks lie less than 50 mV apart, and so do all other differences lie below what matters.",
     );
     expect(differenceOf(station, "nothing", "relay")).not.toContain("undefined");
     expect(() => differenceOf(station, "nothing", "rely")).toThrow(/no line "rely"; it has "series transistor"/);
   });
 });
 
+describe("what decides stands in the sentence", () => {
+  test("one that is too close to call, and a radio that is lost among what it costs", () => {
+    const row = rowOf(station, "series transistor");
+    const close: JudgedRow = { ...row, name: "close", tooClose: true };
+    const rows = [...station.rows, close];
+    expect(differenceOf({ ...station, rows }, row.name, "close")).toBe("“close” is too close to call.");
+    expect(differenceOf(station, "series transistor", "nothing")).toContain("“nothing” the relay radio");
+  });
+
+  test("a healthy supply's own shutdown is not what acted", () => {
+    const { run } = station.runs.get("relay") ?? {};
+    if (run === undefined) throw new Error("no run");
+    const opens = run.seriesSwitch?.opens[0] ?? 0;
+    const [broken] = run.sources;
+    const [brokenSpec] = run.scenario.sources;
+    if (brokenSpec.kind !== "supply") throw new Error("no supply");
+    const healthy = { ...brokenSpec, name: "good supply", fault: { ...brokenSpec.fault, kind: "none" as const } };
+    const scenario = { ...run.scenario, sources: [brokenSpec, healthy as typeof brokenSpec] };
+    const both = { ...run, scenario, sources: [broken, { ...broken, name: "good supply", shutdowns: [opens - 1e-4] }] };
+    expect(firstAction(both)?.what).toBe("the relay opens");
+    const own = { ...both, sources: [{ ...broken, shutdowns: [opens - 1e-4] }, broken] };
+    expect(firstAction(own)?.what).toContain("own OVP of the station supply");
+  });
+});
+
 describe("the order", () => {
+  test("peaks a few hundredths apart are the same, wherever they lie", () => {
+    const base = rowOf(station, "series transistor");
+    const at = (name: string, peak: number, loss: number): JudgedRow => {
+      const transmit = base.service?.transmit;
+      if (base.service === null || transmit?.kind !== "found") throw new Error("no point");
+      return {
+        ...base,
+        name,
+        peak: { value: peak, after: 0 },
+        service: { ...base.service, transmit: { ...transmit, loss } },
+      };
+    };
+    const rows = [at("relay", 14.942, 10.12), at("as it stands", 14.954, 9.84), at("far", 15.3, 1)];
+    expect(inOrder(rows).map(({ name }) => name)).toEqual(["as it stands", "relay", "far"]);
+  });
+
   test("of the station: the load first, then hazards, then what must be replaced", () => {
     const grades = station.rows.map((row) => (row.kind === "judged" ? row.grade : "none"));
     expect(grades).toEqual([...grades].sort((a, b) => "iwbn".indexOf(a[0]) - "iwbn".indexOf(b[0])));

@@ -159,7 +159,8 @@ export interface FuseFindings {
 export interface LeadFindings {
   readonly owner: string;
   readonly i2t: number;
-  /** Rise of the copper above ambient, K. */
+  /** Rise of the copper above ambient, K: what it had settled at before the run, its most, and at the end. */
+  readonly startRise: number;
   readonly peakRise: number;
   readonly endRise: number;
   readonly peakCurrent: number;

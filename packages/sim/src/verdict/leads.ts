@@ -17,15 +17,19 @@ export function judgeLead(run: Run, index: number): readonly Finding[] {
   const over = found.overcurrent.total;
   const short = over < SHORT_CIRCUIT_TIME;
   const findings = [copper(run, found, lead, short, over)];
-  if (endOf(run) <= SHORT_CIRCUIT_TIME && lead.insulation.shortCircuit > run.scenario.ambient)
+  if (endOf(run) <= SHORT_CIRCUIT_TIME && lead.insulation.shortCircuit > startOf(run, found))
     findings.push(adiabatic(run, found, lead));
   return findings;
 }
 
+/** What the copper had settled at in normal service, °C. */
+const startOf = ({ scenario }: Run, { startRise }: LeadFindings): number => scenario.ambient + startRise;
+
 function copper(run: Run, found: LeadFindings, lead: Lead, short: boolean, over: number): Finding {
   const { ambient } = run.scenario;
   const reached = Math.min(ambient + found.peakRise, COPPER_MELTING);
-  const passing = short && reached > lead.insulation.continuous;
+  // What is too hot in normal service has been so for ever, however short the run.
+  const passing = short && reached > lead.insulation.continuous && startOf(run, found) <= lead.insulation.continuous;
   const limit = passing ? lead.insulation.shortCircuit : lead.insulation.continuous;
   const which = passing
     ? `for a short circuit (overcurrent ${duration(over)}, below ${SHORT_CIRCUIT_TIME} s)`
@@ -51,7 +55,7 @@ function copper(run: Run, found: LeadFindings, lead: Lead, short: boolean, over:
 }
 
 function adiabatic(run: Run, found: LeadFindings, lead: Lead): Finding {
-  const limit = adiabaticI2t(lead.copperArea, run.scenario.ambient, lead.insulation.shortCircuit);
+  const limit = adiabaticI2t(lead.copperArea, startOf(run, found), lead.insulation.shortCircuit);
   const subject = leadName(found);
   return judgeLimit({
     subject,

@@ -111,9 +111,11 @@ export function watchLead(kit: Kit, owner: string, lead: Lead): () => LeadFindin
   const room = Math.max(0, lead.insulation.continuous - line.ambient);
   const lasting = [...sources, ...loads].find(({ name }) => name === owner)?.lead.steadyCurrent(room) ?? 0;
   const over = watchExcursion(kit, owner, "A", lasting, 0);
+  const startRise = probeNow(kit, `${owner} lead rise`, "K");
   return () => ({
     owner,
     i2t: totalOf(kit, flow),
+    startRise,
     peakRise: rise.value,
     endRise: probeNow(kit, `${owner} lead rise`, "K"),
     peakCurrent: current.value,

@@ -131,6 +131,8 @@ function isPercent(text: string, { dimension }: Nominal): boolean {
 /** In the nominal value's unit. */
 function amount(text: string, nominal: Nominal, what: "difference" | "value"): number | SpreadProblem {
   if (isPercent(text, nominal)) {
+    if (nominal.dimension === "temperature")
+      return problem("share-of-temperature", "There are no per cent of a temperature: its zero is arbitrary.", nominal);
     const share = parseQuantity(text, "ratio");
     return share.ok ? share.value * Math.abs(nominal.value) : fromUnits(share, nominal);
   }

@@ -1,14 +1,14 @@
 import { columnName } from "../../model/readings.ts";
 import type { Run } from "../../model/result.ts";
 import type { Answered } from "../../report/run-scenario.ts";
-import { zeroOf } from "../../verdict/when.ts";
+import { isFaulty, zeroOf } from "../../verdict/when.ts";
 import { duration, show, showApart, the } from "../../verdict/words.ts";
+import { SAME_VOLTAGE } from "./order.ts";
 import type { Comparison, JudgedRow, ServicePoint } from "./types.ts";
 
 /** More clauses than these nobody takes in at once. */
 const CLAUSES = 3;
-/** Below these nobody cares, V and share. */
-const SAME_VOLTAGE = 0.05;
+/** A smaller share of the loss nobody cares about. */
 const SAME_SHARE = 0.05;
 
 /**
@@ -35,13 +35,15 @@ export function differenceOf(comparison: Comparison, better: string, other: stri
   if (b.kind !== "judged") return `“${b.name}” has no verdict: ${b.why}`;
   const clauses = [
     loadClause(a, b, comparison.runs),
+    closeClause(a, b),
     hazardClause(a, b),
     replacedClause(a, b),
     returnClause(a, b),
     trippingClause(a, b),
     lossClause(a, b),
   ].filter((clause) => clause !== null);
-  if (clauses.length === 0) return `“${a.name}” and “${b.name}” come to the same in all that is compared here.`;
+  if (clauses.length === 0)
+    return `“${a.name}” and “${b.name}” come to nearly the same: their peaks lie less than ${show(SAME_VOLTAGE, "voltage")} apart, and so do all other differences lie below what matters.`;
   const said = clauses.slice(0, CLAUSES).join("; ");
   return `${said.charAt(0).toUpperCase()}${said.slice(1)}.`;
 }
@@ -61,6 +63,11 @@ function loadClause(a: JudgedRow, b: JudgedRow, runs: Runs): string | null {
   if (Math.abs(a.peak.value - b.peak.value) < SAME_VOLTAGE) return null;
   const [first, second] = showApart(a.peak.value, b.peak.value, "voltage");
   return `with ${named(a)} ${the(a.load)} sees ${first} at the most, with ${named(b)} ${second}`;
+}
+
+function closeClause(a: JudgedRow, b: JudgedRow): string | null {
+  if (a.tooClose === b.tooClose) return null;
+  return `${named(a.tooClose ? a : b)} is too close to call`;
 }
 
 /** Why a load was lost: when its protection acted, beside the moment up to which the load stands the voltage. */
@@ -93,13 +100,16 @@ interface Action {
 /** What first took the voltage away. */
 export function firstAction(run: Run): Action | null {
   const zero = zeroOf(run.scenario);
+  const broken = new Set(run.scenario.sources.filter(isFaulty).map(({ name }) => name));
+  const faulty = ({ name }: { readonly name: string }): boolean => broken.size === 0 || broken.has(name);
   const of = (what: string, times: readonly (number | null)[]): Action[] =>
     times.flatMap((time) => (time !== null && time >= zero ? [{ what, time }] : [])).slice(0, 1);
   const opener = run.scenario.seriesSwitch?.kind === "transistor" ? "the series transistor opens" : "the relay opens";
   const actions = [
     ...of("the SCR fires", run.crowbar?.firings ?? []),
     ...of(opener, run.seriesSwitch?.opens ?? []),
-    ...run.sources.flatMap(({ name, shutdowns }) => of(`the own OVP of ${the(name)} acts`, shutdowns)),
+    // That of a healthy supply ends nothing that another one does.
+    ...run.sources.filter(faulty).flatMap(({ name, shutdowns }) => of(`the own OVP of ${the(name)} acts`, shutdowns)),
     ...of("the clamp fails short", [run.clamp?.failTime ?? null]),
     ...run.fuses.flatMap(({ label, openTime }) => of(`${the(label)} opens`, [openTime])),
   ];
@@ -151,8 +161,9 @@ function hazardClause(a: JudgedRow, b: JudgedRow): string | null {
   return `${named(worse)} leaves this: ${worse.risks[0] ?? "a rating was passed"}${two}`;
 }
 
-const costs = ({ replaced }: JudgedRow): string => {
-  const parts = replaced.filter(({ step }) => step === "replace").map(({ part }) => the(part));
+const costs = ({ replaced, grade, load }: JudgedRow): string => {
+  const worn = replaced.filter(({ step }) => step === "replace").map(({ part }) => the(part));
+  const parts = [...(grade === "beyond" ? [the(load)] : []), ...worn];
   return parts.length === 0 ? "nothing" : parts.join(" and ");
 };
 

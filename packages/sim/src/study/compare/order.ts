@@ -3,6 +3,8 @@ import type { CompareRow, JudgedRow } from "./types.ts";
 const GRADES = ["inside", "withstood", "beyond"] as const;
 const HAZARDS = ["none", "heats up", "beyond rating", "fire"] as const;
 const RETURNS = ["never off", "alone", "after a reset", "not told", "after a repair"] as const;
+/** Peaks that differ by less are the same, V. */
+export const SAME_VOLTAGE = 0.05;
 /** Checking a part costs less than replacing it. */
 const CHECK = 0.5;
 
@@ -10,14 +12,15 @@ const CHECK = 0.5;
  * Puts the lines of a comparison in the order of what matters, the best first: whether the load is inside its window, withstood it or is
  * endangered (too close to call counts half a step worse); then hazards (none, a held SCR that heats up, parts beyond their ratings, fire); then what must be replaced (nothing, a
  * fuse, a protector, a lead, and how many of them); then whether the load comes back alone, after a reset or after a repair; then how often it
- * trips; then the peak at the load, to a tenth of a volt; then the loss in normal service. Lines without a verdict stand last. What is equal in
+ * trips; then the peak at the load (rows that follow each other closely count as one); then the loss in normal service. Lines without a verdict stand last. What is equal in
  * all that keeps its order.
  *
  * @example inOrder(rows)[0].name // what to look at first
  */
 export function inOrder(rows: readonly CompareRow[]): readonly CompareRow[] {
+  const groups = peakGroups(rows);
   return rows
-    .map((row) => ({ row, key: keyOf(row) }))
+    .map((row) => ({ row, key: keyOf(row, groups) }))
     .sort((a, b) => difference(a.key, b.key))
     .map(({ row }) => row);
 }
@@ -27,7 +30,19 @@ function difference(a: readonly number[], b: readonly number[]): number {
   return at < 0 ? 0 : a[at] - b[at];
 }
 
-function keyOf(row: CompareRow): readonly number[] {
+/** Peaks in groups: a new one begins where the next peak is higher by what somebody would notice. A fixed grid would part what lies on its lines. */
+function peakGroups(rows: readonly CompareRow[]): ReadonlyMap<number, number> {
+  const peaks = rows.flatMap((row) => (row.kind === "judged" ? [row.peak.value] : [])).sort((a, b) => a - b);
+  const groups = new Map<number, number>();
+  let group = 0;
+  for (const [k, peak] of peaks.entries()) {
+    if (k > 0 && peak - peaks[k - 1] >= SAME_VOLTAGE) group += 1;
+    groups.set(peak, group);
+  }
+  return groups;
+}
+
+function keyOf(row: CompareRow, groups: ReadonlyMap<number, number>): readonly number[] {
   if (row.kind === "no verdict") return [GRADES.length];
   const { grade, tooClose, hazard, comesBack, tripping, peak } = row;
   return [
@@ -36,7 +51,7 @@ function keyOf(row: CompareRow): readonly number[] {
     ...costOf(row),
     RETURNS.indexOf(comesBack),
     tripping?.goesOn === true ? tripping.count : 0,
-    Math.round(10 * peak.value),
+    groups.get(peak.value) ?? 0,
     lossOf(row),
   ];
 }

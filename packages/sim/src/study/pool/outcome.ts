@@ -20,6 +20,10 @@ export const OUTCOMES = [
 
 export type Outcome = (typeof OUTCOMES)[number];
 
+/** What no outcome says, for whoever reads one: a second run for every melted fuse would double the work of a study. */
+export const BREAKING_UNKNOWN =
+  "Whether a fuse that melted is able to break the current it faced is not looked at here: `railfault run` tells, for each value by itself.";
+
 /** Whether an outcome counts as a load endangered: above its maximum for however long. */
 export function isEndangered(outcome: Outcome): boolean {
   return outcome === "load beyond what it stands" || outcome === "load above its maximum, within what it stands";
@@ -40,9 +44,14 @@ export function outcomeOf(run: Run, verdict: Verdict): Outcome {
   if (verdict.grade === "beyond") return "load beyond what it stands";
   if (!verdict.safe) return "load above its maximum, within what it stands";
   const beyond = verdict.findings.filter(isBeyond);
-  if (beyond.some(({ subject }) => subject.includes("crowbar"))) return "load safe, SCR beyond its rating";
+  if (beyond.some(({ subject }) => isBar(run, subject))) return "load safe, SCR beyond its rating";
   if (beyond.length > 0) return "load safe, something else beyond its rating";
   return ended(run, verdict);
+}
+
+/** A source may be called what it likes. */
+function isBar({ crowbar, ownCrowbars }: Run, subject: string): boolean {
+  return subject === "crowbar" ? crowbar !== null : ownCrowbars.length > 0 && subject.startsWith("own crowbar of ");
 }
 
 function ended(run: Run, verdict: Judged): Outcome {

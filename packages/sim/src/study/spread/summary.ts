@@ -58,8 +58,10 @@ export interface TolerancesSummary {
   readonly trip: Distribution | null;
   /** The value with the largest rank correlation with the peak first. */
   readonly influences: readonly Influence[];
-  /** A rank correlation nearer to 0 may be chance. */
+  /** A rank correlation with the peak that is nearer to 0 may be chance. */
   readonly noise: number;
+  /** The same of that with the time to the trip, of which fewer samples tell; null where none does. */
+  readonly tripNoise: number | null;
   readonly corners: {
     readonly labels: readonly string[];
     readonly count: number;
@@ -84,6 +86,7 @@ export function summarise(collected: Collected): TolerancesSummary {
   if (scenario === null) throw new RangeError(`${file} is no valid scenario`);
   const sampling = new Sampling(spreads, options.seed, scenario.ambient);
   const told = tell(spreads);
+  const [peaks, trips] = [samples.peak, samples.trip].map(distribution);
   const worstSample = worstOf(samples);
   const worstCorner = worstOf(corners);
   const counted = counts(samples);
@@ -100,10 +103,11 @@ export function summarise(collected: Collected): TolerancesSummary {
     beyond: chance(sum((outcome) => outcome === "load beyond what it stands")),
     close: samples.close.reduce((total, each) => total + each, 0),
     outcomes: counted.map(({ outcome, count }) => ({ outcome, chance: wilson(count, samples.outcomes.length) })),
-    peak: distribution(samples.peak),
-    trip: distribution(samples.trip),
+    peak: peaks,
+    trip: trips,
     influences: influences(collected, spreads, sampling),
-    noise: chanceCorrelation(samples.outcomes.length),
+    noise: chanceCorrelation(peaks?.count ?? 0),
+    tripNoise: trips === null ? null : chanceCorrelation(trips.count),
     corners: {
       labels: telling.map((which) => spreads[which].label),
       count: corners.outcomes.length,

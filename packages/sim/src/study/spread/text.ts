@@ -1,8 +1,9 @@
 import { wrap } from "../../report/text-wrap.ts";
 import { formatQuantity } from "../../units/index.ts";
 import { CAUTIONS } from "../../verdict/cautions.ts";
+import { BREAKING_UNKNOWN } from "../pool/outcome.ts";
 import type { Chance } from "./statistics.ts";
-import type { Distribution, Influence, Told, TolerancesSummary } from "./summary.ts";
+import type { Distribution, Told, TolerancesSummary } from "./summary.ts";
 
 /**
  * A study of tolerances as text: the chance first, then how figures are distributed, what matters, corners and the worst.
@@ -34,7 +35,7 @@ export function renderTolerances(summary: TolerancesSummary, width = 80): string
     summary.worst === null ? "" : told("Worst sample", summary.worst, room),
     broken(summary, room),
     wrap(
-      "The samples are a model's, and so are the spreads: values vary independently of each other, as they were written; batches of parts, ageing and wrong assembly are not in them.",
+      `${BREAKING_UNKNOWN} The samples are a model's, and so are the spreads: values vary independently of each other, as they were written; batches of parts, ageing and wrong assembly are not in them.`,
       room,
       "Note: ",
       "      ",
@@ -65,7 +66,7 @@ export function headline({ endangered, beyond, samples, close, corners, broken }
     count === 0
       ? `No load was endangered in any of ${of} samples: the chance of it is below ${percent(endangered.high)} with 95 %.`
       : `A load was endangered in ${count} of ${of} samples${much}: a chance of ${percent(endangered.share)}, ${interval(endangered)}.`;
-  const near = close === 0 ? "" : ` ${close} of them were too close to call.`;
+  const near = close === 0 ? "" : ` ${close} of all ${samples} were too close to call.`;
   const bad = corners.worst?.outcome.startsWith("load safe") === false;
   const corner = bad && count === 0 ? " At a corner of the values one is, all the same." : "";
   const untold = samples - of > 0 ? ` ${samples - of} gave no verdict${broken.length > 0 ? ", see below" : ""}.` : "";
@@ -90,26 +91,31 @@ function distribution({ least, most, quantiles, count }: Distribution, show: (va
 const signed = (value: number | null): string =>
   value === null ? "–" : `${value < 0 ? "−" : "+"}${Math.abs(value).toFixed(2)}`;
 
-function influences({ influences: found, noise }: TolerancesSummary, room: number): string {
+function influences({ influences: found, noise, tripNoise }: TolerancesSummary, room: number): string {
   const rows = found.map((each) => [
     each.label,
     each.written,
-    `${signed(each.withPeak)}${isNoise(each, noise) ? " ?" : ""}`,
-    signed(each.withTrip),
+    marked(each.withPeak, noise),
+    marked(each.withTrip, tripNoise ?? 0),
     each.alone.map(({ text, peak }) => `${text}: ${peak === null ? "–" : volts(peak)}`).join(", "),
   ]);
+  const chance =
+    tripNoise === null || tripNoise.toFixed(2) === noise.toFixed(2)
+      ? noise.toFixed(2)
+      : `${noise.toFixed(2)} (peak) or ${tripNoise.toFixed(2)} (trip time)`;
   return [
     "Which values matter",
     ...table([["", "spread", "with peak", "with trip time", "alone at its ends: peak"], ...rows], 1),
     wrap(
-      `Rank correlation after Spearman with the load's peak over its maximum and with the time to the trip: +1 rises with it, −1 falls with it. Nearer to 0 than ${noise.toFixed(2)} (marked ?) it may be chance.`,
+      `Rank correlation after Spearman with the load's peak over its maximum and with the time to the trip: +1 rises with it, −1 falls with it. Nearer to 0 than ${chance} (marked ?) it may be chance.`,
       room,
       "  ",
     ),
   ].join("\n");
 }
 
-const isNoise = ({ withPeak }: Influence, noise: number): boolean => Math.abs(withPeak ?? 0) < noise;
+const marked = (value: number | null, noise: number): string =>
+  `${signed(value)}${value !== null && Math.abs(value) < noise ? " ?" : ""}`;
 
 function corners({ corners: found }: TolerancesSummary, room: number): string {
   if (found.count === 0) return "";

@@ -7,6 +7,9 @@ const written = (value: number, unit: string): string => `${Number(value.toPreci
 /** High above everything that a line does, so that the protector only watches. */
 const NEVER = 1000;
 
+/** Values are changed here to what no spread of the file has in it. */
+const WITHOUT_SPREADS: TextChange = [["tolerances"], null];
+
 /** Times in the runs of normal service, s. */
 export const TIMES = {
   /** The radio stops transmitting, and starts again. */
@@ -22,6 +25,7 @@ export const TIMES = {
 function healthy(line: TripLine, base: number, trip: number): TextChange[] {
   const { scenario } = line;
   return [
+    WITHOUT_SPREADS,
     [["fault at"], "0 s"],
     ...line.faulty.map((index): TextChange => [["sources", index, "fault"], "none"]),
     ...line.supplies.map((index): TextChange => {
@@ -142,7 +146,8 @@ export function faultText(
 ): string {
   const { protector, scenario, supplies } = line;
   const at = trip ?? NEVER;
-  const changes: TextChange[] = [[protector.tripPath, written(at, "V")], ...reclosing(line, at), ...receiving(line)];
+  const trips: TextChange = [protector.tripPath, written(at, "V")];
+  const changes: TextChange[] = [WITHOUT_SPREADS, trips, ...reclosing(line, at), ...receiving(line)];
   if (delay > 0) changes.push([protector.delayPath, written(protector.delay + delay, "s")]);
   if (ramp !== null) {
     const [index] = supplies;

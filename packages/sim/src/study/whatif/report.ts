@@ -4,7 +4,7 @@ import { pathText } from "../../scenario/keys.ts";
 import { valueText } from "../../scenario/spread/index.ts";
 import { CAUTIONS } from "../../verdict/cautions.ts";
 import { RUN_FIGURES } from "../pool/figures.ts";
-import { OUTCOMES, type Outcome } from "../pool/outcome.ts";
+import { BREAKING_UNKNOWN, OUTCOMES, type Outcome } from "../pool/outcome.ts";
 import type { Axis } from "./axis.ts";
 import { PLANE } from "./plane.ts";
 import type { Point, WhatIf } from "./study.ts";
@@ -72,7 +72,7 @@ export function renderWhatIf(study: WhatIf, width = 80): string {
     close === 0 ? "" : wrap(`${close} of the points are too close to call.`, room),
     broken.length === 0 ? "" : wrap(`${broken.length} points gave no verdict; the first: ${broken[0].message}`, room),
     wrap(
-      "Any point is a scenario of its own: --at and --scenario write it, and `railfault run` tells its whole verdict.",
+      `${BREAKING_UNKNOWN} Any point is a scenario of its own: --at and --scenario write it, and \`railfault run\` tells its whole verdict.`,
       room,
     ),
     ["Be careful", ...CAUTIONS.map((line) => wrap(line, room, "  - ", "    "))].join("\n"),
