@@ -1,7 +1,5 @@
 #!/usr/bin/env node
-// The command runs unbuilt. One process only: exit status, signals and streams are the command's own.
-import { register } from "tsx/esm/api";
+// One process only: exit status, signals and streams are the command's own.
+import { load } from "./load.mjs";
 
-// A tsconfig.json of the folder where the user happens to stand has no say here.
-register({ tsconfig: false });
-await import("../src/cli/main.ts");
+await load(new URL("../src/cli/main.ts", import.meta.url));

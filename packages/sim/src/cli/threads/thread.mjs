@@ -1,10 +1,9 @@
 // A thread starts without what reads TypeScript in the main one.
 import { Tinypool } from "tinypool";
-import { register } from "tsx/esm/api";
+import { load } from "../../../bin/load.mjs";
 
-register({ tsconfig: false });
 const { module, setup } = Tinypool.workerData;
-const { begin } = await import(module);
+const { begin } = await load(new URL(module));
 /** What every task of this thread is handed to. */
 export default begin(setup);
 
