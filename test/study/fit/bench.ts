@@ -1,8 +1,9 @@
 import { readFileSync } from "node:fs";
 import { type Instrument, normals, record } from "../../../packages/sim/scripts/instrument.ts";
-import { type Capture, parseScenario, simulate } from "../../../packages/sim/src/index.ts";
+import { type Capture, parseScenario, simulate, type Trace } from "../../../packages/sim/src/index.ts";
 import { changeTexts } from "../../../packages/sim/src/scenario/index.ts";
 import { readPath } from "../../../packages/sim/src/scenario/spread/read-path.ts";
+import { LineCurve } from "../../../packages/sim/src/study/fit/curve.ts";
 import { shipped } from "../../cli/launch.ts";
 
 /** A shipped scenario with other values at some paths. */
@@ -15,25 +16,33 @@ export function scenarioWith(name: string, values: Readonly<Record<string, strin
 }
 
 /** What an instrument shows of a line: a capture with a known truth. */
-export function captured(text: string, instrument: Instrument, lacking: (time: number) => number = () => 0): Capture {
+export function captured(
+  text: string,
+  instrument: Instrument,
+  lacking: ((time: number) => number) | null = null,
+): Capture {
   const { scenario, issues } = parseScenario(text, "truth.yaml");
   if (scenario === null) throw new Error(issues.map(({ message }) => message).join("; "));
   const until = instrument.from + (instrument.samples + 2) * instrument.interval;
   const run = simulate({ ...scenario, endTime: until }, { tolerance: 1e-8 });
-  // What the model lacks is added to every voltage.
-  const trace = {
-    ...run.trace,
-    columns: run.trace.columns.map((column) =>
-      column.unit === "V"
-        ? { ...column, values: column.values.map((value, k) => value + lacking(run.trace.time[k]!)) }
-        : column,
-    ),
-  };
-  const { time, values } = record(trace, instrument);
+  const { time, values } = record(withLacking(run.trace, instrument.interval / 4, lacking), instrument);
   return captureOf(
     time,
     instrument.channels.map(({ name, unit }, c) => ({ name, unit, values: values[c]! })),
   );
+}
+
+/** What the model lacks is added to every voltage, at rows close enough together to show it. */
+function withLacking(trace: Trace, step: number, lacking: ((time: number) => number) | null): Trace {
+  if (lacking === null) return trace;
+  const end = trace.time[trace.time.length - 1]!;
+  const grid = Array.from({ length: Math.floor(end / step) }, (_, k) => k * step);
+  const time = Float64Array.from([...trace.time, ...grid]).sort();
+  const columns = trace.columns.map((column) => {
+    const line = new LineCurve(trace.time, column.values);
+    return { ...column, values: time.map((t) => line.at(t) + (column.unit === "V" ? lacking(t) : 0)) };
+  });
+  return { time, columns };
 }
 
 export function captureOf(

@@ -27,8 +27,7 @@ export interface Channel {
   readonly places: Int32Array;
   readonly offs: Float64Array;
   readonly widths: Float64Array;
-  /** Of samples at a small step: when it was, s, and whether it went up or down; NaN and 0 elsewhere. */
-  readonly stepTimes: Float64Array;
+  /** Of samples at a small step: whether it went up or down; 0 elsewhere. */
   readonly stepSigns: Int8Array;
   readonly every: number;
 }
@@ -52,7 +51,7 @@ export function channelOf(capture: Capture, channel: CapturedChannel, column: st
   const off = Math.max(resolution.ofValue, 1e-5 * range, 1e-9);
   const edges = sorted === null ? [] : edgesOf(curve, sorted, off);
   const every = Math.max(1, Math.ceil(values.length / MOST_SAMPLES));
-  const looked = looks(curve, edges, off, every);
+  const looked = looks(curve, edges, off, every, null);
   return {
     name: channel.name,
     unit: channel.unit,
@@ -85,37 +84,61 @@ function commonError(quantum: number, noise: number): number {
   return Math.sqrt(sum);
 }
 
+/**
+ * The same channel with the smaller steps of a run in mind, too: those that noise hides in the capture. `model`: the run at all samples of the channel.
+ */
+export function withSteps(channel: Channel, model: Float64Array): Channel {
+  const { curve, edges, off, every } = channel;
+  return { ...channel, ...looks(curve, edges, off, every, model) };
+}
+
 /** All samples but the two at a steep edge, whose time counts instead; at smaller steps the curve is averaged, for when it stepped between two samples nobody knows. */
-function looks({ time, values }: Curve, edges: readonly Edge[], off: number, every: number) {
+function looks(
+  { time, values }: Curve,
+  edges: readonly Edge[],
+  off: number,
+  every: number,
+  model: Float64Array | null,
+) {
   const count = values.length;
   const left = new Uint8Array(count);
   for (const { place, isSteep } of edges) if (isSteep) left.fill(1, place, Math.min(count, place + 2));
-  const jump = (i: number): number => (i >= 0 && i + 1 < count ? Math.abs(values[i + 1] - values[i]) : 0);
+  const step = (count > 1 ? time[count - 1] - time[0] : 0) / Math.max(1, count - 1);
   const steps = new Float64Array(count);
   const begins = new Int32Array(count).fill(-1);
-  for (let i = 0; i + 1 < count; i++) {
-    const own = jump(i);
-    if (own < STEP * off || own < ALONE * Math.max(jump(i - 1), jump(i + 1))) continue;
+  const wide = new Uint8Array(count);
+  const mark = (i: number, size: number): void => {
     for (const j of [i, i + 1]) {
-      if (own <= steps[j]) continue;
-      steps[j] = own;
+      if (size <= steps[j]) continue;
+      steps[j] = size;
       begins[j] = i;
     }
-  }
+    wide.fill(1, Math.max(0, i - 1), Math.min(count, i + 3));
+  };
+  for (const [i, size] of jumps(values, STEP * off)) mark(i, size);
+  if (model !== null) for (const [i, size] of jumps(model, off)) mark(i, size);
   const places: number[] = [];
   for (let i = 0; i < count; i += every) if (left[i] === 0) places.push(i);
-  const step = (count > 1 ? time[count - 1] - time[0] : 0) / Math.max(1, count - 1);
+  const signOf = (i: number): number => {
+    if (begins[i] < 0) return 0;
+    const from = model ?? values;
+    return Math.sign(from[begins[i] + 1] - from[begins[i]]) || 1;
+  };
   return {
     places: Int32Array.from(places),
     offs: Float64Array.from(places, (i) => Math.hypot(off, steps[i] / Math.sqrt(12))),
-    widths: Float64Array.from(places, (i) => (steps[i] > 0 ? step : 0)),
-    stepTimes: Float64Array.from(places, (i) =>
-      begins[i] < 0 ? Number.NaN : 0.5 * (time[begins[i]] + time[begins[i] + 1]),
-    ),
-    stepSigns: Int8Array.from(places, (i) =>
-      begins[i] < 0 ? 0 : Math.sign(values[begins[i] + 1] - values[begins[i]]),
-    ),
+    widths: Float64Array.from(places, (i) => (wide[i] === 1 ? step : 0)),
+    stepSigns: Int8Array.from(places, signOf),
   };
+}
+
+/** Jumps between two samples that stand out of what lies beside them. */
+function* jumps(values: Float64Array, least: number): Generator<readonly [place: number, size: number]> {
+  const at = (i: number): number => (i >= 0 && i + 1 < values.length ? Math.abs(values[i + 1] - values[i]) : 0);
+  for (let i = 0; i + 1 < values.length; i++) {
+    const own = at(i);
+    if (own > least && own > ALONE * Math.max(at(i - 1), at(i + 1))) yield [i, own];
+  }
 }
 
 /** Which column of the run each channel shows: as told, else by the words of its name. Every problem at once. */

@@ -2,13 +2,12 @@ import type { Measured } from "../../capture/judge/types.ts";
 import type { Capture } from "../../capture/types.ts";
 import { runScenario } from "../../report/run-scenario.ts";
 import { FitMemory, parseScenario, type ScenarioResult } from "../../scenario/index.ts";
-import type { DealOptions } from "../pool/deal.ts";
 import { eventRows } from "./events.ts";
 import { misfitOf } from "./misfit.ts";
 import { likenesses, type Prepared, prepare } from "./prepare.ts";
 import { type Found, length, search } from "./search.ts";
 import { misfitSentences, untoldSentences } from "./sentences.ts";
-import type { Fit, FitAnswer, FitOptions, FittedChannel, FittedValue, Together } from "./types.ts";
+import type { Fit, FitAnswer, FitHooks, FitOptions, FittedChannel, FittedValue, Together } from "./types.ts";
 import { type Uncertainty, uncertaintyOf } from "./uncertainty.ts";
 import { fittedText } from "./write.ts";
 
@@ -27,7 +26,7 @@ const TOGETHER = 0.95;
  * @param file its name, for the places in messages
  * @param capture one that was read without errors, V and A over s
  * @param options which values may move, in which bounds; which channel shows what
- * @param hooks `progress` is told the runs so far; `signal` ends the search at the next run
+ * @param hooks `progress` is told the runs so far; `signal` ends the search at the next run; `pause` lets others of the same thread have a turn
  * @returns values with intervals, misfits, the new scenario and its verdict; or every problem of the input; never throws on bad input
  * @throws Cancelled once the signal is raised
  * @see Levenberg (Q. Appl. Math. 2, 1944), Marquardt (J. SIAM 11, 1963); Seber and Wild, "Nonlinear Regression", 1989
@@ -40,14 +39,14 @@ export async function fitScenario(
   file: string,
   capture: Capture,
   options: FitOptions,
-  hooks: DealOptions = {},
+  hooks: FitHooks = {},
 ): Promise<FitAnswer> {
   const memory = new FitMemory();
   const parsed = parseScenario(text, file, memory);
   const ground = prepare(text, file, capture, options, parsed, memory);
   if (!("simulator" in ground)) return { kind: "refused", issues: ground };
   const found = await search(ground, hooks);
-  return answerOf(ground, found, { text, file, parsed, captureFile: capture.file });
+  return answerOf({ ...ground, ...found.ground }, found, { text, file, parsed, captureFile: capture.file });
 }
 
 interface Asked {

@@ -1,3 +1,14 @@
 export { type Alignment, alignWaveforms, type Waveform } from "./align.ts";
 export { fitScenario } from "./fit.ts";
-export type { EventRow, Fit, FitAnswer, FitOptions, FittedChannel, FittedValue, Misfit, Together } from "./types.ts";
+export { fitCsv, fitHeadline, fitJson, fitStatus, renderFit } from "./report.ts";
+export type {
+  EventRow,
+  Fit,
+  FitAnswer,
+  FitHooks,
+  FitOptions,
+  FittedChannel,
+  FittedValue,
+  Misfit,
+  Together,
+} from "./types.ts";

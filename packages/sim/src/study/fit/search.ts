@@ -1,10 +1,11 @@
-import { Cancelled, type DealOptions } from "../pool/deal.ts";
+import { Cancelled } from "../pool/deal.ts";
 import type { Varied } from "../pool/readings.ts";
 import type { Alignment } from "./align.ts";
-import type { Channel } from "./channels.ts";
+import { type Channel, withSteps } from "./channels.ts";
 import { farthest, type HeldOptions, held, type Own, ownOf, type Pair } from "./held.ts";
 import { type LeastSquaresSolution, leastSquares } from "./least-squares.ts";
 import type { Simulated, Simulator } from "./simulated.ts";
+import type { FitHooks } from "./types.ts";
 
 /** All that the search for values stands on. */
 export interface Ground {
@@ -35,62 +36,72 @@ export interface Found {
 const NEAR = 1;
 /** Over how many samples curves are averaged while that is done, one after the other: a small step is felt from as far away. */
 const AVERAGED = [16, 4] as const;
+/** How often edges are brought near once more at most. */
+const MOST_AGAIN = 2;
 /** Of how far the farthest edge lies off, the share to which edges count as known in the meantime. */
 const FAR_SHARE = 0.1;
 /** A value whose whole bounds move the residuals by less than this, in standard deviations, is untold. */
 const HEARD = 3;
 
 /** Brings the run onto the capture: edges first, then everything as it is; values that make no difference are put back to where they were. */
-export async function search(ground: Ground, hooks: DealOptions): Promise<Found> {
-  const { varied, channels, alignment } = ground;
+export async function search(first: Ground, hooks: FitHooks): Promise<Found & { readonly ground: Ground }> {
+  const { varied, alignment } = first;
+  const many = first.channels.length;
   const count = varied.length;
-  let all: readonly number[] = [
-    ...varied.map(({ nominal }) => nominal),
-    alignment.shift,
-    ...channels.slice(1).map(() => 0),
-    ...channels.map(() => 0),
-  ];
-  const everything = all.map((_, k) => k);
-  for (const averaged of AVERAGED) {
+  const zero = new Array<number>(2 * many - 1).fill(0);
+  let all: readonly number[] = [...varied.map(({ nominal }) => nominal), alignment.shift, ...zero];
+  let active = all.map((_, k) => k);
+  const farOf = (ground: Ground, pairs: readonly Pair[]): number => {
     const now = ground.simulator.at(all);
-    if (now === null) throw new RangeError("nothing can be worked out at the start");
-    const far = farthest(ground.pairs, now, ownOf(all, count, channels.length), ground.until);
-    if (far > NEAR * ground.lagOff || averaged < AVERAGED[0])
-      all = (
-        await move(
-          ground,
-          all,
-          everything,
-          { averaged, edgeOff: Math.max(FAR_SHARE * far, ground.lagOff / Math.sqrt(12)) },
-          hooks,
-        )
-      ).values;
+    if (now === null) throw new RangeError("nothing can be worked out at these values");
+    return farthest(pairs, now, ownOf(all, count, many), ground.until);
+  };
+  const bring = async (averaged: number, enough: number): Promise<void> => {
+    const edgeOff = Math.max(FAR_SHARE * farOf(first, first.pairs), first.lagOff / Math.sqrt(12));
+    all = (await move(first, all, active, { averaged, edgeOff, enough }, hooks)).values;
+  };
+  if (farOf(first, first.pairs) > NEAR * first.lagOff) await bring(AVERAGED[0], 0.1);
+  await bring(AVERAGED[1], 0.1);
+  const steep = first.pairs.filter(({ edge }) => edge.isSteep);
+  let ground = stepped(first, all);
+  let solved = await move(ground, all, active, null, hooks);
+  all = solved.values;
+  for (let again = 0; again < MOST_AGAIN && farOf(ground, steep) > NEAR * first.lagOff; again++) {
+    // Beside an edge that lies a sample off nothing draws it nearer.
+    await bring(AVERAGED[1], 0.003);
+    ground = stepped(first, all);
+    solved = await move(ground, all, active, null, hooks);
+    all = solved.values;
   }
-  let solved = await move(ground, all, everything, null, hooks);
+  const columns = solved.columns;
   const untold = varied.flatMap(({ low, high }, k) => {
-    const column = solved.columns[k];
+    const column = columns[k];
     return column === null || length(column) * (high - low) < HEARD ? [k] : [];
   });
   if (untold.length > 0) {
-    const back = solved.values.map((value, k) => (untold.includes(k) ? varied[k].nominal : value));
-    solved = await move(
-      ground,
-      back,
-      everything.filter((k) => !untold.includes(k)),
-      null,
-      hooks,
-    );
+    active = active.filter((k) => !untold.includes(k));
+    all = all.map((value, k) => (untold.includes(k) ? varied[k].nominal : value));
+    solved = await move(ground, all, active, null, hooks);
+    all = solved.values;
   }
-  const simulated = ground.simulator.at(solved.values);
+  const simulated = ground.simulator.at(all);
   if (simulated === null) throw new RangeError("nothing can be worked out at the end");
-  return {
-    all: solved.values,
-    own: ownOf(solved.values, count, channels.length),
-    simulated,
-    jacobian: solved.columns,
-    residuals: solved.residuals,
-    isConverged: solved.isConverged,
-  };
+  const { columns: jacobian, residuals, isConverged } = solved;
+  return { ground, all, own: ownOf(all, count, many), simulated, jacobian, residuals, isConverged };
+}
+
+/** With the steps of the run at these values in mind. */
+function stepped(ground: Ground, all: readonly number[]): Ground {
+  const simulated = ground.simulator.at(all);
+  if (simulated === null) return ground;
+  const { shift, lags } = ownOf(all, ground.varied.length, ground.channels.length);
+  const channels = ground.channels.map((channel, c) =>
+    withSteps(
+      channel,
+      channel.curve.time.map((t) => simulated.lines[c].at(t + shift + lags[c])),
+    ),
+  );
+  return { ...ground, channels };
 }
 
 interface Moved extends Pick<LeastSquaresSolution, "residuals" | "isConverged"> {
@@ -103,8 +114,8 @@ async function move(
   ground: Ground,
   from: readonly number[],
   active: readonly number[],
-  bringing: { readonly averaged: number; readonly edgeOff: number } | null,
-  hooks: DealOptions,
+  bringing: { readonly averaged: number; readonly edgeOff: number; readonly enough: number } | null,
+  hooks: FitHooks,
 ): Promise<Moved> {
   const { channels, pairs, varied, simulator, zeroOffs, lagOff, until, duration } = ground;
   const count = varied.length;
@@ -143,13 +154,12 @@ async function move(
     {
       tolerance: 0.05,
       reach: 0.15,
-      // Sums of squares are in units of what is expected: less than a tenth of one is nothing; while edges are brought near, a tenth of all is.
-      enough: bent === null ? { ofUnit: 0.1, ofCost: 0 } : { ofUnit: 0, ofCost: 0.1 },
+      // Sums of squares are in units of what is expected: less than a tenth of one is nothing; while edges are brought near, a share of all is.
+      enough: bent === null ? { ofUnit: 0.1, ofCost: 0 } : { ofUnit: 0, ofCost: bringing?.enough ?? 0 },
       valuesAlone: bent !== null,
       mostIterations: bent === null ? 25 : 15,
       between: async () => {
-        // A turn of the loop, so that whoever wants to end it is heard.
-        await new Promise((resolve) => setTimeout(resolve));
+        await hooks.pause?.();
         if (hooks.signal?.aborted === true) throw new Cancelled();
         const done = simulator.count;
         const elapsed = (Date.now() - begin) / 1000;

@@ -1,6 +1,7 @@
 import type { Measured } from "../../capture/judge/types.ts";
 import type { Issue } from "../../issue/issue.ts";
 import type { Answered, Refused } from "../../report/run-scenario.ts";
+import type { DealOptions } from "../pool/deal.ts";
 import type { Varied } from "../pool/readings.ts";
 import type { Alignment } from "./align.ts";
 
@@ -14,6 +15,14 @@ export interface FitOptions {
   readonly align?: Alignment["by"];
   /** Standard uncertainty of the instrument's zero as a share of what a channel swings through, 0 … 0.2 (default 0.01); 0: its zero is trusted. */
   readonly zero?: number;
+}
+
+export interface FitHooks extends DealOptions {
+  /**
+   * Waited for before each run, so that whoever raises the signal in the same thread gets a turn: `() => new Promise((done) => setTimeout(done))`. Left out: the signal
+   * is heard where another thread raises it, or `progress` does.
+   */
+  readonly pause?: () => Promise<void>;
 }
 
 /** A channel of the capture beside the column of the run that it is held against. */

@@ -90,22 +90,23 @@ interface RowOfInstant {
   readonly sign: number;
 }
 
-/** Where several channels step between the same two samples, the same time is unknown in all of them: rows by that pair of samples. */
+/**
+ * Rows whose error is a time between two samples. It is the same in all channels; and where a line goes round and round, samples may fall alike in every round, so the
+ * errors of steps of one kind are added, not their squares (JCGM 100:2008, 5.2.2, note 1).
+ */
 function instantsOf(channels: readonly Channel[], pairs: readonly Pair[]): Map<string, RowOfInstant[]> {
   const found = new Map<string, RowOfInstant[]>();
-  const add = (kind: string, time: number, interval: number, entry: RowOfInstant): void => {
-    const key = `${kind} ${Math.floor(time / interval)}`;
-    const known = found.get(key);
-    if (known === undefined) found.set(key, [entry]);
+  const add = (kind: string, entry: RowOfInstant): void => {
+    const known = found.get(kind);
+    if (known === undefined) found.set(kind, [entry]);
     else known.push(entry);
   };
   let row = 0;
-  for (const { places, stepTimes, stepSigns, interval } of channels) {
+  for (const { places, stepSigns } of channels) {
     for (let k = 0; k < places.length; k++)
-      if (stepSigns[k] !== 0) add("step", stepTimes[k], interval, { row: row + k, sign: stepSigns[k] });
+      if (stepSigns[k] !== 0) add(`step ${stepSigns[k]}`, { row: row + k, sign: stepSigns[k] });
     row += places.length;
   }
-  for (const { edge, channel } of pairs)
-    if (edge.isSteep) add("edge", edge.time, channels[channel].interval, { row: row++, sign: 1 });
+  for (const { edge } of pairs) if (edge.isSteep) add(`edge ${edge.sign}`, { row: row++, sign: 1 });
   return found;
 }
