@@ -40,9 +40,11 @@ describe("a hiccup capture with a known truth", () => {
     async (seed) => {
       const instrument = hiccupInstrument(seed);
       const found = await fitted(captured(real, instrument), Object.keys(truth));
-      const told = found.values.map(({ value, error, label }) => `${label} ${value.toPrecision(6)} ± ${(1.96 * error).toPrecision(2)}`);
-    process.stdout.write(`MEASURED fit, seed ${seed}: ${found.simulations} simulations; ${told.join(", ")}\n`);
-    expect(found.isConverged).toBe(true);
+      const told = found.values.map(
+        ({ value, error, label }) => `${label} ${value.toPrecision(6)} ± ${(1.96 * error).toPrecision(2)}`,
+      );
+      process.stderr.write(`MEASURED  fit, seed ${seed}: ${found.simulations} simulations; ${told.join(", ")}\n`);
+      expect(found.isConverged).toBe(true);
       for (const [k, value] of found.values.entries()) {
         expect(value.state).toBe("found");
         // One of sixty may lie outside 95 %; at three standard errors none does.

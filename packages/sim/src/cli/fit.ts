@@ -9,7 +9,7 @@ export const fit: Command = {
   usage: "SCENARIO CAPTURE --free PATH[=FROM…TO],… [options]",
   summary: "find values of a scenario from a capture of the real line",
   about: [
-    "Lays a capture on a run of the scenario and finds the values that make the two alike: least squares of waveforms and event times together. Tells intervals of 95 %, what the capture cannot tell, and what it shows that the model lacks; writes the scenario with the values found, and judges it.",
+    "Lays a capture on a run of the scenario and finds the values that make the two alike: least squares of waveforms and event times together. Tells intervals meant for 95 %, what the capture cannot tell, and what it shows that the model lacks; writes the scenario with the values found, and judges it.",
     "Each value is a path, with bounds behind a = if need be: 'crowbar.trip voltage, sources[0].limit.off time=200…400 ms'. Without bounds: from a third to three times of what stands in the scenario.",
   ],
   options: [

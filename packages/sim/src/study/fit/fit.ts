@@ -20,7 +20,8 @@ const TOGETHER = 0.95;
  * Finds values of a scenario from what was captured of the real line: by least squares of waveforms and event times together, each against what the capture leaves
  * open (steps, noise, sample interval). How the capture lies in time, a lag between channels and the instrument's zero are found along with them.
  *
- * Intervals hold 95 %, where the model is right; what it lacks is told in `misfits`, and intervals then say little.
+ * Intervals are meant for 95 %; of values that hang on what happens between two samples they are too narrow. What the model lacks is told in `misfits`, and intervals then
+ * say little.
  *
  * @param text a scenario file; the values as they stand there are where the search begins
  * @param file its name, for the places in messages

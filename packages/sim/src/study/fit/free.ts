@@ -6,7 +6,7 @@ import { readRange } from "../../scenario/spread/read-spread.ts";
 import type { Varied } from "../pool/readings.ts";
 
 /** More values than these no capture tells apart. */
-export const MOST_FREE = 12;
+const MOST_FREE = 12;
 /** Bounds of a value that comes without: from a third of it to three times. */
 const WIDE = 3;
 

@@ -44,7 +44,7 @@ const simulatedTime = ({ edges }: Simulated, { channel, place }: Pair, until: nu
   edges[channel][place]?.time ?? until;
 
 /** How many residuals the curves make; those of edges, lags and zeros stand behind. */
-export const curveRows = (channels: readonly Channel[]): number =>
+const curveRows = (channels: readonly Channel[]): number =>
   channels.reduce((sum, { places }) => sum + places.length, 0);
 
 /**

@@ -44,7 +44,10 @@ export function renderFit(fit: Fit, width = 80): string {
     wrap(`Fit: ${fit.title}`, room),
     wrap(fitHeadline(fit), room),
     list("Misfit", fit.misfits),
-    list("Values, with intervals of 95 %", fit.isAnother ? [] : fit.values.map((value) => valueSentence(value))),
+    list(
+      "Values, with intervals meant for 95 % (for times between two samples they are too narrow, see docs)",
+      fit.isAnother ? [] : fit.values.map((value) => valueSentence(value)),
+    ),
     list("What the capture cannot tell", [
       ...fit.untold,
       ...together.map(
@@ -116,7 +119,9 @@ export function fitJson(fit: Fit) {
     ...rest,
     headline: fitHeadline(fit),
     values: values.map(({ path, ...value }) => ({ path: pathText(path), ...value })),
-    channels: channels.map(({ time: _, captured: __, simulated: ___, residual: ____, ...channel }) => channel),
+    channels: channels.map(({ name, unit, column, samples, every, off, zero, lag, misfit }) => {
+      return { name, unit, column, samples, every, off, zero, lag, misfit };
+    }),
     scenario: scenario === null ? null : { text: scenario },
     verdict: answer?.kind === "answered" ? answer.verdict : null,
   };

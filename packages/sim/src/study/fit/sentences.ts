@@ -73,7 +73,7 @@ export function valueSentence(
 }
 
 /** A value and what it may be off by with as many digits as that has: one, two behind a 1. */
-export function rounded(value: number, off: number): { readonly shown: string; readonly off: string } {
+function rounded(value: number, off: number): { readonly shown: string; readonly off: string } {
   if (!(off > 0) || !Number.isFinite(off)) return { shown: String(Number(value.toPrecision(5))), off: String(off) };
   const size = Math.floor(Math.log10(off));
   const places = off / 10 ** size < 1.95 ? 1 - size : -size;
