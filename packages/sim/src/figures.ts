@@ -8,6 +8,8 @@ export type {
   TimeCurrentData,
 } from "./report/figure/chart-types.ts";
 export { faultFigure, figurePlaces, figureTimeAxis, placedFaultFigure } from "./report/figure/fault-figure.ts";
+export { fitFigure } from "./report/figure/fit-figure.ts";
+export type { FitFigureChannel, FitFigureData } from "./report/figure/fit-types.ts";
 export { headroomFigure } from "./report/figure/headroom-figure.ts";
 export { heatFigure } from "./report/figure/heat-figure.ts";
 export type { HeatData, HeatOptions } from "./report/figure/heat-types.ts";
@@ -66,6 +68,7 @@ export {
 } from "./report/run-figures.ts";
 export { multiplesData, overlayData } from "./study/compare/figure-data.ts";
 export { type CompareFigure, compareFigure } from "./study/compare/figures.ts";
+export { fitData } from "./study/fit/figure-data.ts";
 export { tolerancesData } from "./study/spread/figure-data.ts";
 export { tripData } from "./study/trip/figure-data.ts";
 export { matchData } from "./study/weakest/matrix.ts";

@@ -62,6 +62,7 @@ export type { Spread, SpreadShape } from "./scenario/spread/types.ts";
 export { PULSE_WITHSTAND } from "./scenario/surge.ts";
 export type * from "./scenario/types.ts";
 export * from "./study/compare/index.ts";
+export * from "./study/fit/index.ts";
 export {
   Cancelled,
   type Crew,

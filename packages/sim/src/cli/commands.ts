@@ -2,6 +2,7 @@ import { capture } from "./capture.ts";
 import { check } from "./check.ts";
 import type { Command } from "./command.ts";
 import { compare } from "./compare.ts";
+import { fit } from "./fit.ts";
 import { match } from "./match.ts";
 import { parts } from "./parts.ts";
 import { reference } from "./reference.ts";
@@ -21,6 +22,7 @@ export const commands: readonly Command[] = [
   tolerances,
   whatif,
   capture,
+  fit,
   parts,
   reference,
   schema,

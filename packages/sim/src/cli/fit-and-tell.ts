@@ -1,0 +1,80 @@
+import type { Issue } from "../issue/issue.ts";
+import { fitFigure } from "../report/figure/fit-figure.ts";
+import { sizes } from "../report/figure/size.ts";
+import type { SizeName } from "../report/figure/types.ts";
+import { renderPng } from "../report/png.ts";
+import { checkScenario } from "../report/run-scenario.ts";
+import { svgText } from "../report/svg-text.ts";
+import { formatIssues } from "../scenario/index.ts";
+import { fitData } from "../study/fit/figure-data.ts";
+import { fitScenario } from "../study/fit/fit.ts";
+import { FIT_FORMAT, fitCsv, fitJson, fitStatus, renderFit } from "../study/fit/report.ts";
+import type { Fit, FitOptions } from "../study/fit/types.ts";
+import { readCaptureFile } from "./read-capture.ts";
+import { LARGEST_SCENARIO, readInput } from "./read-input.ts";
+import { progressOf } from "./study-progress.ts";
+import type { Terminal } from "./terminal.ts";
+import { version } from "./version.ts";
+import { type Target, writeOutput } from "./write-output.ts";
+
+/** What is left to do once everything that can be wrong with the command line has been looked at. */
+export interface FitRequest {
+  readonly file: string;
+  readonly captureFile: string;
+  readonly options: FitOptions;
+  readonly targets: readonly (Target & { readonly kind: "out" | "csv" | "svg" | "png" })[];
+  readonly figure: { readonly size: SizeName; readonly scheme: "light" | "dark" };
+  readonly json: boolean;
+}
+
+/** Reads both, fits, prints, writes; gives the exit status. */
+export async function fitAndTell(request: FitRequest, terminal: Terminal): Promise<number> {
+  const { file, captureFile, options, targets, json } = request;
+  const text = readInput(file, LARGEST_SCENARIO);
+  const checked = checkScenario(text, file);
+  const read = readCaptureFile(captureFile, {}, terminal);
+  const wrong = [
+    ...(checked.scenario === null ? checked.issues : []),
+    ...(read.status === "read" && read.capture !== null ? [] : read.issues),
+  ];
+  if (wrong.length > 0 || read.capture === null) return refused(wrong, json, terminal);
+  const answer = await fitScenario(text, file, read.capture, options, {
+    progress: progressOf(terminal),
+  });
+  if (answer.kind === "refused") return refused(answer.issues, json, terminal);
+  const status = fitStatus(answer);
+  if (json) printJson({ status: "fitted", exitStatus: status, ...fitJson(answer) }, terminal);
+  else terminal.out(renderFit(answer, terminal.width));
+  terminal.sayText(formatIssues(read.issues));
+  for (const target of targets) await write(target, answer, request, terminal);
+  return status;
+}
+
+async function write(
+  target: FitRequest["targets"][number],
+  found: Fit,
+  { figure }: FitRequest,
+  terminal: Terminal,
+): Promise<void> {
+  if (target.kind === "out" && found.scenario === null) {
+    terminal.say(`${target.option}: nothing was found, so ${target.path} is not written`);
+    return;
+  }
+  if (target.kind === "out") writeOutput(target, [found.scenario ?? ""]);
+  else if (target.kind === "csv") writeOutput(target, fitCsv(found));
+  else {
+    const svg = await svgText((document) => fitFigure(fitData(found), { document, ...figure }));
+    writeOutput(target, [target.kind === "svg" ? svg : await renderPng(svg, 2 / sizes[figure.size].scale)]);
+  }
+  terminal.say(`${target.option}: ${target.path} written`);
+}
+
+function refused(issues: readonly Issue[], json: boolean, terminal: Terminal): number {
+  if (json) printJson({ status: "refused", exitStatus: 2, issues }, terminal);
+  terminal.sayText(formatIssues(issues));
+  return 2;
+}
+
+function printJson(body: object, terminal: Terminal): void {
+  terminal.out(`${JSON.stringify({ format: FIT_FORMAT, version: version(), ...body }, null, 1)}\n`);
+}

@@ -1,0 +1,19 @@
+import type { Headed } from "./chart-types.ts";
+
+/** A capture laid over a run, and what is left between the two. SI units, times s of the run. */
+export interface FitFigureData extends Headed {
+  readonly channels: readonly FitFigureChannel[];
+}
+
+export interface FitFigureChannel {
+  readonly label: string;
+  readonly unit: "V" | "A";
+  /** Never falling; at least two. */
+  readonly time: Float64Array;
+  readonly captured: Float64Array;
+  readonly simulated: Float64Array;
+  /** Twice what a captured value may be off by alone: what is left lies within it 19 times of 20 where nothing is missing. */
+  readonly band: number;
+  /** Whether something is left that noise does not explain. */
+  readonly isBeyondNoise: boolean;
+}

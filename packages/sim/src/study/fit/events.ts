@@ -1,0 +1,30 @@
+import { happening } from "../../verdict/reasons.ts";
+import type { Found, Ground } from "./search.ts";
+import type { EventRow } from "./types.ts";
+
+/** An event of the run counts as the cause of an edge that lies within so many samples of it. */
+const WITHIN = 2;
+
+/** Each edge of the capture beside its like in the run, in order of time. */
+export function eventRows({ channels, pairs, until }: Ground, { own, simulated }: Found): EventRow[] {
+  const rows = pairs.map(({ channel, edge, place }): EventRow => {
+    const { name, interval } = channels[channel];
+    const time = edge.time + own.shift + own.lags[channel];
+    const like = simulated.edges[channel][place];
+    const near = simulated.run.events.filter(
+      (event) => like !== undefined && Math.abs(event.time - like.time) < WITHIN * interval,
+    );
+    const [cause] = near.toSorted(
+      (a, b) => Math.abs(a.time - (like?.time ?? until)) - Math.abs(b.time - (like?.time ?? until)),
+    );
+    const does = edge.sign > 0 ? "rises" : "falls";
+    return {
+      channel: name,
+      what: cause === undefined ? does : `${does}: ${happening(cause)}`,
+      captured: { value: time, plusMinus: 2 * edge.off },
+      simulated: like?.time ?? null,
+      difference: like === undefined ? null : time - like.time,
+    };
+  });
+  return rows.toSorted((a, b) => a.captured.value - b.captured.value);
+}

@@ -1,0 +1,168 @@
+import type { Measured } from "../../capture/judge/types.ts";
+import type { Capture } from "../../capture/types.ts";
+import { runScenario } from "../../report/run-scenario.ts";
+import { FitMemory, parseScenario, type ScenarioResult } from "../../scenario/index.ts";
+import { eventRows } from "./events.ts";
+import { misfitOf } from "./misfit.ts";
+import { likenesses, type Prepared, prepare } from "./prepare.ts";
+import { type Found, length, search } from "./search.ts";
+import { misfitSentences, untoldSentences } from "./sentences.ts";
+import type { Fit, FitAnswer, FitHooks, FitOptions, FittedChannel, FittedValue, Together } from "./types.ts";
+import { type Uncertainty, uncertaintyOf } from "./uncertainty.ts";
+import { fittedText } from "./write.ts";
+
+/** What is less alike than this is a capture of something else. */
+const ALIKE = 0.6;
+/** Values that go together more closely than this cannot be told apart. */
+const TOGETHER = 0.95;
+
+/**
+ * Finds values of a scenario from what was captured of the real line: by least squares of waveforms and event times together, each against what the capture leaves
+ * open (steps, noise, sample interval). How the capture lies in time, a lag between channels and the instrument's zero are found along with them.
+ *
+ * Intervals are meant for 95 %; of values that hang on what happens between two samples they are too narrow. What the model lacks is told in `misfits`, and intervals then
+ * say little.
+ *
+ * @param text a scenario file; the values as they stand there are where the search begins
+ * @param file its name, for the places in messages
+ * @param capture one that was read without errors, V and A over s
+ * @param options which values may move, in which bounds; which channel shows what
+ * @param hooks `progress` is told the runs so far; `signal` ends the search at the next run; `pause` lets others of the same thread have a turn
+ * @returns values with intervals, misfits, the new scenario and its verdict; or every problem of the input; never throws on bad input
+ * @throws Cancelled once the signal is raised
+ * @see Levenberg (Q. Appl. Math. 2, 1944), Marquardt (J. SIAM 11, 1963); Seber and Wild, "Nonlinear Regression", 1989
+ * @example
+ * const found = await fitScenario(text, "hut.yaml", capture, { free: ["crowbar.trip voltage"], channels: [] });
+ * if (found.kind === "fitted") console.log(found.values[0].value, found.scenario);
+ */
+export async function fitScenario(
+  text: string,
+  file: string,
+  capture: Capture,
+  options: FitOptions,
+  hooks: FitHooks = {},
+): Promise<FitAnswer> {
+  const memory = new FitMemory();
+  const parsed = parseScenario(text, file, memory);
+  const ground = prepare(text, file, capture, options, parsed, memory);
+  if (!("simulator" in ground)) return { kind: "refused", issues: ground };
+  const found = await search(ground, hooks);
+  return answerOf({ ...ground, ...found.ground }, found, { text, file, parsed, captureFile: capture.file });
+}
+
+interface Asked {
+  readonly text: string;
+  readonly file: string;
+  readonly parsed: ScenarioResult;
+  readonly captureFile: string;
+}
+
+function answerOf(ground: Prepared, found: Found, { text, file, parsed, captureFile }: Asked): Fit {
+  const { varied, alignment, simulator, leftOut } = ground;
+  const left = channelsLeft(ground, found);
+  const sure = uncertaintyOf(
+    ground,
+    found,
+    left.map(({ misfit }) => misfit.ratio),
+  );
+  const likeness = likenesses(ground.channels, found.simulated, found.own.shift, found.own.lags);
+  const isAnother = Math.max(...likeness) < ALIKE;
+  const values = varied.map((each, k) => fittedValue(each, k, found, sure));
+  const count = varied.length;
+  const channels = left.map((channel, c): FittedChannel => {
+    const zero = {
+      value: found.own.zeros[c],
+      plusMinus: sure.factor * sure.errors[count + ground.channels.length + c],
+    };
+    const lag = { value: found.own.lags[c], plusMinus: c === 0 ? 0 : sure.factor * sure.errors[count + c] };
+    return { ...channel, zero, lag };
+  });
+  const scenario =
+    isAnother || values.every(({ state }) => state === "untold") ? null : fittedText(text, parsed, values, captureFile);
+  const shift: Measured = { value: found.own.shift, plusMinus: sure.factor * sure.errors[count] };
+  const correlations = varied.map((_, a) => varied.map((__, b) => sure.correlation(a, b)));
+  return {
+    kind: "fitted",
+    title: parsed.about.title,
+    file,
+    captureFile,
+    alignment,
+    shift,
+    values,
+    correlations,
+    together: togetherOf(values, correlations, channels, sure),
+    channels,
+    leftOut,
+    events: eventRows(ground, found),
+    untold: untoldSentences(values, found.simulated.run),
+    misfits: misfitSentences(channels, likeness, isAnother),
+    isAnother,
+    isConverged: found.isConverged,
+    simulations: simulator.count,
+    scenario,
+    answer: scenario === null ? null : runScenario(scenario, file, { record: { most: 4000 } }),
+    issues: parsed.issues,
+  };
+}
+
+function channelsLeft({ channels }: Prepared, { own, simulated }: Found) {
+  return channels.map((channel, c) => {
+    const { name, unit, column, curve, places, widths, every, off } = channel;
+    const time = Float64Array.from(places, (i) => curve.time[i] + own.shift + own.lags[c]);
+    const captured = Float64Array.from(places, (i) => curve.values[i] - own.zeros[c]);
+    const model = time.map((t, k) => simulated.lines[c].mean(t, widths[k]));
+    const residual = captured.map((value, k) => value - model[k]);
+    const misfit = misfitOf(channel, residual, time);
+    return {
+      name,
+      unit,
+      column,
+      samples: places.length,
+      every,
+      off,
+      time,
+      captured,
+      simulated: model,
+      residual,
+      misfit,
+    };
+  });
+}
+
+function fittedValue(
+  varied: FittedValue | Prepared["varied"][number],
+  k: number,
+  { all, jacobian }: Found,
+  sure: Uncertainty,
+): FittedValue {
+  const value = all[k];
+  const column = jacobian[k];
+  const { low, high } = varied;
+  if (column === null || !(length(column) > 0))
+    return { ...varied, value: varied.nominal, from: low, to: high, error: Number.POSITIVE_INFINITY, state: "untold" };
+  const error = sure.errors[k];
+  const near = 1e-6 * (high - low);
+  const state = value - low < near || high - value < near ? "at bound" : "found";
+  const [from, to] = [value - sure.factor * error, value + sure.factor * error];
+  // Where it reaches beyond all that was allowed, it was not found but given.
+  return { ...varied, value, from, to, error, state: to - from > high - low ? "untold" : state };
+}
+
+function togetherOf(
+  values: readonly FittedValue[],
+  correlations: Fit["correlations"],
+  channels: readonly FittedChannel[],
+  sure: Uncertainty,
+): Together[] {
+  const pairs = values.flatMap((a, i) =>
+    values.slice(i + 1).map((b, j) => ({ a: a.label, b: b.label, correlation: correlations[i][i + 1 + j] })),
+  );
+  const zeros = values.flatMap((a, i) =>
+    channels.map(({ name }, c) => ({
+      a: a.label,
+      b: `the zero of "${name}"`,
+      correlation: sure.correlation(i, values.length + channels.length + c),
+    })),
+  );
+  return [...pairs, ...zeros].filter(({ correlation }) => Math.abs(correlation) > TOGETHER);
+}

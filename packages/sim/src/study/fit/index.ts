@@ -1,0 +1,14 @@
+export { type Alignment, alignWaveforms, type Waveform } from "./align.ts";
+export { fitScenario } from "./fit.ts";
+export { fitCsv, fitHeadline, fitJson, fitStatus, renderFit } from "./report.ts";
+export type {
+  EventRow,
+  Fit,
+  FitAnswer,
+  FitHooks,
+  FitOptions,
+  FittedChannel,
+  FittedValue,
+  Misfit,
+  Together,
+} from "./types.ts";

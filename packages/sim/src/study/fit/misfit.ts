@@ -1,0 +1,121 @@
+import type { Channel } from "./channels.ts";
+import { fourier, powerOfTwo } from "./fourier.ts";
+import type { Misfit } from "./types.ts";
+
+/** Samples of one mean. */
+const BLOCK = 8;
+/** Beyond so many standard deviations, so much more than noise explains, or by Fisher's test at so small a chance, something is there. */
+const SLOW = 8;
+const RATIO = 1.25;
+const CHANCE = 1e-4;
+/** A misfit that is smaller than this share of what a channel swings through is nothing that a person could use: models of parts are no better. */
+const LEAST_SHARE = 0.002;
+
+/**
+ * Whether what is left is noise. `left`: capture less run at the channel's places, V or A.
+ *
+ * Three looks, for no one of them sees everything: its size against what steps and noise explain; means over some samples, in which noise averages out and a slow
+ * misfit does not; and Fisher's test for an oscillation (Proc. R. Soc. A 125, 1929, 54–59: the largest of n ordinates has a share above x of their sum with a
+ * chance of n·(1 − x)^(n−1) at most). Beside them the number of runs of one sign (Wald and Wolfowitz, Ann. Math. Stat. 11, 1940, 147–162).
+ */
+export function misfitOf(channel: Channel, left: Float64Array, times: Float64Array): Misfit {
+  const { off, common, offs, span } = channel;
+  const usual = Array.from(left.keys()).filter((i) => offs[i] < 1.001 * off);
+  const values = Float64Array.from(usual, (i) => left[i]);
+  const rms = Math.sqrt(meanOf(values.map((each) => each * each)));
+  const ratio = rms / off;
+  const { slow, worst } = slowPart(values, rms, common);
+  const ripple = rippleOf(left, times, { rms, off, common, ordinary: new Set(usual) });
+  const isLarge = rms > LEAST_SHARE * span;
+  return {
+    rms,
+    ratio,
+    runs: runsOf(values),
+    slow,
+    ripple,
+    worst: times[usual[worst] ?? 0] ?? 0,
+    isBeyondNoise: (ratio > RATIO && isLarge) || (slow > SLOW && isLarge) || ripple !== null,
+  };
+}
+
+function meanOf(values: Float64Array): number {
+  return values.length === 0 ? 0 : values.reduce((sum, each) => sum + each, 0) / values.length;
+}
+
+/** Standard normal where signs follow each other by chance. */
+function runsOf(values: Float64Array): number {
+  let [above, below, runs] = [0, 0, 0];
+  let last = 0;
+  for (const value of values) {
+    const sign = Math.sign(value);
+    if (sign === 0) continue;
+    if (sign > 0) above++;
+    else below++;
+    if (sign !== last) runs++;
+    last = sign;
+  }
+  const n = above + below;
+  if (above < 2 || below < 2) return 0;
+  const mean = 1 + (2 * above * below) / n;
+  const variance = ((mean - 1) * (mean - 2)) / (n - 1);
+  return (runs - mean) / Math.sqrt(variance);
+}
+
+/** What rounding to steps leaves in common may stay in every mean. */
+function slowPart(values: Float64Array, rms: number, common: number): { slow: number; worst: number } {
+  const blocks = Math.floor(values.length / BLOCK);
+  const allowed = 2 * common;
+  let sum = 0;
+  let most = 0;
+  let worst = 0;
+  // Noise by what neighbours differ in: a slow misfit is not in it.
+  let apart = 0;
+  for (let i = 1; i < values.length; i++) apart += (values[i] - values[i - 1]) ** 2;
+  const noise = Math.min(rms, Math.sqrt(apart / Math.max(1, 2 * (values.length - 1)))) || rms || 1;
+  for (let b = 0; b < blocks; b++) {
+    const mean = meanOf(values.subarray(b * BLOCK, (b + 1) * BLOCK));
+    const excess = Math.max(0, Math.abs(mean) - allowed) ** 2 * (BLOCK / noise ** 2);
+    sum += excess;
+    if (excess > most) {
+      most = excess;
+      worst = b * BLOCK + BLOCK / 2;
+    }
+  }
+  return { slow: blocks === 0 ? 0 : (sum - blocks) / Math.sqrt(2 * blocks), worst };
+}
+
+/** The strongest oscillation of what is left, at samples that are evenly apart. */
+function rippleOf(
+  left: Float64Array,
+  times: Float64Array,
+  { rms, off, common, ordinary }: { rms: number; off: number; common: number; ordinary: ReadonlySet<number> },
+): Misfit["ripple"] {
+  const count = left.length;
+  if (count < 64) return null;
+  const step = (times[count - 1] - times[0]) / (count - 1);
+  const size = powerOfTwo(count);
+  const re = new Float64Array(size);
+  const im = new Float64Array(size);
+  // Where something was left out, nothing is known: that counts as nothing left.
+  let used = 0;
+  for (let i = 0; i < count; i++) {
+    const at = Math.round((times[i] - times[0]) / step);
+    if (at >= size || !ordinary.has(i)) continue;
+    re[at] = Math.max(-5 * rms, Math.min(5 * rms, left[i]));
+    used++;
+  }
+  fourier(re, im);
+  let [sum, most, where] = [0, 0, 0];
+  // What swings fewer than four times in all is a slow misfit.
+  const first = Math.ceil((4 * size) / count);
+  for (let k = first; k < size / 2; k++) {
+    const power = re[k] ** 2 + im[k] ** 2;
+    sum += power;
+    if (power > most) [most, where] = [power, k];
+  }
+  const n = size / 2 - first;
+  const limit = 1 - (CHANCE / n) ** (1 / (n - 1));
+  const amplitude = (2 * Math.sqrt(most)) / Math.max(1, used);
+  if (most / sum < limit || amplitude < Math.max(3 * common, 0.15 * off)) return null;
+  return { frequency: where / (size * step), amplitude };
+}

@@ -1,0 +1,176 @@
+import { Cancelled } from "../pool/deal.ts";
+import type { Varied } from "../pool/readings.ts";
+import type { Alignment } from "./align.ts";
+import { type Channel, withSteps } from "./channels.ts";
+import { farthest, type HeldOptions, held, type Own, ownOf, type Pair } from "./held.ts";
+import { type LeastSquaresSolution, leastSquares } from "./least-squares.ts";
+import type { Simulated, Simulator } from "./simulated.ts";
+import type { FitHooks } from "./types.ts";
+
+/** All that the search for values stands on. */
+export interface Ground {
+  readonly channels: readonly Channel[];
+  readonly pairs: readonly Pair[];
+  readonly varied: readonly Varied[];
+  readonly simulator: Simulator;
+  readonly alignment: Alignment;
+  readonly zeroOffs: readonly number[];
+  readonly lagOff: number;
+  readonly until: number;
+  readonly duration: number;
+}
+
+/** Where the search ended. */
+export interface Found {
+  /** Values, shift, lags, zeros. */
+  readonly all: readonly number[];
+  readonly own: Own;
+  readonly simulated: Simulated;
+  /** One column for each of `all`; null for values that the capture says nothing about. */
+  readonly jacobian: readonly (Float64Array | null)[];
+  readonly residuals: Float64Array;
+  readonly isConverged: boolean;
+}
+
+/** Edges that lie farther off than so many samples are first brought near. */
+const NEAR = 1;
+/** Over how many samples curves are averaged while that is done, one after the other: a small step is felt from as far away. */
+const AVERAGED = [16, 4] as const;
+/** How often edges are brought near once more at most. */
+const MOST_AGAIN = 2;
+/** Of how far the farthest edge lies off, the share to which edges count as known in the meantime. */
+const FAR_SHARE = 0.1;
+/** A value whose whole bounds move the residuals by less than this, in standard deviations, is untold. */
+const HEARD = 3;
+
+/** Brings the run onto the capture: edges first, then everything as it is; values that make no difference are put back to where they were. */
+export async function search(first: Ground, hooks: FitHooks): Promise<Found & { readonly ground: Ground }> {
+  const { varied, alignment } = first;
+  const many = first.channels.length;
+  const count = varied.length;
+  const zero = new Array<number>(2 * many - 1).fill(0);
+  let all: readonly number[] = [...varied.map(({ nominal }) => nominal), alignment.shift, ...zero];
+  let active = all.map((_, k) => k);
+  const farOf = (ground: Ground, pairs: readonly Pair[]): number => {
+    const now = ground.simulator.at(all);
+    if (now === null) throw new RangeError("nothing can be worked out at these values");
+    return farthest(pairs, now, ownOf(all, count, many), ground.until);
+  };
+  const bring = async (averaged: number, enough: number): Promise<void> => {
+    const edgeOff = Math.max(FAR_SHARE * farOf(first, first.pairs), first.lagOff / Math.sqrt(12));
+    all = (await move(first, all, active, { averaged, edgeOff, enough }, hooks)).values;
+  };
+  if (farOf(first, first.pairs) > NEAR * first.lagOff) await bring(AVERAGED[0], 0.1);
+  await bring(AVERAGED[1], 0.1);
+  const steep = first.pairs.filter(({ edge }) => edge.isSteep);
+  let ground = stepped(first, all);
+  let solved = await move(ground, all, active, null, hooks);
+  all = solved.values;
+  for (let again = 0; again < MOST_AGAIN && farOf(ground, steep) > NEAR * first.lagOff; again++) {
+    // Beside an edge that lies a sample off nothing draws it nearer.
+    await bring(AVERAGED[1], 0.003);
+    ground = stepped(first, all);
+    solved = await move(ground, all, active, null, hooks);
+    all = solved.values;
+  }
+  const columns = solved.columns;
+  const untold = varied.flatMap(({ low, high }, k) => {
+    const column = columns[k];
+    return column === null || length(column) * (high - low) < HEARD ? [k] : [];
+  });
+  if (untold.length > 0) {
+    active = active.filter((k) => !untold.includes(k));
+    all = all.map((value, k) => (untold.includes(k) ? varied[k].nominal : value));
+    solved = await move(ground, all, active, null, hooks);
+    all = solved.values;
+  }
+  const simulated = ground.simulator.at(all);
+  if (simulated === null) throw new RangeError("nothing can be worked out at the end");
+  const { columns: jacobian, residuals, isConverged } = solved;
+  return { ground, all, own: ownOf(all, count, many), simulated, jacobian, residuals, isConverged };
+}
+
+/** With the steps of the run at these values in mind. */
+function stepped(ground: Ground, all: readonly number[]): Ground {
+  const simulated = ground.simulator.at(all);
+  if (simulated === null) return ground;
+  const { shift, lags } = ownOf(all, ground.varied.length, ground.channels.length);
+  const channels = ground.channels.map((channel, c) =>
+    withSteps(
+      channel,
+      channel.curve.time.map((t) => simulated.lines[c].at(t + shift + lags[c])),
+    ),
+  );
+  return { ...ground, channels };
+}
+
+interface Moved extends Pick<LeastSquaresSolution, "residuals" | "isConverged"> {
+  readonly values: readonly number[];
+  readonly columns: readonly (Float64Array | null)[];
+}
+
+/** Least squares over some of all that can move. */
+async function move(
+  ground: Ground,
+  from: readonly number[],
+  active: readonly number[],
+  bringing: { readonly averaged: number; readonly edgeOff: number; readonly enough: number } | null,
+  hooks: FitHooks,
+): Promise<Moved> {
+  const { channels, pairs, varied, simulator, zeroOffs, lagOff, until, duration } = ground;
+  const count = varied.length;
+  const bent = bringing === null ? null : { width: bringing.averaged * lagOff, edgeOff: bringing.edgeOff };
+  const options: HeldOptions = { bent, zeroOffs, lagOff, until };
+  const limits = from.map((value, k): readonly [low: number, high: number, scale: number] => {
+    if (k < count) {
+      const { low, high, nominal } = varied[k];
+      return [low, high, Math.abs(nominal) || (high - low) / 10];
+    }
+    if (k === count) return [value - duration / 2, value + duration / 2, 10 * lagOff];
+    if (k < count + channels.length) return [-3 * lagOff, 3 * lagOff, lagOff];
+    const off = zeroOffs[k - count - channels.length];
+    return [-6 * off, 6 * off, off];
+  });
+  const whole = (some: readonly number[]): number[] => {
+    const all = [...from];
+    for (const [j, k] of active.entries()) all[k] = some[j];
+    return all;
+  };
+  const begin = Date.now();
+  const found = await leastSquares(
+    {
+      residuals: (some) => {
+        const all = whole(some);
+        const simulated = simulator.at(all);
+        return simulated === null
+          ? null
+          : held(channels, pairs, simulated, ownOf(all, count, channels.length), options);
+      },
+      start: active.map((k) => from[k]),
+      low: active.map((k) => limits[k][0]),
+      high: active.map((k) => limits[k][1]),
+      scale: active.map((k) => limits[k][2]),
+    },
+    {
+      tolerance: 0.05,
+      reach: 0.15,
+      // Sums of squares are in units of what is expected: less than a tenth of one is nothing; while edges are brought near, a share of all is.
+      enough: bent === null ? { ofUnit: 0.1, ofCost: 0 } : { ofUnit: 0, ofCost: bringing?.enough ?? 0 },
+      valuesAlone: bent !== null,
+      mostIterations: bent === null ? 25 : 15,
+      between: async () => {
+        await hooks.pause?.();
+        if (hooks.signal?.aborted === true) throw new Cancelled();
+        const done = simulator.count;
+        const elapsed = (Date.now() - begin) / 1000;
+        hooks.progress?.({ done, total: Math.max(done + 1, 10 * (count + 2)), elapsed, left: null });
+      },
+    },
+  );
+  const columns = from.map((_, k) => (active.includes(k) ? found.jacobian[active.indexOf(k)] : null));
+  return { values: whole(found.values), columns, residuals: found.residuals, isConverged: found.isConverged };
+}
+
+export function length(column: Float64Array): number {
+  return Math.sqrt(column.reduce((sum, each) => sum + each * each, 0));
+}

@@ -1,0 +1,101 @@
+import { InvalidInput } from "../../issue/issue.ts";
+import type { Run } from "../../model/result.ts";
+import { type RunOptions, Simulation } from "../../model/run.ts";
+import type { FitMemory, ScenarioResult } from "../../scenario/index.ts";
+import { Readings, type Varied } from "../pool/readings.ts";
+import type { Channel } from "./channels.ts";
+import { LineCurve } from "./curve.ts";
+import { type Edge, edgesOf } from "./edges.ts";
+
+/** A run as the fit looks at it. */
+export interface Simulated {
+  readonly run: Run;
+  /** One a channel. */
+  readonly lines: readonly LineCurve[];
+  readonly edges: readonly (readonly Edge[])[];
+}
+
+/** Instants at which a run is looked at beside its own steps. */
+const LOOKS = 400;
+/** Runs that are remembered. */
+const KEPT = 30;
+
+/** Runs a scenario at other values, and remembers the last of them. */
+export class Simulator {
+  private readonly readings: Readings;
+  private readonly kept: { readonly key: string; readonly found: Simulated | null }[] = [];
+  /** Runs so far. */
+  count = 0;
+
+  constructor(
+    text: string,
+    file: string,
+    private readonly varied: readonly Varied[],
+    memory: FitMemory,
+    private readonly channels: readonly Channel[],
+    /** Until when a run has to go, s. */
+    private readonly until: number,
+  ) {
+    this.readings = new Readings(text, file, varied, memory);
+  }
+
+  /** Null where the values contradict the rest of the line, or the run breaks off. */
+  at(values: readonly number[]): Simulated | null {
+    const key = values
+      .slice(0, this.varied.length)
+      .map((value) => value.toPrecision(7))
+      .join();
+    const known = this.kept.find((each) => each.key === key);
+    if (known !== undefined) return known.found;
+    const found = this.run(values);
+    this.kept.unshift({ key, found });
+    this.kept.length = Math.min(this.kept.length, KEPT);
+    return found;
+  }
+
+  private run(values: readonly number[]): Simulated | null {
+    this.count++;
+    const parsed = this.readings.at(values.slice(0, this.varied.length));
+    const run = runFor(parsed, this.until, looksUntil(this.until));
+    if (run === null) return null;
+    const lines = this.channels.map(({ column }) => merged(run, column));
+    const edges = this.channels.map(({ level }, c) => (level === null ? [] : edgesOf(lines[c], level, 0)));
+    return { run, lines, edges };
+  }
+}
+
+const looksUntil = (until: number): RunOptions["samples"] =>
+  Array.from({ length: LOOKS }, (_, k) => ({ event: -1, delay: ((k + 1) * until) / LOOKS }));
+
+/** A whole run of a scenario that was read, to an end of one's own; null where there is none. */
+export function runFor({ scenario }: ScenarioResult, until: number, samples: RunOptions["samples"] = []): Run | null {
+  if (scenario === null) return null;
+  try {
+    const simulation = new Simulation({ ...scenario, endTime: until }, { samples });
+    while (simulation.advance(50_000) === "running");
+    const run = simulation.result();
+    return run.outcome.status === "failed" || run.outcome.status === "stopped" ? null : run;
+  } catch (error) {
+    // Values that leave the line without an operating point are a way that leads nowhere, not the end.
+    if (error instanceof InvalidInput) return null;
+    throw error;
+  }
+}
+
+/** A column with the looks in between, in order of time. */
+function merged({ trace, samples }: Run, column: string): LineCurve {
+  const values = trace.columns.find(({ name }) => name === column)?.values ?? new Float64Array(trace.time.length);
+  const time = new Float64Array(values.length + samples.length);
+  const all = new Float64Array(time.length);
+  let s = 0;
+  let at = 0;
+  for (let i = 0; i < values.length; i++) {
+    for (; s < samples.length && samples[s].time < trace.time[i]; s++, at++) {
+      time[at] = samples[s].time;
+      all[at] = samples[s].values[column];
+    }
+    time[at] = trace.time[i];
+    all[at++] = values[i];
+  }
+  return new LineCurve(time.slice(0, at), all.slice(0, at));
+}

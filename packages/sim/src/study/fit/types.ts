@@ -1,0 +1,128 @@
+import type { Measured } from "../../capture/judge/types.ts";
+import type { Issue } from "../../issue/issue.ts";
+import type { Answered, Refused } from "../../report/run-scenario.ts";
+import type { DealOptions } from "../pool/deal.ts";
+import type { Varied } from "../pool/readings.ts";
+import type { Alignment } from "./align.ts";
+
+/** What is asked of a fit. */
+export interface FitOptions {
+  /** Values that may move, each a path, with bounds if need be: `crowbar.trip voltage`, `sources[0].limit.off time = 200…400 ms`. One to twelve. */
+  readonly free: readonly string[];
+  /** Which channel shows which column of the run, where the names alone do not tell: `CH1 = relay_radio_V`. */
+  readonly channels: readonly string[];
+  /** Lays the capture on the run by the first edge, or by the best likeness (default `threshold`). */
+  readonly align?: Alignment["by"];
+  /** Standard uncertainty of the instrument's zero as a share of what a channel swings through, 0 … 0.2 (default 0.01); 0: its zero is trusted. */
+  readonly zero?: number;
+}
+
+export interface FitHooks extends DealOptions {
+  /**
+   * Waited for before each run, so that whoever raises the signal in the same thread gets a turn: `() => new Promise((done) => setTimeout(done))`. Left out: the signal
+   * is heard where another thread raises it, or `progress` does.
+   */
+  readonly pause?: () => Promise<void>;
+}
+
+/** A channel of the capture beside the column of the run that it is held against. */
+export interface FittedChannel {
+  readonly name: string;
+  readonly unit: "V" | "A";
+  /** Of the run: `relay_radio_V`. */
+  readonly column: string;
+  /** Samples that were looked at, and every how many of the capture's they are. */
+  readonly samples: number;
+  readonly every: number;
+  /** Standard uncertainty of a value by the capture alone: steps and noise, V or A. */
+  readonly off: number;
+  /** What the instrument shows for nothing, and by how much later than the first channel this one shows things (s); both found by the fit. */
+  readonly zero: Measured;
+  readonly lag: Measured;
+  /** In times of the run, s; captured, simulated and captured less simulated, zero taken off, V or A. */
+  readonly time: Float64Array;
+  readonly captured: Float64Array;
+  readonly simulated: Float64Array;
+  readonly residual: Float64Array;
+  readonly misfit: Misfit;
+}
+
+/** What is left of a channel, held against what its noise explains. */
+export interface Misfit {
+  /** Root mean square of what is left away from edges, V or A, and over the capture's own uncertainty. */
+  readonly rms: number;
+  readonly ratio: number;
+  /** Standard normal if signs follow each other by chance (Wald and Wolfowitz, 1940): far below 0, too few runs. */
+  readonly runs: number;
+  /** Means over eight samples, their squares' excess over what noise makes of them, in standard deviations. */
+  readonly slow: number;
+  /** An oscillation that stands out of what is left (Fisher's test, 1929, at one in ten thousand); null: none. */
+  readonly ripple: { readonly frequency: number; readonly amplitude: number } | null;
+  /** Where it is worst, s of the run. */
+  readonly worst: number;
+  /** Whether the model lacks something that the capture shows. */
+  readonly isBeyondNoise: boolean;
+}
+
+/** A fitted value, in the unit of the file. */
+export interface FittedValue extends Varied {
+  readonly value: number;
+  /** Ends of the interval, 95 %; wider than the bounds where the capture tells nothing. */
+  readonly from: number;
+  readonly to: number;
+  /** Standard error. */
+  readonly error: number;
+  /** `found`; `at bound`: it wants to leave its bounds; `untold`: the capture says nothing about it. */
+  readonly state: "found" | "at bound" | "untold";
+}
+
+/** Two values that the capture cannot tell apart. */
+export interface Together {
+  readonly a: string;
+  readonly b: string;
+  /** Coefficient of correlation. */
+  readonly correlation: number;
+}
+
+/** What happened when: captured, simulated with the fitted values, and the difference, s of the run. */
+export interface EventRow {
+  readonly channel: string;
+  /** What the channel does, and the event of the run beside it where there is one: `falls`, `SCR fires`. */
+  readonly what: string;
+  readonly captured: Measured;
+  readonly simulated: number | null;
+  readonly difference: number | null;
+}
+
+export interface Fit {
+  readonly kind: "fitted";
+  readonly title: string;
+  readonly file: string;
+  readonly captureFile: string;
+  readonly alignment: Alignment;
+  /** What has to be added to the capture's times to get times of the run, s. */
+  readonly shift: Measured;
+  readonly values: readonly FittedValue[];
+  /** Coefficients of the fitted values among each other, in their order; 0 for what is untold. */
+  readonly correlations: readonly (readonly number[])[];
+  readonly together: readonly Together[];
+  readonly channels: readonly FittedChannel[];
+  /** Channels of the capture that nothing of the run belongs to. */
+  readonly leftOut: readonly string[];
+  readonly events: readonly EventRow[];
+  /** What the capture cannot tell, a sentence each. */
+  readonly untold: readonly string[];
+  /** What the model lacks or does otherwise, a sentence each. */
+  readonly misfits: readonly string[];
+  /** Whether the two are so unlike that no value was found: the capture of another line or another fault. */
+  readonly isAnother: boolean;
+  readonly isConverged: boolean;
+  /** Simulations that it took. */
+  readonly simulations: number;
+  /** The scenario with the fitted values, their intervals as spreads and their origin; the verdict with them. Null where none was found. */
+  readonly scenario: string | null;
+  readonly answer: Answered | Refused | null;
+  readonly issues: readonly Issue[];
+}
+
+export type FitAnswer = { readonly kind: "refused"; readonly issues: readonly Issue[] } | Fit;

@@ -1,0 +1,190 @@
+import { JSDOM } from "jsdom";
+import { describe, expect, test } from "vitest";
+import { normals } from "../../../packages/sim/scripts/instrument.ts";
+import { fitData, fitFigure } from "../../../packages/sim/src/figures.ts";
+import {
+  Cancelled,
+  type Fit,
+  fitHeadline,
+  fitScenario,
+  fitStatus,
+  parseScenario,
+  renderFit,
+} from "../../../packages/sim/src/index.ts";
+import { captured, captureOf, hiccupInstrument, scenarioWith } from "./bench.ts";
+
+const base = scenarioWith("02-hiccup-supply", {});
+const OFF = "sources[0].limit.off time";
+const RAMP = "sources[0].limit.ramp time";
+const CURRENT = "sources[0].limit.current";
+const TRIP = "crowbar.trip voltage";
+const truth = { [OFF]: 331, [RAMP]: 22, [CURRENT]: 32, [TRIP]: 15.2 };
+const real = scenarioWith("02-hiccup-supply", {
+  [OFF]: "331 ms",
+  [RAMP]: "22 ms",
+  [CURRENT]: "32 A",
+  [TRIP]: "15.2 V",
+});
+
+async function fitted(
+  ...[capture, free, channels = []]: [Parameters<typeof fitScenario>[2], readonly string[], (readonly string[])?]
+): Promise<Fit> {
+  const answer = await fitScenario(base, "hut.yaml", capture, { free, channels });
+  if (answer.kind === "refused") throw new Error(answer.issues.map(({ message }) => message).join("; "));
+  return answer;
+}
+
+describe("a hiccup capture with a known truth", () => {
+  test.each([1, 2, 3])(
+    "seed %i: intervals of four values hold it, events lie within a sample, in few simulations",
+    async (seed) => {
+      const instrument = hiccupInstrument(seed);
+      const found = await fitted(captured(real, instrument), Object.keys(truth));
+      const told = found.values.map(
+        ({ value, error, label }) => `${label} ${value.toPrecision(6)} ± ${(1.96 * error).toPrecision(2)}`,
+      );
+      process.stderr.write(`MEASURED  fit, seed ${seed}: ${found.simulations} simulations; ${told.join(", ")}\n`);
+      expect(found.isConverged).toBe(true);
+      for (const [k, value] of found.values.entries()) {
+        expect(value.state).toBe("found");
+        // One of sixty may lie outside 95 %; at three standard errors none does.
+        expect(Math.abs(value.value - Object.values(truth)[k]!)).toBeLessThan(3 * value.error);
+        expect(value.error).toBeLessThan(0.02 * value.value);
+      }
+      expect(found.events.length).toBeGreaterThanOrEqual(14);
+      for (const { difference } of found.events) expect(Math.abs(difference!)).toBeLessThan(instrument.interval);
+      expect(Math.abs(found.shift.value - instrument.from)).toBeLessThan(instrument.interval);
+      // Of 30 ms each on a quiet machine: a fraction of the ten seconds.
+      expect(found.simulations).toBeLessThan(120);
+      expect(found.misfits).toEqual([]);
+      expect(fitStatus(found)).toBe(0);
+    },
+    120_000,
+  );
+
+  test("the new scenario reads, keeps its remarks, carries spreads and origin, and its verdict is told", async () => {
+    const found = await fitted(captured(real, hiccupInstrument(4)), [TRIP, OFF, RAMP]);
+    const parsed = parseScenario(found.scenario!, "fitted.yaml");
+    expect(parsed.issues.filter(({ severity }) => severity === "error")).toEqual([]);
+    expect(parsed.spreads.map(({ label }) => label)).toEqual(found.values.map(({ label }) => label));
+    expect(parsed.scenario?.crowbar?.tripVoltage).toBeCloseTo(found.values[0]!.value, 4);
+    expect(found.scenario).toContain("# Fitted to the capture bench.csv:\n#   crowbar: trip voltage: 15.");
+    expect(found.scenario).toContain("# By hand: one round = 300 ms off");
+    expect(found.answer).toMatchObject({ kind: "answered", verdict: { kind: "verdict" } });
+    const text = renderFit(found, 100);
+    expect(text).toContain("crowbar: trip voltage: 15.");
+    expect(text).toContain("With these values");
+    expect(text).toContain("Hundreds of amperes");
+  }, 120_000);
+
+  test("what makes no difference is told, and left where it was", async () => {
+    const found = await fitted(captured(real, hiccupInstrument(5)), [OFF, TRIP, RAMP, "main fuse.melting I2t"]);
+    const fuse = found.values[3]!;
+    expect(fuse).toMatchObject({ state: "untold", value: fuse.nominal });
+    expect(found.untold[0]).toMatch(/^This capture says nothing about main fuse: melting I2t/);
+    expect(found.untold.join(" ")).toContain("melts: it stays whole");
+    expect(found.scenario).not.toContain("melting I2t:");
+  }, 120_000);
+});
+
+describe("what the model lacks is told, not swallowed", () => {
+  test("a ripple, with its frequency", async () => {
+    const capture = captured(real, hiccupInstrument(6), (t) => 0.08 * Math.sin(2 * Math.PI * 100 * t));
+    const found = await fitted(capture, [OFF, RAMP, TRIP]);
+    expect(found.channels[0]!.misfit.isBeyondNoise).toBe(true);
+    expect(found.channels[0]!.misfit.ripple!.frequency).toBeCloseTo(100, -0.5);
+    expect(found.misfits.join(" ")).toMatch(/swings at (99|100|101)[.\d]* Hz with an amplitude of [78]\d[.\d]* mV/);
+    expect(fitHeadline(found)).toContain("the model lacks something");
+    expect(fitStatus(found)).toBe(1);
+  }, 120_000);
+
+  test("a slow drift", async () => {
+    const found = await fitted(
+      captured(real, hiccupInstrument(7), (t) => 0.3 * t * t),
+      [OFF, RAMP, TRIP],
+    );
+    expect(found.channels.some(({ misfit }) => misfit.isBeyondNoise)).toBe(true);
+    expect(found.misfits[0]).toContain("times what noise and steps explain");
+  }, 120_000);
+});
+
+describe("bad input", () => {
+  const capture = captured(real, hiccupInstrument(8, { samples: 1000 }));
+  const refusal = async (free: readonly string[], channels: readonly string[] = [], zero?: number) => {
+    const answer = await fitScenario(base, "hut.yaml", capture, {
+      free,
+      channels,
+      ...(zero === undefined ? {} : { zero }),
+    });
+    return answer.kind === "refused" ? answer.issues.map(({ code, path }) => `${path}: ${code}`) : [];
+  };
+
+  test("all problems at once", async () => {
+    expect(
+      await refusal(
+        ["crowbar.trip volt", `${OFF} = 400…200 ms`, `${TRIP} = 20…30 V`, RAMP, RAMP],
+        ["nobody = relay_radio_V", "radio = crowbar_A"],
+        3,
+      ),
+    ).toEqual([
+      "zero: out-of-range",
+      "free[0]: no-such-value",
+      "free[1]: contradictory-spread",
+      "free[2]: start-outside",
+      "free[4]: same-value",
+      "channels[0]: no-such-channel",
+      "channels[1]: wrong-unit",
+    ]);
+    expect(await refusal([])).toEqual(["free: free-count"]);
+  });
+
+  test("channels of another line are told with what there is", async () => {
+    const { time, channels } = capture;
+    const other = captureOf(time, [{ name: "boiler", unit: "V", values: channels[0]!.values }]);
+    const answer = await fitScenario(base, "hut.yaml", other, { free: [TRIP], channels: [] });
+    expect(answer).toMatchObject({ kind: "refused", issues: [{ code: "another-line", received: "boiler (V)" }] });
+    expect(answer.kind === "refused" && answer.issues[0]!.allowed).toContain("relay_radio_V");
+  });
+
+  test("curves that are nothing like the run's make no scenario", async () => {
+    const gauss = normals(9);
+    const time = Float64Array.from({ length: 2000 }, (_, k) => k * 1e-3);
+    const values = time.map((t) => 6 + 5 * Math.sin(2 * Math.PI * 7 * t) + 0.1 * gauss());
+    const found = await fitted(captureOf(time, [{ name: "radio", unit: "V", values }]), [TRIP]);
+    expect(found).toMatchObject({ isAnother: true, scenario: null });
+    expect(found.misfits[0]).toContain("capture of another line or another fault");
+    expect(fitStatus(found)).toBe(1);
+  }, 120_000);
+});
+
+test("it can be ended, and tells how far it is", async () => {
+  const controller = new AbortController();
+  let told = 0;
+  const run = fitScenario(
+    base,
+    "hut.yaml",
+    captured(real, hiccupInstrument(1)),
+    { free: [OFF, TRIP], channels: [] },
+    {
+      signal: controller.signal,
+      progress: ({ done }) => {
+        told = done;
+        if (done >= 4) controller.abort();
+      },
+    },
+  );
+  await expect(run).rejects.toThrow(Cancelled);
+  expect(told).toBeLessThan(8);
+}, 60_000);
+
+test("capture, run and what is left are drawn, with the same told in words", async () => {
+  const found = await fitted(captured(real, hiccupInstrument(9, { samples: 2000 })), [TRIP, OFF]);
+  const { document } = new JSDOM("").window;
+  for (const options of [{}, { size: "phone", scheme: "dark" }, { size: "slide" }] as const) {
+    const svg = fitFigure(fitData(found), { document, ...options });
+    expect(svg.querySelectorAll(".panel")).toHaveLength(2);
+    expect(svg.querySelectorAll(".curve")).toHaveLength(6);
+    expect(svg.querySelector("desc")?.textContent).toContain(fitHeadline(found));
+  }
+  expect(() => fitFigure({ title: "", subtitle: "", channels: [] }, { document })).toThrow("there is no channel");
+}, 120_000);
