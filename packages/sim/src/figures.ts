@@ -12,6 +12,8 @@ export { headroomFigure } from "./report/figure/headroom-figure.ts";
 export { heatFigure } from "./report/figure/heat-figure.ts";
 export type { HeatData, HeatOptions } from "./report/figure/heat-types.ts";
 export { legendFigure } from "./report/figure/legend-figure.ts";
+export { lineDiagram } from "./report/figure/line/diagram.ts";
+export type { LineBranch, LineDiagramData, LinePart, LinePartKind } from "./report/figure/line/types.ts";
 export { matchFigure } from "./report/figure/match-figure.ts";
 export type { MatchCell, MatchCellState, MatchData } from "./report/figure/match-types.ts";
 export { multiplesFigure } from "./report/figure/multiples-figure.ts";
@@ -54,6 +56,7 @@ export { surgeData } from "./report/figure-data-surge.ts";
 export { timeCurrentData } from "./report/figure-data-time-current.ts";
 export { currentsData, statesData } from "./report/figure-data-views.ts";
 export { withstandData } from "./report/figure-data-withstand.ts";
+export { type LineDiagramChoice, lineDiagramData } from "./report/line-data.ts";
 export {
   type FigureName,
   type FigureOfRun,
