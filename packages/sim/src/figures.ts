@@ -24,6 +24,8 @@ export type { PlaneAxis, PlaneData, PlaneKind, PlaneTone, SweepData } from "./re
 export { type Readings, readingsAt } from "./report/figure/readings-at.ts";
 export { sharedAxes } from "./report/figure/shared-axes.ts";
 export { type PictureSize, sizes } from "./report/figure/size.ts";
+export { stepFigure, wordsFigure } from "./report/figure/step-figure.ts";
+export type { StepData, WordsData } from "./report/figure/step-types.ts";
 export { surgeBarsFigure } from "./report/figure/surge-figure.ts";
 export { svgFile } from "./report/figure/svg-file.ts";
 export { sweepFigure } from "./report/figure/sweep-figure.ts";
@@ -70,6 +72,9 @@ export {
 export { multiplesData, overlayData } from "./study/compare/figure-data.ts";
 export { type CompareFigure, compareFigure } from "./study/compare/figures.ts";
 export { tolerancesData } from "./study/spread/figure-data.ts";
+export { handoutHtml } from "./study/talk/handout.ts";
+export { slideFigure } from "./study/talk/show.ts";
+export { type TalkOptions, type TalkPicture, talkHtml, talkPictures } from "./study/talk/talk-html.ts";
 export { tripData } from "./study/trip/figure-data.ts";
 export { matchData } from "./study/weakest/matrix.ts";
 export { planeData, sweepData } from "./study/whatif/figure-data.ts";

@@ -1,12 +1,16 @@
 import { capture } from "./capture.ts";
+import { card } from "./card.ts";
 import { check } from "./check.ts";
 import type { Command } from "./command.ts";
 import { compare } from "./compare.ts";
+import { handout } from "./handout.ts";
 import { match } from "./match.ts";
 import { parts } from "./parts.ts";
 import { reference } from "./reference.ts";
+import { reset } from "./reset.ts";
 import { run } from "./run.ts";
 import { schema } from "./schema.ts";
+import { talk } from "./talk.ts";
 import { tolerances } from "./tolerances.ts";
 import { trip } from "./trip.ts";
 import { whatif } from "./whatif.ts";
@@ -21,6 +25,10 @@ export const commands: readonly Command[] = [
   tolerances,
   whatif,
   capture,
+  card,
+  reset,
+  handout,
+  talk,
   parts,
   reference,
   schema,
