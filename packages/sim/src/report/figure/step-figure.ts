@@ -93,7 +93,7 @@ function description({ subtitle, waveform, range, line, ...data }: StepData): st
 export function wordsFigure(data: WordsData, options: ChartOptions): SVGSVGElement {
   if (data.lines.length === 0) throw new RangeError("there are no lines to be written");
   const page = planPage(data, options, "words-figure");
-  const sizes = page.narrow ? [15] : [20, 17, 15, 13];
+  const sizes = page.narrow ? [15] : [24, 20, 17, 15, 13];
   const free = page.height - page.top - outer - 8;
   const laid = sizes.map((size) => lay(page, data.lines, size));
   const chosen = laid.find(({ height }) => height <= free) ?? laid[laid.length - 1];

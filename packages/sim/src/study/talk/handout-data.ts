@@ -18,7 +18,10 @@ export interface Handout {
 }
 
 /** How many limits and assumed values one side of A4 has room for. */
-const MOST = { limits: 8, assumed: 6, steps: 6 } as const;
+const MOST = { limits: 4, assumed: 6, steps: 6 } as const;
+
+/** Beyond it a limit is none that anybody asks about. */
+const FAR = 100;
 
 /**
  * The text of a one-page handout about one fault.
@@ -29,7 +32,7 @@ const MOST = { limits: 8, assumed: 6, steps: 6 } as const;
 export function handout({ run, verdict, parsed }: Answered): Handout {
   const judged = verdict.kind === "verdict" ? verdict : null;
   const limits = [...(judged?.loads ?? []).flatMap((load) => load.limits), ...(judged?.findings ?? [])]
-    .filter(({ headroom, rating }) => headroom !== null && rating !== null)
+    .filter(({ headroom, rating }) => headroom !== null && headroom < FAR && rating !== null)
     .toSorted((a, b) => (a.headroom ?? 0) - (b.headroom ?? 0))
     .slice(0, MOST.limits);
   const steps = judged?.replace ?? [];
@@ -50,7 +53,7 @@ export function handout({ run, verdict, parsed }: Answered): Handout {
 
   function origins(): readonly string[] {
     const classes = [...new Set(parsed.origins.flatMap(({ partClass }) => (partClass === null ? [] : [partClass])))];
-    const told = verdict.assumptions.map(({ label, value, source }) => `${label} ${value} (${source})`);
+    const told = verdict.assumptions.map(({ label }) => label);
     return [
       `A simulation of ${show(run.scenario.endTime, "time")} of this line; energy closes within ${show(Math.abs(verdict.energy.relative), "ratio", 2)}.`,
       ...(classes.length === 0 ? [] : [`Part classes: ${classes.join(", ")}.`]),

@@ -5,7 +5,7 @@ import { figureData } from "../../report/figure-data.ts";
 import { lineDiagramData } from "../../report/line-data.ts";
 import type { Answered } from "../../report/run-scenario.ts";
 import { handout } from "./handout-data.ts";
-import { element, htmlTable } from "./html.ts";
+import { coloursOf, element, htmlTable } from "./html.ts";
 import { cautionsBox, sheetPage } from "./sheets.ts";
 
 /**
@@ -22,13 +22,14 @@ export function handoutHtml(result: Answered, { document }: { readonly document:
   const told = handout(result);
   const line = lineDiagram(lineDiagramData(parsed, { title: "", subtitle: "" }), {
     document,
-    height: 250,
+    width: 900,
+    height: 60,
     id: "handout-line",
   });
   const data = figureData(run, verdict);
   const picture = faultFigure(
     { ...data, title: "", subtitle: "", facts: data.facts ?? "" },
-    { document, height: 430, id: "handout-fault" },
+    { document, width: 900, height: 300, panels: ["voltage", "states"], id: "handout-fault" },
   );
   const body = [
     "<main>",
@@ -43,7 +44,7 @@ export function handoutHtml(result: Answered, { document }: { readonly document:
     element("h2", "The nearest limits"),
     told.limits.length === 0
       ? element("p", "Nothing in this run came near a limit.")
-      : htmlTable(told.limits, ["limit of", "found", "limit", "headroom"]),
+      : htmlTable(told.limits, ["limit of", "found", "limit", "headroom"]).replace("<table>", '<table class="limits">'),
     "</section><section>",
     element("h2", "Before the next use"),
     `<ol>${(told.steps.length === 0 ? ["Nothing tripped and nothing was hurt."] : told.steps).map((step) => element("li", step)).join("")}</ol>`,
@@ -52,5 +53,5 @@ export function handoutHtml(result: Answered, { document }: { readonly document:
     `<div class="small">${told.origins.map((each) => element("p", each)).join("")}</div>`,
     "</main>",
   ];
-  return sheetPage(`Handout: ${told.title}`, body.join("\n"));
+  return sheetPage(`Handout: ${told.title}`, body.join("\n"), coloursOf("light"));
 }

@@ -1,4 +1,5 @@
 import { palette } from "../../report/figure/palette.ts";
+import { keepUnits } from "../../report/figure/text.ts";
 
 /** Text for the inside of an element or an attribute: whatever it says stays text. */
 export function escaped(text: string): string {
@@ -12,7 +13,7 @@ export function escaped(text: string): string {
 
 /** `<tag>text</tag>`, the text escaped. */
 export const element = (tag: string, text: string, attributes = ""): string =>
-  `<${tag}${attributes === "" ? "" : ` ${attributes}`}>${escaped(text)}</${tag}>`;
+  `<${tag}${attributes === "" ? "" : ` ${attributes}`}>${escaped(keepUnits(text))}</${tag}>`;
 
 /** A list of sentences. */
 export const list = (tag: "ul" | "ol", items: readonly string[], name = ""): string =>
@@ -85,9 +86,8 @@ export const COLOURS = `:root{${variables("light")}}
 /** Colours of one scheme, whatever the browser prefers. */
 export const coloursOf = (scheme: "light" | "dark"): string => `:root{${variables(scheme)}}`;
 
-/** A sheet for one side of A4. */
-export const SHEET_STYLE = `${COLOURS}
-@page{size:A4;margin:11mm 12mm}
+/** A sheet for one side of A4, its colours aside. */
+export const SHEET_STYLE = `@page{size:A4;margin:9mm 12mm}
 *{box-sizing:border-box}
 body{margin:0 auto;max-width:186mm;padding:8mm 5mm;background:var(--ground);color:var(--ink);font:12px/1.36 "DejaVu Sans","Segoe UI",system-ui,sans-serif}
 h1{font-size:20px;line-height:1.2;margin:0 0 2px}
@@ -105,7 +105,11 @@ tbody th{font-weight:bold}
 .cautions h2{margin:0 0 2px;color:var(--warn)}
 .cautions ul{padding-left:16px;font-size:11px;columns:2;column-gap:22px}
 .cautions li{break-inside:avoid}
-.pair{display:grid;grid-template-columns:1fr 1fr;gap:0 20px}
+.pair{display:grid;grid-template-columns:3fr 2fr;gap:0 22px}
+.states{width:auto}
+.states th{padding-right:26px}
+.limits td{white-space:nowrap}
+.limits :is(th,td){padding:2px 8px 2px 0}
 .tag{display:inline-block;padding:0 7px;border:1.2px solid;border-radius:4px;font-weight:bold}
 .tag.idle{background:var(--idle);border-color:var(--idle-edge)}
 .tag.active{background:var(--active);border-color:var(--active-edge)}

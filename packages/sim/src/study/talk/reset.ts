@@ -1,12 +1,13 @@
 import type { Answered } from "../../report/run-scenario.ts";
 import { stateRows } from "../../report/state-rows.ts";
 import { CAUTIONS } from "../../verdict/cautions.ts";
-import type { Finding } from "../../verdict/types.ts";
+import type { Finding, Pending } from "../../verdict/types.ts";
 import { when } from "../../verdict/when.ts";
 import { capital, show, the } from "../../verdict/words.ts";
 import type { ResetSheet } from "./types.ts";
 
 const USED: readonly Finding["severity"][] = ["used up", "beyond", "unknown"];
+const ENDLESS: readonly Pending["kind"][] = ["held on", "repeated tripping", "going on and off"];
 
 /**
  * What state everything is in after a fault, what was used up, and how to get back into service: find the fault first, then replace, then
@@ -38,7 +39,12 @@ export function resetSheet({ run, verdict, scenario }: Answered): ResetSheet {
   };
   if (verdict.kind !== "verdict") return { ...common, goesOn: [], steps: [verdict.remedy], usedUp: [] };
   const tries = scenario.crowbar !== null || scenario.seriesSwitch !== null || scenario.clamp !== null;
-  const done = verdict.replace;
+  const endless = verdict.pending.some(({ kind }) => ENDLESS.includes(kind));
+  const live = endless && !verdict.replace.some((step) => step.startsWith("Switch every source off"));
+  const done = [
+    ...(live ? ["Switch every source off: what still goes on does not end by itself."] : []),
+    ...verdict.replace,
+  ];
   return {
     ...common,
     goesOn: verdict.pending.map(({ sentence }) => sentence),

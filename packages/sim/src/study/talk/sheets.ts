@@ -1,4 +1,4 @@
-import { element, escaped, htmlTable, list, offlinePolicy, SHEET_STYLE, wholePage } from "./html.ts";
+import { COLOURS, element, escaped, htmlTable, list, offlinePolicy, SHEET_STYLE, wholePage } from "./html.ts";
 import { READING_HEADINGS, readingRows, sourceLine } from "./text.ts";
 import type { BenchCard, ResetSheet } from "./types.ts";
 
@@ -6,9 +6,10 @@ import type { BenchCard, ResetSheet } from "./types.ts";
 export const cautionsBox = (cautions: readonly string[]): string =>
   `<section class="cautions">${element("h2", "Cautions")}${list("ul", cautions)}</section>`;
 
-/** A sheet as a page of its own. */
-export const sheetPage = (title: string, body: string): string =>
-  wholePage({ title, style: SHEET_STYLE, body, policy: offlinePolicy(null), kind: "sheet" });
+/** A sheet as a page of its own, in the colours that the browser prefers; one with pictures is light, as they are. */
+export function sheetPage(title: string, body: string, colours: string = COLOURS): string {
+  return wholePage({ title, style: `${colours}\n${SHEET_STYLE}`, body, policy: offlinePolicy(null), kind: "sheet" });
+}
 
 /**
  * A bench test card as a page that prints on one side of A4: one file, without a script, nothing fetched.
@@ -58,7 +59,7 @@ export function resetHtml(sheet: ResetSheet): string {
     element("p", sheet.headline, 'class="lead"'),
     cautionsBox(sheet.cautions),
     element("h2", `How everything stands, ${sheet.at}`),
-    `<table><tbody>${states.join("")}</tbody></table>`,
+    `<table class="states"><tbody>${states.join("")}</tbody></table>`,
     ...(sheet.goesOn.length === 0 ? [] : [element("h2", "What still goes on"), list("ul", sheet.goesOn)]),
     element("h2", "In this order"),
     list("ol", sheet.steps),

@@ -3,7 +3,7 @@ import { figureOfRun } from "../../report/run-figures.ts";
 import type { Answered } from "../../report/run-scenario.ts";
 import { explainEvent, happening } from "../../verdict/reasons.ts";
 import { hasFault, when, zeroOf } from "../../verdict/when.ts";
-import { capital, duration } from "../../verdict/words.ts";
+import { capital, showApart, the } from "../../verdict/words.ts";
 import type { Slide } from "./types.ts";
 
 /** A scenario of a talk, run. */
@@ -18,6 +18,8 @@ const MOST_STEPS = 7;
 const AHEAD = 0.3;
 /** Of the time before the fault, as the same share. */
 const BEFORE = 0.12;
+/** Events whose times after the fault lie closer than this are one step. */
+const TOGETHER = 1.02;
 /** The least that a picture shows, s. */
 const LEAST = 2e-6;
 
@@ -56,17 +58,17 @@ function slidesOf(answered: Answered, part: number): readonly Slide[] {
   const title = scenario.title === "" ? "A 12 V line" : scenario.title;
   const { question } = parsed.about;
   const start = run.trace.time[0];
-  const steps = told(answered).map((event): Slide => {
+  const steps = groups(told(answered), zeroOf(scenario)).map((group): Slide => {
+    const [event, ...others] = group;
+    const { time } = group[group.length - 1];
     const headline = capital(happening(event));
-    const at =
-      event.kind === "fault" || event.time === zeroOf(scenario)
-        ? headline
-        : `${headline}, ${when(scenario, event.time)}`;
+    const at = event.time === zeroOf(scenario) ? headline : `${headline}, ${when(scenario, event.time)}`;
+    const then = others.length === 0 ? "" : ` Then ${others.map(happening).join(", and ")}.`;
     return {
       part,
-      shows: { kind: "step", time: event.time, range: rangeAt(answered, event.time) },
+      shows: { kind: "step", time, range: rangeAt(answered, time) },
       headline: at,
-      sentence: firstSentences(explainEvent(event, run)),
+      sentence: `${firstSentences(withoutHeadline(explainEvent(event, run), headline), 190 - then.length)}${then}`,
     };
   });
   const figure = (name: "fault" | "headroom", headline: string, sentence: string): Slide[] =>
@@ -97,7 +99,10 @@ function nearest({ verdict }: Answered): string {
   const limits = [...verdict.findings, ...verdict.loads.flatMap((load) => load.limits)];
   const rated = limits.filter(({ headroom }) => headroom !== null);
   const least = rated.toSorted((a, b) => (a.headroom ?? 0) - (b.headroom ?? 0))[0];
-  return least === undefined ? verdict.headline : capital(least.sentence);
+  if (least === undefined || least.rating === null) return verdict.headline;
+  const { subject, quantity, found, rating, dimension } = least;
+  const [is, of] = showApart(found, rating, dimension);
+  return `${capital(the(subject))}, ${quantity}: ${is}, allowed ${of}.`;
 }
 
 /** The events that are told: each kind of each part once, the decisive ones first where there are too many. */
@@ -116,6 +121,19 @@ function told({ run }: Answered): readonly RunEvent[] {
   return first.filter((event) => kept.has(event));
 }
 
+/** What happens so soon after each other that one picture shows it all. */
+function groups(events: readonly RunEvent[], zero: number): readonly (readonly RunEvent[])[] {
+  const found: RunEvent[][] = [];
+  for (const event of events) {
+    const last = found[found.length - 1];
+    const first = last?.[0];
+    if (first !== undefined && first.time > zero && event.time - zero < TOGETHER * (first.time - zero))
+      last.push(event);
+    else found.push([event]);
+  }
+  return found;
+}
+
 /** From a little before the fault to a little after the step: the picture grows with the time. */
 function rangeAt({ run }: Answered, time: number): readonly [number, number] {
   const zero = zeroOf(run.scenario);
@@ -129,12 +147,22 @@ function rangeAt({ run }: Answered, time: number): readonly [number, number] {
   return from < to ? [from, to] : [start, end];
 }
 
+/** The headline says already what happens: what is left is why, and what it means. */
+function withoutHeadline(text: string, headline: string): string {
+  if (!text.startsWith(headline)) return text;
+  const rest = text
+    .slice(headline.length)
+    .replace(/^ \(([^)]*)\)\./, "$1.")
+    .replace(/^[:.\s]+/, "");
+  return rest === "" ? text : capital(rest);
+}
+
 /** As many sentences as a slide has room for. */
-function firstSentences(text: string): string {
+function firstSentences(text: string, most: number): string {
   const sentences = text.split(/(?<=[.:!?])\s+(?=[A-Z])/);
   let kept = "";
   for (const sentence of sentences) {
-    if (kept !== "" && kept.length + sentence.length > 190) break;
+    if (kept !== "" && kept.length + sentence.length > most) break;
     kept = kept === "" ? sentence : `${kept} ${sentence}`;
   }
   return kept;
@@ -146,10 +174,7 @@ export function slideName(slide: Slide, index: number): string {
     .toLowerCase()
     .replace(/[^a-z0-9]+/g, "-")
     .replace(/^-+|-+$/g, "")
-    .slice(0, 48)
-    .replace(/-+$/, "");
+    .slice(0, 40)
+    .replace(/-+[a-z0-9]*$/, "");
   return `${String(index + 1).padStart(2, "0")}-${words === "" ? "slide" : words}`;
 }
-
-/** How long the picture of a step is, in words. */
-export const spanOf = ([from, to]: readonly [number, number]): string => duration(to - from);

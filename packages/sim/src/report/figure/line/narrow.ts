@@ -103,10 +103,10 @@ function drawRows(page: Page, parent: Element, rows: readonly Row[], top: number
         [spine, middle],
         [text - 14, middle],
       ]);
+      if (row.role === "across") drawSymbol(page, group, row.part, spine + 17, middle);
+      else end(group, text - 14, middle);
+      // On top of the ground that a symbol lays under itself.
       drawNode(page, group, spine, middle);
-      if (row.role === "across") {
-        drawSymbol(page, group, row.part, spine + 17, middle);
-      } else end(group, text - 14, middle);
     }
     const blockTop = row.role === "branch" ? y : middle - row.block.height / 2;
     drawBlock(page, group, row.block, text, blockTop, room);

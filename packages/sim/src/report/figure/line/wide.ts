@@ -44,13 +44,15 @@ export function placeWide(page: Page, data: LineDiagramData, telling: Telling): 
   );
   const [sources, loads] = sides;
   const left = [...data.sources.slice(sources.length), ...data.loads.slice(loads.length)].map(({ part }) => part.name);
-  const needed = Math.max(heightOf(sources), heightOf(loads), middleHeight(data, telling));
-  const body = page.fixed ? free : Math.max(needed, Math.min(free, needed + 60));
+  const { above, below } = extentsOf(data, telling, [sources, loads]);
+  const needed = above + below;
+  const body = page.fixed ? free : Math.max(needed, Math.min(free, needed + 40));
+  const hub = page.top + above + (body - needed) / 2;
   const height = Math.max(page.fixed ? page.height : 0, Math.ceil(page.top + body + outer));
   return {
     height,
-    left: page.fixed && needed > free ? [...left] : left,
-    draw: (parent) => drawAll(page, parent, data, { columns, sources, loads, telling, top: page.top, body }),
+    left,
+    draw: (parent) => drawAll(page, parent, data, { columns, sources, loads, telling, hub }),
   };
 }
 
@@ -58,8 +60,8 @@ export function placeWide(page: Page, data: LineDiagramData, telling: Telling): 
 export function fitsWide(page: Page, data: LineDiagramData, telling: Telling): boolean {
   const columns = columnsOf(page, data);
   const rows = (branches: readonly LineBranch[]) => branches.map((branch) => rowFor(branch, columns, telling));
-  const needed = Math.max(heightOf(rows(data.sources)), heightOf(rows(data.loads)), middleHeight(data, telling));
-  return needed <= page.height - page.top - outer;
+  const { above, below } = extentsOf(data, telling, [rows(data.sources), rows(data.loads)]);
+  return above + below <= page.height - page.top - outer;
 }
 
 function columnsOf(page: Page, data: LineDiagramData): Columns {
@@ -108,12 +110,25 @@ function fitting(rows: readonly Row[], free: number): readonly Row[] {
   return rows.slice(0, kept);
 }
 
-function middleHeight({ across, mainFuse, seriesSwitch }: LineDiagramData, telling: Telling): number {
-  const hung = across.map((part) => Math.max(belowHub, 14 + blockOf(part, slot.across - 34, telling).height));
-  const on = [mainFuse, seriesSwitch].flatMap((part) =>
-    part === null ? [] : [16 + blockOf(part, slot.series - 8, telling).height],
-  );
-  return 2 * Math.max(30, ...hung, ...on);
+/** What is needed above and below the wire in the middle. */
+function extentsOf(
+  { across, mainFuse, seriesSwitch }: LineDiagramData,
+  telling: Telling,
+  sides: readonly (readonly Row[])[],
+): { readonly above: number; readonly below: number } {
+  const half = Math.max(...sides.map((rows) => heightOf(rows) / 2));
+  const hung = across.map((part) => Math.max(belowHub, 16 + blockOf(part, slot.across - 34, telling).height));
+  const onTheWay = [mainFuse, seriesSwitch].flatMap((part) => (part === null ? [] : [part]));
+  const names = onTheWay.map((part) => {
+    return 18 + blockOf({ ...part, state: null, reading: null }, slot.series - 8, telling).height;
+  });
+  const states = onTheWay.map((part) => {
+    return 16 + blockOf({ ...part, details: [] }, slot.series - 8, telling, false).height;
+  });
+  return {
+    above: Math.max(half, 24, ...names, ...hung.filter((_, i) => i % 2 === 1)),
+    below: Math.max(half, 24, ...states, ...hung.filter((_, i) => i % 2 === 0)),
+  };
 }
 
 interface Whole {
@@ -121,13 +136,12 @@ interface Whole {
   readonly sources: readonly Row[];
   readonly loads: readonly Row[];
   readonly telling: Telling;
-  readonly top: number;
-  readonly body: number;
+  /** Height of the wire in the middle. */
+  readonly hub: number;
 }
 
 function drawAll(page: Page, parent: Element, data: LineDiagramData, whole: Whole): void {
-  const { columns, sources, loads, telling, top, body } = whole;
-  const hub = top + body / 2;
+  const { columns, sources, loads, telling, hub } = whole;
   const busLeft = page.left + columns.box + columns.lead;
   const busRight = page.right - columns.box - columns.lead;
   const wires = add(parent, "g", { class: "wires" });
