@@ -93,7 +93,8 @@ function settingOf({ crowbar, sources }: Scenario, { kind, low, high }: BenchTri
   };
 }
 
-const tenth = (value: number, round: (value: number) => number): number => round(value * 10 + 1e-9) / 10;
+/** A hair of what computers lose does not make it another tenth. */
+const tenth = (value: number, round: (value: number) => number): number => round(Number((value * 10).toFixed(9))) / 10;
 
 /** The current that an SCR must have reached once; where its sheet tells none, what holds it. */
 function latching(crowbar: Scenario["crowbar"]): number | null {
@@ -128,7 +129,7 @@ function whyLimit(
   const from = origin === null ? "" : ` (${origin.mark}: ${origin.source})`;
   return [
     `${limit} is at least three times the SCR's ${key} of ${current}${from}: common practice, no source.`,
-    `With less than that current the SCR fires but does not stay on: the voltage comes back, and a good protector looks like a broken one. Cold makes an SCR need more.`,
+    `With less the SCR may fire and not stay on: the voltage comes back, and a good protector looks like a broken one. Cold makes an SCR need more.`,
     ...fuse,
   ];
 }
