@@ -1,8 +1,8 @@
 import { readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
-import { benchCard, cardHtml, proposeTalk, resetHtml, resetSheet, runScenario } from "@railfault/sim";
-import { handoutHtml, talkHtml } from "@railfault/sim/figures";
+import { benchCard, cardHtml, resetHtml, resetSheet, runScenario } from "@railfault/sim";
+import { handoutHtml, proposeTalk, talkHtml } from "@railfault/sim/figures";
 import { JSDOM } from "jsdom";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";

@@ -74,6 +74,7 @@ export { type CompareFigure, compareFigure } from "./study/compare/figures.ts";
 export { tolerancesData } from "./study/spread/figure-data.ts";
 export { handoutHtml } from "./study/talk/handout.ts";
 export { slideFigure } from "./study/talk/show.ts";
+export { proposeTalk, slideName, type TalkPart } from "./study/talk/slides.ts";
 export { type TalkOptions, type TalkPicture, talkHtml, talkPictures } from "./study/talk/talk-html.ts";
 export { tripData } from "./study/trip/figure-data.ts";
 export { matchData } from "./study/weakest/matrix.ts";

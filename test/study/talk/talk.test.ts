@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import { readdirSync, readFileSync } from "node:fs";
-import { proposeTalk, runScenario, type Slide, type TalkPart, zipFiles } from "@railfault/sim";
-import { slideFigure, talkHtml, talkPictures } from "@railfault/sim/figures";
+import { runScenario, type Slide, zipFiles } from "@railfault/sim";
+import { proposeTalk, slideFigure, type TalkPart, talkHtml, talkPictures } from "@railfault/sim/figures";
 import { unzipSync } from "fflate";
 import { JSDOM } from "jsdom";
 import { describe, expect, test } from "vitest";

@@ -17,7 +17,7 @@ export interface BenchSetting {
 }
 
 /** When the source is first turned up, s. */
-export const TURNED_UP = 1;
+const TURNED_UP = 1;
 /** How long the source is watched after its last turn, s. */
 const WATCHED = 5;
 

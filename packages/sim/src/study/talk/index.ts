@@ -2,7 +2,6 @@ export { benchCard } from "./card.ts";
 export { type Handout, handout } from "./handout-data.ts";
 export { resetSheet } from "./reset.ts";
 export { cardHtml, resetHtml } from "./sheets.ts";
-export { proposeTalk, slideName, type TalkPart } from "./slides.ts";
 export { renderCard, renderReset } from "./text.ts";
 export type {
   Basis,
