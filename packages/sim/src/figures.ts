@@ -14,6 +14,8 @@ export { headroomFigure } from "./report/figure/headroom-figure.ts";
 export { heatFigure } from "./report/figure/heat-figure.ts";
 export type { HeatData, HeatOptions } from "./report/figure/heat-types.ts";
 export { legendFigure } from "./report/figure/legend-figure.ts";
+export { lineDiagram } from "./report/figure/line/diagram.ts";
+export type { LineBranch, LineDiagramData, LinePart, LinePartKind } from "./report/figure/line/types.ts";
 export { matchFigure } from "./report/figure/match-figure.ts";
 export type { MatchCell, MatchCellState, MatchData } from "./report/figure/match-types.ts";
 export { multiplesFigure } from "./report/figure/multiples-figure.ts";
@@ -24,6 +26,8 @@ export type { PlaneAxis, PlaneData, PlaneKind, PlaneTone, SweepData } from "./re
 export { type Readings, readingsAt } from "./report/figure/readings-at.ts";
 export { sharedAxes } from "./report/figure/shared-axes.ts";
 export { type PictureSize, sizes } from "./report/figure/size.ts";
+export { stepFigure, wordsFigure } from "./report/figure/step-figure.ts";
+export type { StepData, WordsData } from "./report/figure/step-types.ts";
 export { surgeBarsFigure } from "./report/figure/surge-figure.ts";
 export { svgFile } from "./report/figure/svg-file.ts";
 export { sweepFigure } from "./report/figure/sweep-figure.ts";
@@ -56,6 +60,7 @@ export { surgeData } from "./report/figure-data-surge.ts";
 export { timeCurrentData } from "./report/figure-data-time-current.ts";
 export { currentsData, statesData } from "./report/figure-data-views.ts";
 export { withstandData } from "./report/figure-data-withstand.ts";
+export { type LineDiagramChoice, lineDiagramData } from "./report/line-data.ts";
 export {
   type FigureName,
   type FigureOfRun,
@@ -70,6 +75,10 @@ export { multiplesData, overlayData } from "./study/compare/figure-data.ts";
 export { type CompareFigure, compareFigure } from "./study/compare/figures.ts";
 export { fitData } from "./study/fit/figure-data.ts";
 export { tolerancesData } from "./study/spread/figure-data.ts";
+export { handoutHtml } from "./study/talk/handout.ts";
+export { slideFigure } from "./study/talk/show.ts";
+export { proposeTalk, slideName, type TalkPart } from "./study/talk/slides.ts";
+export { type TalkOptions, type TalkPicture, talkHtml, talkPictures } from "./study/talk/talk-html.ts";
 export { tripData } from "./study/trip/figure-data.ts";
 export { matchData } from "./study/weakest/matrix.ts";
 export { planeData, sweepData } from "./study/whatif/figure-data.ts";

@@ -89,6 +89,7 @@ export {
 } from "./study/spread/summary.ts";
 export { samplesCsv } from "./study/spread/table.ts";
 export { headline as tolerancesHeadline, renderTolerances } from "./study/spread/text.ts";
+export * from "./study/talk/index.ts";
 export * from "./study/trip/index.ts";
 export { asItStands, heatSinkWords } from "./study/weakest/answer.ts";
 export { heatSinkNeeded, onStatePower } from "./study/weakest/heat-sink.ts";

@@ -30,7 +30,11 @@ export interface FigureSource {
 }
 
 /** Time scale and range matter only to figures over time. */
-export type RunFigureOptions = PictureOptions & Pick<FigureOptions, "timeScale" | "range">;
+export type RunFigureOptions = PictureOptions &
+  Pick<FigureOptions, "timeScale" | "range"> & {
+    /** Stands above the figure in the place of its own title and sentence. */
+    readonly heading?: { readonly title: string; readonly subtitle: string };
+  };
 
 /** One figure of one run, ready to be drawn. */
 export interface FigureOfRun {
@@ -94,7 +98,7 @@ export const figures: readonly RunFigure[] = [
       if (data === null) return { missing: "this line has neither fuse nor SCR, so there are no curves to draw" };
       return {
         title: data.title,
-        draw: (options) => timeCurrentFigure(data, options),
+        draw: ({ heading, ...options }) => timeCurrentFigure({ ...data, ...heading }, options),
         csv: () => timeCurrentCsv(data),
       };
     }),
@@ -108,7 +112,11 @@ export const figures: readonly RunFigure[] = [
       if (data === null && run.trace.thinned !== undefined)
         return { missing: "rows of this long run were left out to save memory, so its surge cannot be summed up" };
       if (data === null) return { missing: "no SCR fired in this run, so there is no surge to draw" };
-      return { title: data.title, draw: (options) => surgeBarsFigure(data, options), csv: () => surgeCsv(data) };
+      return {
+        title: data.title,
+        draw: ({ heading, ...options }) => surgeBarsFigure({ ...data, ...heading }, options),
+        csv: () => surgeCsv(data),
+      };
     }),
   },
   {
@@ -119,7 +127,11 @@ export const figures: readonly RunFigure[] = [
       if (!advanced(run)) return nowhere;
       const data = withstandData(run, verdict);
       if (data === null) return { missing: "no load has a withstand curve, and none was above its maximum" };
-      return { title: data.title, draw: (options) => withstandFigure(data, options), csv: () => withstandCsv(data) };
+      return {
+        title: data.title,
+        draw: ({ heading, ...options }) => withstandFigure({ ...data, ...heading }, options),
+        csv: () => withstandCsv(data),
+      };
     }),
   },
   {
@@ -130,7 +142,11 @@ export const figures: readonly RunFigure[] = [
       if (!advanced(run)) return nowhere;
       const data = heatData(run, verdict);
       if (data === null) return { missing: "this line has neither SCR, clamp nor fuse, so there is no heat to draw" };
-      return { title: data.title, draw: (options) => heatFigure(data, options), csv: () => heatCsv(data) };
+      return {
+        title: data.title,
+        draw: ({ heading, ...options }) => heatFigure({ ...data, ...heading }, options),
+        csv: () => heatCsv(data),
+      };
     }),
   },
   {
@@ -140,7 +156,11 @@ export const figures: readonly RunFigure[] = [
     of: judged(({ run, verdict }) => {
       const data = headroomData(verdict, run);
       if (data.limits.length === 0) return { missing: "nothing in this run has a limit that could be drawn" };
-      return { title: data.title, draw: (options) => headroomFigure(data, options), csv: () => headroomCsv(data) };
+      return {
+        title: data.title,
+        draw: ({ heading, ...options }) => headroomFigure({ ...data, ...heading }, options),
+        csv: () => headroomCsv(data),
+      };
     }),
   },
 ];
@@ -181,7 +201,8 @@ function overTime(
   if (nothing) return { missing: `this line has nothing that a figure of ${name} could show` };
   return {
     title: data.title,
-    draw: (options) => faultFigure(data, { id: `${name}-figure`, ...options, panels }),
+    draw: ({ heading, ...options }) =>
+      faultFigure({ ...data, ...heading }, { id: `${name}-figure`, ...options, panels }),
     csv: () => waveformCsv(data, panels),
   };
 }

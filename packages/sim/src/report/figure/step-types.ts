@@ -1,0 +1,16 @@
+import type { Headed } from "./chart-types.ts";
+import type { LineDiagramData } from "./line/types.ts";
+import type { WaveformData } from "./types.ts";
+
+/** One step of a fault: what was recorded so far beside the line as it stands. Times in s since the start of the run. */
+export interface StepData extends Headed {
+  readonly waveform: WaveformData;
+  /** Of the run, shown so far. */
+  readonly range: readonly [from: number, to: number];
+  readonly line: LineDiagramData;
+}
+
+/** A slide of words alone. */
+export interface WordsData extends Headed {
+  readonly lines: readonly string[];
+}

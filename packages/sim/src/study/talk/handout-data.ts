@@ -1,0 +1,71 @@
+import type { Answered } from "../../report/run-scenario.ts";
+import { headroomText } from "../../report/text-table.ts";
+import { CAUTIONS } from "../../verdict/cautions.ts";
+import { show } from "../../verdict/words.ts";
+
+/** What a handout says: plain data, its figures aside. */
+export interface Handout {
+  readonly title: string;
+  readonly question: string;
+  readonly headline: string;
+  /** Limits, the nearest first: what, found, limit, headroom. */
+  readonly limits: readonly (readonly [what: string, found: string, limit: string, headroom: string])[];
+  /** What to do before the next use, in order. */
+  readonly steps: readonly string[];
+  /** Where the values come from. */
+  readonly origins: readonly string[];
+  readonly cautions: readonly string[];
+}
+
+/** How many limits and assumed values one side of A4 has room for. */
+const MOST = { limits: 4, assumed: 6, steps: 6 } as const;
+
+/** Beyond it a limit is none that anybody asks about. */
+const FAR = 100;
+
+/**
+ * The text of a one-page handout about one fault.
+ *
+ * @param result of `runScenario`, run with its waveforms
+ * @example handoutHtml(result, { document })
+ */
+export function handout({ run, verdict, parsed }: Answered): Handout {
+  const judged = verdict.kind === "verdict" ? verdict : null;
+  const limits = [...(judged?.loads ?? []).flatMap((load) => load.limits), ...(judged?.findings ?? [])]
+    .filter(({ headroom, rating }) => headroom !== null && headroom < FAR && rating !== null)
+    .toSorted((a, b) => (a.headroom ?? 0) - (b.headroom ?? 0))
+    .slice(0, MOST.limits);
+  const steps = judged?.replace ?? [];
+  return {
+    title: verdict.title === "" ? "A fault on a 12 V line" : verdict.title,
+    question: parsed.about.question,
+    headline: verdict.headline,
+    limits: limits.map(({ subject, quantity, found, rating, dimension, headroom }) => [
+      `${subject}, ${quantity}`,
+      show(found, dimension),
+      rating === null ? "–" : show(rating, dimension),
+      headroomText(headroom),
+    ]),
+    steps: shortened(steps, MOST.steps, "more: see the reset sheet"),
+    origins: origins(),
+    cautions: CAUTIONS,
+  };
+
+  function origins(): readonly string[] {
+    const classes = [...new Set(parsed.origins.flatMap(({ partClass }) => (partClass === null ? [] : [partClass])))];
+    const told = verdict.assumptions.map(({ label }) => label);
+    return [
+      `A simulation of ${show(run.scenario.endTime, "time")} of this line; energy closes within ${show(Math.abs(verdict.energy.relative), "ratio", 2)}.`,
+      ...(classes.length === 0 ? [] : [`Part classes: ${classes.join(", ")}.`]),
+      ...(told.length === 0
+        ? ["No value is assumed."]
+        : [
+            `Assumed, with nothing published behind it: ${shortened(told, MOST.assumed, "more in the verdict").join("; ")}.`,
+          ]),
+    ];
+  }
+}
+
+function shortened(lines: readonly string[], most: number, rest: string): readonly string[] {
+  return lines.length <= most ? lines : [...lines.slice(0, most - 1), `${lines.length - most + 1} ${rest}`];
+}

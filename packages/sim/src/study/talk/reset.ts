@@ -1,0 +1,71 @@
+import type { Answered } from "../../report/run-scenario.ts";
+import { stateRows } from "../../report/state-rows.ts";
+import { CAUTIONS } from "../../verdict/cautions.ts";
+import type { Finding, Pending } from "../../verdict/types.ts";
+import { when } from "../../verdict/when.ts";
+import { capital, show, the } from "../../verdict/words.ts";
+import type { ResetSheet } from "./types.ts";
+
+const USED: readonly Finding["severity"][] = ["used up", "beyond", "unknown"];
+const ENDLESS: readonly Pending["kind"][] = ["held on", "repeated tripping", "going on and off"];
+
+/**
+ * What state everything is in after a fault, what was used up, and how to get back into service: find the fault first, then replace, then
+ * reset, then try the protector before the radio goes back on.
+ *
+ * @param result of `runScenario`
+ * @returns the sheet; a run without a verdict has states and no steps, and its headline says why
+ * @example renderReset(resetSheet(runScenario(text, "hut.yaml")))
+ */
+export function resetSheet({ run, verdict, scenario }: Answered): ResetSheet {
+  const end = run.scenario.endTime;
+  const batteries = scenario.sources.filter(({ kind }) => kind === "battery").map(({ name }) => the(name));
+  const common = {
+    title: verdict.title === "" ? "A 12 V line" : verdict.title,
+    headline: verdict.headline,
+    at: when(run.scenario, end),
+    states: [
+      ...stateRows(run).flatMap(({ label, spans }) => {
+        const last = spans[spans.length - 1];
+        return last === undefined ? [] : [{ part: label, state: last.tag, tone: last.tone }];
+      }),
+      ...batteries.map((part) => ({
+        part: part.replace(/^the /, ""),
+        state: "live, cannot be switched off",
+        tone: "alarm" as const,
+      })),
+    ],
+    cautions: CAUTIONS,
+  };
+  if (verdict.kind !== "verdict") return { ...common, goesOn: [], steps: [verdict.remedy], usedUp: [] };
+  const tries = scenario.crowbar !== null || scenario.seriesSwitch !== null || scenario.clamp !== null;
+  const endless = verdict.pending.some(({ kind }) => ENDLESS.includes(kind));
+  const live = endless && !verdict.replace.some((step) => step.startsWith("Switch every source off"));
+  const done = [
+    ...(live ? ["Switch every source off: what still goes on does not end by itself."] : []),
+    ...verdict.replace,
+  ];
+  return {
+    ...common,
+    goesOn: verdict.pending.map(({ sentence }) => sentence),
+    steps:
+      done.length === 0
+        ? ["Nothing tripped and nothing was hurt: there is nothing to reset."]
+        : [
+            ...done,
+            ...(tries ? ["Try the protector with its bench test card, the radio off."] : []),
+            "Measure the supply's voltage without the radio, then with it, and only then leave it.",
+          ],
+    usedUp: [
+      ...run.fuses
+        .filter(({ meltTime }) => meltTime !== null)
+        .map(({ label, letThroughI2t, subject }) => {
+          const where = subject.part === "main fuse" ? "Main fuse" : `In-line fuse of ${the(subject.owner)}`;
+          const through = letThroughI2t === null ? "" : `, ${show(letThroughI2t, "I2t")} through it`;
+          return `${where}, ${label}: melted${through}.`;
+        }),
+      ...verdict.findings.filter(({ severity }) => USED.includes(severity)).map(({ sentence }) => capital(sentence)),
+      ...verdict.loads.filter(({ grade }) => grade !== "inside").map(({ sentence }) => capital(sentence)),
+    ],
+  };
+}

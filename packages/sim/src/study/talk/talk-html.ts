@@ -1,0 +1,95 @@
+import { svgFile } from "../../report/figure/svg-file.ts";
+import { CAUTIONS } from "../../verdict/cautions.ts";
+import { coloursOf, element, escaped, list, offlinePolicy, wholePage } from "./html.ts";
+import { slideFigure } from "./show.ts";
+import { slideName, type TalkPart } from "./slides.ts";
+import { TALK_SCRIPT, TALK_SCRIPT_HASH } from "./talk-script.ts";
+import type { Slide } from "./types.ts";
+
+/** How a talk is drawn. */
+export interface TalkOptions {
+  /** The browser's document, or one of jsdom's. */
+  readonly document: Document;
+  /** Default light. */
+  readonly scheme?: "light" | "dark";
+  /** Of the page; left out: the first slide's headline. */
+  readonly title?: string;
+  /** Called after each slide with how many are drawn. */
+  readonly progress?: (done: number, total: number) => void;
+}
+
+/** One slide as a picture file. */
+export interface TalkPicture {
+  /** Without an ending: `02-the-crowbar-fires`. */
+  readonly name: string;
+  readonly svg: string;
+}
+
+/**
+ * Every slide of a talk as the text of an SVG file of 1920 × 1080 pixels, its type 24 pixels and more: for slides of one's own.
+ *
+ * @param parts the talk's scenarios, run with their waveforms
+ * @param slides as `proposeTalk` gave them, or as a person wrote them anew
+ * @throws RangeError without slides, or as `slideFigure` does
+ * @example const files = talkPictures(parts, slides, { document })
+ */
+export function talkPictures(
+  parts: readonly TalkPart[],
+  slides: readonly Slide[],
+  { document, scheme = "light", progress }: TalkOptions,
+): readonly TalkPicture[] {
+  if (slides.length === 0) throw new RangeError("a talk has at least one slide; received none");
+  return slides.map((slide, i) => {
+    const drawn = slideFigure(parts, slide, { document, size: "slide", scheme, id: `slide-${i + 1}` });
+    progress?.(i + 1, slides.length);
+    return { name: slideName(slide, i), svg: svgFile(drawn) };
+  });
+}
+
+/**
+ * A talk as one HTML file that steps through offline: keys, buttons, a slide's number in the address; without a script, and on paper, all
+ * slides stand one below the other. Its policy names its one script by hash and lets it fetch nothing. The cautions are its last slide.
+ *
+ * @param parts the talk's scenarios, run with their waveforms
+ * @param slides as `proposeTalk` gave them, or as a person wrote them anew
+ * @throws RangeError without slides, or as `slideFigure` does
+ * @example writeFileSync("talk.html", talkHtml(parts, proposeTalk(parts), { document: new JSDOM("").window.document }))
+ */
+export function talkHtml(parts: readonly TalkPart[], slides: readonly Slide[], options: TalkOptions): string {
+  const pictures = talkPictures(parts, slides, options);
+  const { scheme = "light", title = slides[0].headline } = options;
+  const sections = slides.map(({ headline }, i) => {
+    // The picture's own name space is the page's: an XML declaration has no place here, and svgFile writes none.
+    return `<section class="slide" aria-label="${escaped(headline)}">${pictures[i].svg.trim()}</section>`;
+  });
+  const cautions = `<section class="slide words" aria-label="Cautions"><div>${element("h2", "Cautions")}${list("ul", CAUTIONS)}${element("p", "What was shown is a model’s, with its limits.")}</div></section>`;
+  const body = [
+    `<main>${[...sections, cautions].join("\n")}</main>`,
+    '<nav aria-label="Slides"><button type="button">Back</button><output aria-live="polite"></output><button type="button">On</button></nav>',
+    `<script>${TALK_SCRIPT}</script>`,
+  ];
+  const style = `${coloursOf(scheme)}\n${TALK_STYLE}`;
+  return wholePage({ title, style, body: body.join("\n"), policy: offlinePolicy(TALK_SCRIPT_HASH), kind: "talk" });
+}
+
+const TALK_STYLE = `*{box-sizing:border-box}
+html,body{margin:0;background:var(--ground);color:var(--ink);font-family:"DejaVu Sans","Segoe UI",system-ui,sans-serif}
+nav{display:none}
+.slide{margin:0 auto;max-width:1400px;border-bottom:1px solid var(--grid)}
+.slide svg{display:block;width:100%;height:auto}
+.words>div{padding:4vw}
+.words li{margin:.5em 0}
+.stepping body{height:100vh;display:flex;flex-direction:column;overflow:hidden}
+.stepping main{flex:1;min-height:0;position:relative}
+.stepping .slide{position:absolute;inset:0;max-width:none;border:0;display:flex;justify-content:center;align-items:center}
+.stepping .slide[hidden]{display:none}
+.stepping .slide svg{width:100%;height:100%}
+.stepping .words{font-size:clamp(14px,2.1vw,30px);line-height:1.35;overflow:auto}
+.stepping nav{display:flex;gap:14px;justify-content:flex-end;align-items:center;padding:4px 14px 8px;color:var(--muted);font-size:15px}
+button{font:inherit;padding:4px 14px;border:1.5px solid var(--axis);border-radius:5px;background:var(--ground);color:var(--ink)}
+button:disabled{opacity:.45}
+button:focus-visible{outline:3px solid var(--active-edge);outline-offset:2px}
+@page{size:A4 landscape;margin:8mm}
+@media print{nav{display:none!important}.stepping body{display:block;height:auto;overflow:visible}.stepping main{position:static}
+.stepping .slide,.stepping .slide[hidden]{position:static;display:block;break-after:page}.stepping .slide:last-child{break-after:auto}
+.stepping .slide svg{height:auto}*{-webkit-print-color-adjust:exact;print-color-adjust:exact}}`;

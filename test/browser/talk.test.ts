@@ -1,0 +1,112 @@
+import { readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+import { benchCard, cardHtml, resetHtml, resetSheet, runScenario } from "@railfault/sim";
+import { handoutHtml, proposeTalk, talkHtml } from "@railfault/sim/figures";
+import { JSDOM } from "jsdom";
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { shipped, workshop } from "../cli/launch.ts";
+import { startBrowser, watchedPage, withoutBrowser } from "../support/browser.ts";
+import { violations } from "./support/accessible.ts";
+
+const { document } = new JSDOM("").window;
+const { folder, close } = workshop();
+
+/** Pages of the PDF that the browser makes of it. */
+async function sheets(page: Page): Promise<number> {
+  const pdf = await page.pdf({ preferCSSPageSize: true, printBackground: true });
+  return (pdf.toString("latin1").match(/\/Type\s*\/Page\b(?!s)/g) ?? []).length;
+}
+
+function answered(name: string) {
+  const result = runScenario(readFileSync(shipped(name), "utf8"), name);
+  if (result.kind === "refused") throw new Error(`${name} was refused`);
+  return result;
+}
+
+describe.skipIf(withoutBrowser())("talk and sheets in a browser", () => {
+  let browser: Browser;
+  beforeAll(async () => {
+    browser = await startBrowser();
+  });
+  afterAll(async () => {
+    await browser?.close();
+    close();
+  });
+
+  test("card, reset sheet and handout of every shipped scenario print on one side each", async () => {
+    const { page, complaints, foreign } = await watchedPage(browser, "file:");
+    const many: string[] = [];
+    for (const name of readdirSync(shipped("")).filter((each) => each.endsWith(".yaml"))) {
+      const card = benchCard(readFileSync(shipped(name), "utf8"), name);
+      const result = answered(name);
+      const pages = {
+        ...(card.kind === "card" ? { card: cardHtml(card.card) } : {}),
+        reset: resetHtml(resetSheet(result)),
+        handout: handoutHtml(result, { document }),
+      };
+      for (const [kind, html] of Object.entries(pages)) {
+        await page.setContent(html);
+        const count = await sheets(page);
+        if (count !== 1) many.push(`${kind} of ${name}: ${count}`);
+      }
+    }
+    expect(many).toEqual([]);
+    expect([complaints, foreign]).toEqual([[], []]);
+    await page.close();
+  }, 120_000);
+
+  test("sheets can be read by everybody, light, dark and on a telephone", async () => {
+    const card = benchCard(readFileSync(shipped("14-crowbar-with-disconnect.yaml"), "utf8"), "x.yaml");
+    const result = answered("02-hiccup-supply.yaml");
+    const pages = [
+      card.kind === "card" ? cardHtml(card.card) : "",
+      resetHtml(resetSheet(result)),
+      handoutHtml(result, { document }),
+    ];
+    for (const colorScheme of ["light", "dark"] as const) {
+      const context = await browser.newContext({ colorScheme, viewport: { width: 390, height: 800 }, bypassCSP: true });
+      const page = await context.newPage();
+      for (const html of pages) {
+        await page.setContent(html);
+        expect(await violations(page)).toEqual([]);
+        expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(391);
+      }
+      await context.close();
+    }
+  }, 60_000);
+
+  test("the talk of the shipped station steps through from one file, without a network", async () => {
+    const parts = [{ file: "station", answered: answered("01-shorted-pass-transistor.yaml") }];
+    const slides = proposeTalk(parts);
+    const file = join(folder, "talk.html");
+    writeFileSync(file, talkHtml(parts, slides, { document }));
+    const context = await browser.newContext({ offline: true, viewport: { width: 1280, height: 760 } });
+    const { page, complaints, foreign } = await watchedPage(context, "file:");
+    await page.goto(pathToFileURL(file).href);
+    const shown = () => page.locator(".slide:visible").getAttribute("aria-label");
+    const count = () => page.locator("output").textContent();
+    expect(await shown()).toBe("Shorted pass transistor");
+    for (const { headline } of slides.slice(1)) {
+      await page.keyboard.press("ArrowRight");
+      expect(await shown()).toBe(headline);
+    }
+    await page.keyboard.press("PageDown");
+    expect(await shown()).toBe("Cautions");
+    expect(await count()).toBe(`${slides.length + 1} of ${slides.length + 1}`);
+    await page.keyboard.press("ArrowRight");
+    expect(await shown()).toBe("Cautions");
+    await page.keyboard.press("Home");
+    expect(await shown()).toBe("Shorted pass transistor");
+    await page.getByRole("button", { name: "On" }).click();
+    await page.keyboard.press("Enter");
+    expect(await shown()).toBe(slides[2].headline);
+    await page.goto(`${pathToFileURL(file).href}#4`);
+    expect(await shown()).toBe(slides[3].headline);
+    expect(await page.evaluate(() => document.documentElement.scrollHeight <= innerHeight)).toBe(true);
+    expect(await sheets(page)).toBe(slides.length + 1);
+    expect([complaints, foreign]).toEqual([[], []]);
+    await context.close();
+  }, 60_000);
+});
