@@ -15,7 +15,7 @@ export const shipped = (name: string): string =>
 
 export const STATION = "01-shorted-pass-transistor";
 
-function scenarioOf(text: string): Scenario {
+export function scenarioOf(text: string): Scenario {
   const { scenario, issues } = parseScenario(text, "test.yaml", memory);
   if (scenario === null) throw new Error(issues.map(({ message }) => message).join("; "));
   return scenario;
@@ -31,7 +31,9 @@ export function coordinateFor(fuse: string, scr: string) {
     [["crowbar", "part"], asValue(scr)],
   ]);
   if (line.mainFuse === null || line.crowbar === null) throw new Error("fuse or SCR is missing");
-  return coordinate({ fuse, scr }, line, line.crowbar, line.mainFuse, lastingCurrent(line, { kind: "main" }), 24);
+  const place = { kind: "main" } as const;
+  const held = { scenario: line, place, crowbar: line.crowbar, fuse: line.mainFuse };
+  return coordinate({ fuse, scr }, held, lastingCurrent(line, place), 24);
 }
 
 /** A battery that could push more through a short than any blade fuse is able to break. */
@@ -53,4 +55,23 @@ loads:
     part: 100 W radio
     limits: {withstand: parts rated 16 V}
     lead: {length: 1 m, area: 6 mm2}
+`;
+
+/** Two sources, of which only the battery has a fuse; the supply goes past it into the SCR. */
+export const FUSED_BATTERY = `title: Two sources
+fault at: 20 ms
+run for: 0.3 s
+sources:
+  - name: station supply
+    part: linear supply 20 A
+    fault: {kind: shorted pass transistor, pass resistance: 60 mohm}
+    lead: {length: 1.5 m, area: 4 mm2}
+  - name: hut battery
+    part: AGM battery 100 Ah
+    lead: {length: 1 m, area: 4 mm2, fuse: blade fuse 30 A}
+crowbar: {part: SCR 55 A, trip voltage: 15.0 V, sense filter: fast}
+loads:
+  - name: relay radio
+    part: 100 W radio
+    lead: {length: 1 m, area: 4 mm2}
 `;

@@ -57,7 +57,7 @@ export async function matchAndTell(request: MatchRequest, terminal: Terminal): P
     else if (kind === "csv") writeOutput(target, matchCsv(answer));
     else if (kind === "keep") writeOutput(target, [`${JSON.stringify(study.saved(), null, 1)}\n`]);
     else if (kind === "line") {
-      if (chosen !== null) writeOutput(target, [study.textOf(chosen)]);
+      if (chosen !== null) writeLine(target, study.fileOf(chosen), terminal);
     } else {
       svg ??= await picture(request, study, answer, chosen);
       writeOutput(target, [kind === "svg" ? svg : await renderPng(svg, 2 / sizes[request.size].scale)]);
@@ -70,6 +70,12 @@ export async function matchAndTell(request: MatchRequest, terminal: Terminal): P
   }
   if (answer.sound.length === 0) return 4;
   return answer.sound.some(asItStands) ? 0 : 1;
+}
+
+function writeLine(target: Target, { text, leftOut }: ReturnType<MatchRun["fileOf"]>, terminal: Terminal): void {
+  writeOutput(target, [text]);
+  if (leftOut.length > 0)
+    terminal.say(`${target.option}: left out, because the chosen parts contradict it: ${leftOut.join("; ")}`);
 }
 
 /** In pieces, so that Ctrl-C is heard between them and ends the study with what it has. */
@@ -119,7 +125,7 @@ async function picture(
   if (figure === "matrix") return svgText((document) => matchFigure(matchData(answer), { document, size, scheme }));
   if (chosen === null)
     throw new UsageError(["--figure time-current: no combination is sound; choose one by its name."]);
-  const result = runScenario(study.textOf(chosen), file);
+  const result = runScenario(study.fileOf(chosen).text, file);
   if (result.kind === "refused") throw new UsageError([`--choose "${chosen}": its line cannot be run.`]);
   const drawn = figureOfRun("time-current", result);
   if ("missing" in drawn) throw new UsageError([`--figure time-current: ${drawn.missing}.`]);

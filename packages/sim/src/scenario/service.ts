@@ -1,3 +1,4 @@
+import { settledLampCurrent } from "./lamp.ts";
 import { findPart } from "./parts/index.ts";
 import { isPlainMap } from "./text/written.ts";
 import type { Load, Scenario } from "./types.ts";
@@ -9,12 +10,17 @@ const TRANSMITTING = ", transmitting";
 export interface ServiceDraw {
   readonly key: "current" | "power" | "resistance" | null;
   readonly receive: number;
-  /** By its part class, or its own values and schedule where they are more; equal to `receive` where nobody tells. */
+  /**
+   * The user's own current where the load is one that transmits; else by its part class, or its own values and schedule where they are more;
+   * equal to `receive` where nobody tells.
+   */
   readonly transmit: number;
-  /** The current of the latter, A; of what rises as the voltage falls, at its lowest voltage. */
+  /** The current of the latter, A; of what rises with the voltage, at its highest voltage, of what rises as it falls, at its lowest. */
   readonly largestCurrent: number;
-  /** Whether its part class tells what it draws while transmitting. */
+  /** Whether somebody tells what it draws while transmitting. */
   readonly transmits: boolean;
+  /** Whether that is the figure of a part class. */
+  readonly byClass: boolean;
 }
 
 /**
@@ -27,11 +33,13 @@ export function serviceDraws(scenario: Scenario, written: unknown): readonly Ser
   const loads = isPlainMap(written) && Array.isArray(written.loads) ? written.loads : [];
   return scenario.loads.map((load, index) => {
     const entry: unknown = loads[index];
-    return drawOf(load, isPlainMap(entry) && typeof entry.part === "string" ? entry.part : "");
+    const own = isPlainMap(entry) ? entry : {};
+    return drawOf(load, typeof own.part === "string" ? own.part : "", own.current !== undefined);
   });
 }
 
-function drawOf(load: Load, part: string): ServiceDraw {
+/** @param ownCurrent whether the user gave the load's current */
+function drawOf(load: Load, part: string, ownCurrent: boolean): ServiceDraw {
   const planned = load.schedule.map(({ value }) => value);
   const { minimum, maximum } = load.limits;
   switch (load.kind) {
@@ -40,13 +48,16 @@ function drawOf(load: Load, part: string): ServiceDraw {
       const quiet = sends ? part.slice(0, -TRANSMITTING.length) : part;
       const receive = (sends ? classCurrent(quiet) : null) ?? load.current;
       const typical = classCurrent(`${quiet}${TRANSMITTING}`);
-      const transmit = Math.max(load.current, ...planned, typical ?? 0);
-      return { key: "current", receive, transmit, largestCurrent: transmit, transmits: typical !== null };
+      // A current measured at a radio that transmits knows better than a class; one measured while it receives says nothing of that.
+      const told = sends && ownCurrent ? load.current : (typical ?? 0);
+      const transmit = Math.max(load.current, ...planned, told);
+      const byClass = transmit === typical && !(sends && ownCurrent);
+      return { key: "current", receive, transmit, largestCurrent: transmit, transmits: typical !== null, byClass };
     }
     case "constant power": {
       const transmit = Math.max(load.power, ...planned);
       const largestCurrent = transmit / Math.max(minimum, load.kneeVoltage);
-      return { key: "power", receive: load.power, transmit, largestCurrent, transmits: false };
+      return { key: "power", receive: load.power, transmit, largestCurrent, transmits: false, byClass: false };
     }
     case "resistive": {
       const transmit = Math.min(load.resistance, ...planned);
@@ -56,12 +67,13 @@ function drawOf(load: Load, part: string): ServiceDraw {
         transmit,
         largestCurrent: maximum / transmit,
         transmits: false,
+        byClass: false,
       };
     }
     case "lamp": {
-      const largestCurrent = load.nominalPower / load.nominalVoltage;
       const power = load.nominalPower;
-      return { key: null, receive: power, transmit: power, largestCurrent, transmits: false };
+      const largestCurrent = settledLampCurrent(load, maximum, Math.max(power, ...planned));
+      return { key: null, receive: power, transmit: power, largestCurrent, transmits: false, byClass: false };
     }
   }
 }

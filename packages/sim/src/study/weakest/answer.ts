@@ -1,6 +1,7 @@
 import { CAUTIONS } from "../../verdict/cautions.ts";
 import { counted, duration, show } from "../../verdict/words.ts";
 import { brokenOf, keepsAll } from "./combine.ts";
+import { heatSinkToTake } from "./heat-sink.ts";
 import type { Parts } from "./plan.ts";
 import { mainReason } from "./remedy.ts";
 import type { Candidate, Combination, Ending, MatchAnswer, Remedy } from "./types.ts";
@@ -24,8 +25,8 @@ export function answerOf(parts: Parts, all: readonly Combination[], { remedy, ru
     kind: "answered",
     facts: parts.facts,
     fuses: parts.fuses.map(bare),
-    scrs: parts.scrs.map(bare),
-    wires: parts.wires.map(bare),
+    scrs: [...parts.scrs, ...parts.refused.scrs].map(bare),
+    wires: [...parts.wires, ...parts.refused.wires].map(bare),
     sound,
     fellInRun: kept.filter(({ outcome }) => outcome !== null && !outcome.sound),
     notRun: kept.filter(({ outcome }) => outcome === null),
@@ -51,7 +52,9 @@ function headline(
   kept: readonly Combination[],
   stopped: boolean,
 ): string {
-  const asked = parts.fuses.length * parts.scrs.length * parts.wires.length;
+  const { refused } = parts;
+  const asked =
+    parts.fuses.length * (parts.scrs.length + refused.scrs.length) * (parts.wires.length + refused.wires.length);
   const cut = stopped ? "Stopped early: " : "";
   const of = counted(asked, "combination");
   const [first] = sound;
@@ -88,7 +91,7 @@ const BARE_CASE = 60;
 /** What the SCR must be bolted to, in words. */
 export function heatSinkWords(needed: number): string {
   if (needed >= BARE_CASE) return "and needs no heat sink for that";
-  return `on a heat sink of at most ${show(needed, "thermal resistance", 2)}`;
+  return `on a heat sink of at most ${show(heatSinkToTake(needed), "thermal resistance", 2)}`;
 }
 
 /** Whether a combination is the file's own without any other change but a longer run. */
@@ -101,7 +104,9 @@ function needsBesides({ changes, heatSink, inductance }: Combination): string {
   const cooled = changes.some(([path]) => path.at(-1) === "case to ambient");
   return [
     ...(inductance === null ? [] : [`${show(inductance, "inductance")} in the SCR's branch`]),
-    ...(cooled && heatSink !== null ? [`a heat sink of at most ${show(heatSink, "thermal resistance", 2)}`] : []),
+    ...(cooled && heatSink !== null
+      ? [`a heat sink of at most ${show(heatSinkToTake(heatSink), "thermal resistance", 2)}`]
+      : []),
   ].join(" and ");
 }
 

@@ -5,7 +5,7 @@ import type { PartKind } from "../../scenario/parts/types.ts";
 import { asValue, isPlainMap } from "../../scenario/text/written.ts";
 import type { Fuse, Scenario } from "../../scenario/types.ts";
 import { gaugeArea } from "../../scenario/wire.ts";
-import type { FusePlace } from "./fault-current.ts";
+import type { FusePlace } from "./place.ts";
 
 /** Cross-sections of copper conductors as they are sold, mm²: IEC 60228. */
 export const METRIC_SIZES = [0.75, 1, 1.5, 2.5, 4, 6, 10, 16] as const;

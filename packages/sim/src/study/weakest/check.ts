@@ -1,3 +1,4 @@
+import type { ScenarioResult } from "../../scenario/index.ts";
 import type { Dimension } from "../../units/index.ts";
 import type { Check, Mend, RuleName, RuleSubject } from "./types.ts";
 
@@ -32,6 +33,23 @@ export function checkOf(rule: Rule): Check {
     shortBy: kept ? 1 : times >= 1 ? times : Number.POSITIVE_INFINITY,
     mend: kept ? null : mend,
   };
+}
+
+/** Of a part with which the file cannot be read: the first of what was found wrong. */
+export function unreadable(name: string, subject: RuleSubject, { issues }: Pick<ScenarioResult, "issues">): Check {
+  const errors = issues.filter(({ severity }) => severity === "error");
+  const [first] = errors;
+  const at = first === undefined || first.path === "" ? "" : ` (${first.path})`;
+  const allowed = first?.allowed == null ? "" : ` Allowed: ${first.allowed}.`;
+  return checkOf({
+    rule: "file",
+    subject,
+    dimension: "number",
+    found: errors.length,
+    allowed: 0,
+    bound: "at most",
+    sentence: `With ${name} the file cannot be used${at}: ${first?.message ?? ""}${allowed}`,
+  });
 }
 
 /** The rules that were broken. */

@@ -2,7 +2,9 @@ import type { TextChange } from "../../scenario/index.ts";
 import type { Crowbar, Fuse, Scenario } from "../../scenario/types.ts";
 import { broken } from "./check.ts";
 import { coordinate } from "./combination-rules.ts";
-import { type FusePlace, lastingCurrent } from "./fault-current.ts";
+import { lastingCurrent } from "./fault-current.ts";
+import { heatSinkToTake } from "./heat-sink.ts";
+import type { FusePlace } from "./place.ts";
 import type { Parts, PlannedFuse, PlannedScr, PlannedWire } from "./plan.ts";
 import { roundedUp } from "./scr-rules.ts";
 import type { Combination } from "./types.ts";
@@ -59,10 +61,15 @@ function combination(
   const line = withParts(scenario, place, fuse, scr.crowbar, wire);
   const lasting = lastingCurrent(line, place);
   const names = { fuse: fusePart.name, scr: scr.name, wire: wire.name };
-  const found = coordinate(names, line, scr.crowbar, fuse, lasting, facts.prospective.voltage);
+  const found = coordinate(
+    names,
+    { scenario: line, place, crowbar: scr.crowbar, fuse },
+    lasting,
+    facts.prospective.voltage,
+  );
   const { check, drop } = dropCheck(wire.name, line, draws, parts.restVoltage, allowedDrop);
   const { inductance } = scr.rules;
-  const heatSink = found.heatSink === null ? null : found.heatSink;
+  const { heatSink } = found;
   return {
     id: `${names.fuse} + ${names.scr} + ${names.wire}`,
     ...names,
@@ -86,12 +93,10 @@ function combination(
   };
 }
 
-/** A larger heat sink where the one in the file is too small; rounded to the side that keeps the junction cooler. */
+/** A larger heat sink where the one in the file is too small. */
 function heatSinkChange(crowbar: Crowbar, needed: number | null): TextChange[] {
   if (needed === null || !(needed > 0) || crowbar.caseToAmbient <= needed) return [];
-  const unit = 10 ** (Math.floor(Math.log10(needed)) - 1);
-  const rounded = Math.floor((0.98 * needed) / unit) * unit;
-  return [[["crowbar", "case to ambient"], `${Number(rounded.toPrecision(2))} K/W`]];
+  return [[["crowbar", "case to ambient"], `${heatSinkToTake(needed)} K/W`]];
 }
 
 function longEnough({ faultTime, endTime }: Scenario, meltsIn: number | null): TextChange[] {

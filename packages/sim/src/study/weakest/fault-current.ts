@@ -1,13 +1,11 @@
 import { faultVoltage } from "../../scenario/prospective.ts";
-import { capacitorDumpI2t } from "../../scenario/surge.ts";
 import type { Scenario, Source, Supply } from "../../scenario/types.ts";
+import type { FusePlace } from "./place.ts";
+import { type Pulses, pulsesOf } from "./pulses.ts";
 import type { FaultStyle } from "./types.ts";
 
 /** Average of a rectified sine over its peak: the least that a rippling raw voltage can be said to stand for. */
 const RECTIFIED_MEAN = 2 / Math.PI;
-
-/** Which of the fuses a study varies: the main fuse (also where there is none yet), or the in-line fuse of a source. */
-export type FusePlace = { readonly kind: "main" } | { readonly kind: "source"; readonly index: number };
 
 /** What flows once the SCR has fired and the capacitors are empty. */
 export interface Lasting {
@@ -16,9 +14,11 @@ export interface Lasting {
   readonly scrAtLeast: number;
   /** Through the fuse, A. */
   readonly fuse: number;
+  /** Of each source, A. */
+  readonly each: readonly number[];
   readonly style: FaultStyle;
-  /** Share of the time in which the current flows; 1 where it is steady. */
-  readonly onShare: number;
+  /** Of a supply that gives it in pulses; null for others. */
+  readonly pulses: Pulses | null;
   /** Of a limiter that stops after a while, how long it lets the current flow, s; null for others. */
   readonly detectionTime: number | null;
 }
@@ -41,13 +41,16 @@ export function lastingCurrent(scenario: Scenario, place: FusePlace): Lasting {
   const limited = sources.flatMap((source, index) => (pulses(source, currents[index]) ? [source] : []));
   // One source that goes on for good decides: the others only add to it.
   const style = limited.length < sources.filter((_, i) => currents[i] > 0).length ? "steady" : styleOf(limited);
-  const worst = limited[0];
+  const [worst] = limited;
+  const { crowbar } = scenario;
+  const inPulses = style === "pulses" && worst?.kind === "supply" && crowbar !== null;
   return {
     scr,
     scrAtLeast,
     fuse: place.kind === "main" ? scr : currents[place.index],
+    each: currents,
     style,
-    onShare: style === "pulses" && worst !== undefined ? onShare(worst) : 1,
+    pulses: inPulses ? pulsesOf(scenario, worst, crowbar, scr) : null,
     detectionTime: style === "steady" || worst === undefined ? null : detectionTime(worst),
   };
 }
@@ -62,12 +65,6 @@ function pulses(source: Source, current: number): boolean {
   if (source.kind !== "supply" || source.fault.kind === "shorted pass transistor") return false;
   const { limit } = source;
   return (limit.style === "hiccup" || limit.style === "latch off") && current >= 0.999 * limit.current;
-}
-
-function onShare(source: Source): number {
-  if (source.kind !== "supply" || source.limit.style !== "hiccup") return 1;
-  const { detectionTime: on, offTime, rampTime } = source.limit;
-  return on / (on + offTime + rampTime);
 }
 
 function detectionTime(source: Source): number | null {
@@ -123,35 +120,4 @@ function supplyCurrent(supply: Supply, voltage: number, path: number, raw: numbe
     default:
       return Math.min(free, limit.current);
   }
-}
-
-/**
- * I²t of the charged capacitors into the fired SCR, A²s, each alone by (V − V_T0)²·C/(2R); added up, which leaves out what they do together.
- * Outputs and reservoirs of the sources pass the fuse, the loads' inputs do not.
- *
- * Source: exponential discharge, its inductance neglected.
- * @example dumpOf(scenario).throughFuse // about 160 A²s for the shipped station's reservoir
- */
-export function dumpOf(scenario: Scenario): { readonly throughFuse: number; readonly beside: number } {
-  const { sources, loads, crowbar, mainFuse } = scenario;
-  if (crowbar === null) return { throughFuse: 0, beside: 0 };
-  const end = crowbar.slopeResistance + crowbar.stubResistance;
-  const dump = (voltage: number, capacitance: number, resistance: number): number =>
-    capacitance > 0 ? capacitorDumpI2t(voltage, crowbar.thresholdVoltage, capacitance, resistance + end) : 0;
-  const throughFuse = sources.reduce((sum, source) => {
-    if (source.kind === "battery") return sum;
-    const path = source.lead.resistance + (source.lead.fuse?.coldResistance ?? 0) + (mainFuse?.coldResistance ?? 0);
-    const output = dump(crowbar.tripVoltage, source.outputCapacitance, source.esr + path);
-    const behind =
-      source.kind === "supply" && source.reservoir !== null && source.fault.kind === "shorted pass transistor"
-        ? dump(source.reservoir.rawVoltage, source.reservoir.capacitance, source.fault.passResistance + path)
-        : 0;
-    return sum + output + behind;
-  }, 0);
-  const beside = loads.reduce(
-    (sum, { inputCapacitance, esr, lead }) =>
-      sum + dump(crowbar.tripVoltage, inputCapacitance, esr + lead.resistance + (lead.fuse?.coldResistance ?? 0)),
-    0,
-  );
-  return { throughFuse, beside };
 }

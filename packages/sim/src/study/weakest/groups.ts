@@ -19,6 +19,7 @@ export const RULE_WORDS: Readonly<Record<RuleName, { readonly word: string; read
   "wire behind fuse": { word: "wire", meaning: "the fuse lets the wire overheat for good" },
   "short circuit": { word: "short", meaning: "the wire does not stand what the fuse lets through" },
   "voltage drop": { word: "drop", meaning: "too much voltage is lost in service" },
+  file: { word: "file", meaning: "the file cannot be used with it" },
   simulation: { word: "run", meaning: "kept every rule, but the full run showed otherwise" },
 };
 

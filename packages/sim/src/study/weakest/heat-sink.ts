@@ -21,16 +21,28 @@ export function heatSinkNeeded(of: {
   return (of.limit - of.ambient) / of.power - of.junctionToCase;
 }
 
+/** A little below what is needed, so that the estimate of a run with it stays below the limit too. */
+const CLOSE = 0.98;
+
+/**
+ * The heat sink that is named and run where one is needed, K/W: two digits, always on the side that keeps the junction cooler.
+ *
+ * @param needed largest that would do, K/W; more than 0
+ * @example heatSinkToTake(1.466) // 1.4
+ */
+export function heatSinkToTake(needed: number): number {
+  const unit = 10 ** (Math.floor(Math.log10(CLOSE * needed)) - 1);
+  return Number((Math.floor((CLOSE * needed) / unit) * unit).toPrecision(2));
+}
+
 /**
  * Power in W that an SCR turns into heat while it carries a current: V_T0·i + r_T·i².
  *
- * @param share of the time in which the current flows, 0 … 1
- * @example onStatePower({ thresholdVoltage: 1, slopeResistance: 8.5e-3 }, 33, 1) // 42.3
+ * @example onStatePower({ thresholdVoltage: 1, slopeResistance: 8.5e-3 }, 33) // 42.3
  */
 export function onStatePower(
   scr: { readonly thresholdVoltage: number; readonly slopeResistance: number },
   current: number,
-  share: number,
 ): number {
-  return (scr.thresholdVoltage + scr.slopeResistance * current) * current * share;
+  return (scr.thresholdVoltage + scr.slopeResistance * current) * current;
 }

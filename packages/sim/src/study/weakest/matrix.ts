@@ -22,7 +22,7 @@ export function matchData(answer: MatchAnswer): MatchData {
     fuse: fuse.name,
     yours: fuse.yours,
     withScrs: answer.scrs.map((scr) => scrCell(fuse, scr, pairs, used)),
-    withWires: answer.wires.map((wire) => wireCell(answer, fuse, wire.name, used)),
+    withWires: answer.wires.map((wire) => wireCell(answer, fuse, wire, used)),
   }));
   const { title } = answer.facts;
   return {
@@ -68,8 +68,13 @@ function scrCell(fuse: Candidate, scr: Candidate, pairs: readonly Pair[], used: 
 }
 
 /** Rules of wires do not ask for the SCR beyond a little: that of the best pair stands for all. */
-function wireCell(answer: MatchAnswer, fuse: Candidate, wire: string, used: Set<RuleName>): MatchCell {
-  const own = broken(fuse.checks)[0];
+function wireCell(
+  answer: MatchAnswer,
+  fuse: Candidate,
+  { name: wire, checks }: Candidate,
+  used: Set<RuleName>,
+): MatchCell {
+  const own = [...broken(fuse.checks), ...broken(checks)][0];
   const all = answer.all.filter((each) => each.fuse === fuse.name && each.wire === wire);
   const [first] = all.toSorted((a, b) => Number(b.outcome?.sound ?? false) - Number(a.outcome?.sound ?? false));
   if (first === undefined) return { state: "fell alone", text: own === undefined ? "–" : wordOf(own, used) };

@@ -4,8 +4,9 @@ import { isBeyond } from "../../verdict/exit-status.ts";
 import { holdingOf } from "../../verdict/holding.ts";
 import type { Finding, Judged } from "../../verdict/types.ts";
 import { zeroOf } from "../../verdict/when.ts";
-import { longTime, show } from "../../verdict/words.ts";
-import type { FusePlace } from "./fault-current.ts";
+import { duration, longTime, show } from "../../verdict/words.ts";
+import type { FusePlace } from "./place.ts";
+import { I2T_TIME } from "./surge-rules.ts";
 import type { Ending, Outcome } from "./types.ts";
 
 const NOTHING: Omit<Outcome, "id" | "reasons"> = {
@@ -37,8 +38,8 @@ export function outcomeOf(id: string, result: Answered | Refused, place: FusePla
   const { run, verdict } = result;
   if (verdict.kind === "not a verdict") return { ...NOTHING, id, reasons: [verdict.headline] };
   const fuse = fuseOf(run, place);
-  const ending = endingOf(run, fuse);
-  const reasons = [...endReasons(run, ending, fuse), ...verdictReasons(run, verdict)];
+  const ending = endingOf(run, fuse, place);
+  const reasons = [...endReasons(run, ending, fuse), ...verdictReasons(run, verdict), ...withinI2t(run).reasons];
   const spec = run.scenario.crowbar;
   return {
     id,
@@ -64,8 +65,10 @@ function fuseOf(run: Run, place: FusePlace): FuseFindings | null {
   return found ?? null;
 }
 
-function endingOf({ crowbar, fuses, scenario }: Run, fuse: FuseFindings | null): Ending {
+function endingOf({ crowbar, fuses, scenario }: Run, fuse: FuseFindings | null, place: FusePlace): Ending {
   if (crowbar === null || crowbar.firings.length === 0) return "not fired";
+  const goesOn = place.kind === "source" && crowbar.conductingAtEnd && crowbar.cycling === null;
+  if (fuse?.openTime != null && goesOn) return "held on";
   if (fuse?.openTime != null) return "fuse blown";
   // Another fuse may have ended it: that of the one source that was at fault.
   if (
@@ -92,7 +95,10 @@ function endReasons(run: Run, ending: Ending, fuse: FuseFindings | null): readon
       const holding = holdingOf(run);
       if (holding === null || holding.timeToLimit === null) return [];
       const limit = show(spec.ratings.junctionTemperature, "temperature");
-      const way = fuse === null ? "" : ` (the fuse came ${show(fuse.peakTheta, "ratio")} of the way to melting)`;
+      const way =
+        fuse === null || fuse.openTime !== null
+          ? ""
+          : ` (the fuse came ${show(fuse.peakTheta, "ratio")} of the way to melting)`;
       return [
         `The SCR is held on with ${show(holding.current, "current")}${way}; its junction settles at ${show(holding.restTemperature, "temperature")}, and ${limit} is allowed.`,
       ];
@@ -140,6 +146,7 @@ function notesOf(run: Run, verdict: Judged, ending: Ending): readonly string[] {
   const used = verdict.findings.filter(({ severity }) => severity === "used up");
   const holding = ending === "held on" ? holdingOf(run) : null;
   return [
+    ...withinI2t(run).notes,
     ...verdict.loads.filter(({ grade }) => grade === "withstood").map(({ sentence }) => sentence),
     ...used.map(({ sentence }) => sentence),
     ...(holding === null
@@ -150,6 +157,35 @@ function notesOf(run: Run, verdict: Judged, ending: Ending): readonly string[] {
     ...(ending === "repeated tripping" ? verdict.tripping.map(({ sentence }) => sentence) : []),
     ...others.map(({ sentence }) => sentence),
   ];
+}
+
+/**
+ * What the run let through the SCR, and by which rule it stands that: by its I²t within 10 ms, for which that holds, and by its surge windows
+ * beyond.
+ */
+function withinI2t({ crowbar, scenario }: Run): {
+  readonly reasons: readonly string[];
+  readonly notes: readonly string[];
+} {
+  const spec = scenario.crowbar;
+  if (crowbar === null || spec === null || crowbar.firings.length === 0) return { reasons: [], notes: [] };
+  const { ratings } = spec;
+  const span = duration(I2T_TIME);
+  const found = crowbar.worst10msI2t;
+  const within = `The SCR carried ${show(found, "I2t")} within ${span}`;
+  if (found > ratings.i2t) return { reasons: [`${within}; its I²t is ${show(ratings.i2t, "I2t")}.`], notes: [] };
+  if (crowbar.totalI2t < 1.01 * found || crowbar.firings.length > 1) return { reasons: [], notes: [] };
+  const windows = crowbar.worstWindows.flatMap(({ duration: window, rms }) => {
+    const rated = ratings.surgeWindows.find((each) => Math.abs(each.duration / window - 1) < 1e-6)?.rms;
+    return rated === undefined || window <= I2T_TIME ? [] : [{ window, rms, rated }];
+  });
+  const [nearest] = windows.sort((a, b) => b.rms / b.rated - a.rms / a.rated);
+  if (nearest === undefined) return { reasons: [], notes: [] };
+  const beyond = `The ${show(crowbar.totalI2t, "I2t")} of the whole run it stands by its surge windows: at the nearest ${show(nearest.rms, "current")} RMS over ${duration(nearest.window)}, where ${show(nearest.rated, "current")} are allowed.`;
+  return {
+    reasons: [],
+    notes: [`${within}, of the ${show(ratings.i2t, "I2t")} that its I²t allows for so long. ${beyond}`],
+  };
 }
 
 function nearestOf(findings: readonly Finding[]): Outcome["nearest"] {

@@ -22,10 +22,13 @@ import {
   wireCandidates,
   writtenAt,
 } from "./candidates.ts";
-import { broken } from "./check.ts";
-import { dumpOf, type FusePlace, lastingCurrent } from "./fault-current.ts";
+import { broken, unreadable } from "./check.ts";
+import { dumpOf } from "./dump.ts";
+import { lastingCurrent } from "./fault-current.ts";
 import { fuseChecks } from "./fuse-rules.ts";
+import { lineAlone } from "./line-alone.ts";
 import type { ReadOptions } from "./options.ts";
+import type { FusePlace } from "./place.ts";
 import { type ScrRules, scrRules } from "./scr-rules.ts";
 import { type Draw, largestDraws, switchOnI2t } from "./service.ts";
 import type { Candidate, LineFacts } from "./types.ts";
@@ -34,6 +37,11 @@ import { loadWireChecks } from "./wire-rules.ts";
 /** A fuse with its thermal model; null where a rule of its own has thrown it out before. */
 export interface PlannedFuse extends Candidate {
   readonly fuse: Fuse | null;
+}
+/** Parts with which the file cannot be read: they are told, and go into no combination. */
+interface RefusedParts {
+  readonly scrs: readonly Candidate[];
+  readonly wires: readonly Candidate[];
 }
 export interface PlannedScr extends Candidate {
   readonly crowbar: Crowbar;
@@ -55,6 +63,7 @@ export interface Parts {
   readonly fuses: readonly PlannedFuse[];
   readonly scrs: readonly PlannedScr[];
   readonly wires: readonly PlannedWire[];
+  readonly refused: RefusedParts;
 }
 
 /**
@@ -77,20 +86,31 @@ export function* planParts(
   yield;
   const base = baseOf(parsed, scenario, options);
   const { place } = base;
-  const read = (changes: readonly TextChange[]): Scenario | null =>
-    changes.length === 0
-      ? scenario
-      : parseScenario(changeTexts(text, changes, undefined, memory.texts), file, memory).scenario;
+  const bare = lineAlone(text, memory);
+  const read: Read = (changes) => {
+    if (changes.length === 0) return parsed;
+    try {
+      return parseScenario(changeTexts(bare, changes, undefined, memory.texts), file, memory);
+    } catch (error) {
+      // A part that cannot be put into the file is told like one with which it cannot be read.
+      if (!(error instanceof InvalidInput)) throw error;
+      return { ...parsed, scenario: null, issues: error.issues };
+    }
+  };
+  const refused = { scrs: [] as Candidate[], wires: [] as Candidate[] };
   const scrs: PlannedScr[] = [];
   for (const named of scrCandidates(parsed, scenario).filter(takesPart(options.scrs))) {
-    const resolved = read(named.changes)?.crowbar ?? null;
+    const line = read(named.changes);
+    const resolved = line.scenario?.crowbar ?? null;
     if (resolved !== null) scrs.push(plannedScr(named, scenario, resolved, place));
+    else refused.scrs.push({ ...named, checks: [unreadable(named.name, "SCR", line)] });
     yield;
   }
   const wires: PlannedWire[] = [];
   for (const { area, ...named } of wireCandidates(parsed, scenario, options.wires ?? undefined)) {
-    const resolved = read(named.changes);
-    if (resolved !== null) wires.push({ ...named, checks: [], sources: resolved.sources, area });
+    const line = read(named.changes);
+    if (line.scenario !== null) wires.push({ ...named, checks: [], sources: line.scenario.sources, area });
+    else refused.wires.push({ ...named, checks: [unreadable(named.name, "wire", line)] });
     yield;
   }
   const fuses: PlannedFuse[] = [];
@@ -98,8 +118,11 @@ export function* planParts(
     fuses.push(plannedFuse(named, base, read, parsed.written));
     yield;
   }
-  return { ...base, fuses, scrs, wires };
+  return { ...base, fuses, scrs, wires, refused };
 }
+
+/** The line with other parts. */
+type Read = (changes: readonly TextChange[]) => ScenarioResult;
 
 const takesPart =
   (wanted: readonly string[] | null) =>
@@ -119,7 +142,7 @@ function noCrowbar(): Issue {
   };
 }
 
-type Base = Omit<Parts, "fuses" | "scrs" | "wires">;
+type Base = Omit<Parts, "fuses" | "scrs" | "wires" | "refused">;
 
 function baseOf(parsed: ScenarioResult, scenario: Scenario, options: ReadOptions): Base {
   const { sources, ambient } = scenario;
@@ -140,20 +163,22 @@ function baseOf(parsed: ScenarioResult, scenario: Scenario, options: ReadOptions
     fusePlace: partName({ part: place.kind === "main" ? "main fuse" : "in-line fuse", owner }),
     service: {
       current: options.load ?? total,
-      source:
-        options.load !== null
-          ? "as you gave it"
-          : known.some(({ transmits }) => transmits)
-            ? "what the loads draw on transmit, by their part classes"
-            : "the most that the loads draw by their own values",
+      source: options.load !== null ? "as you gave it" : serviceSource(known),
     },
     switchOnI2t: switchOnI2t(scenario, rest),
     lasting: { current: lasting.scr, style: lasting.style },
-    onShare: lasting.onShare,
+    onShare: lasting.pulses?.onShare ?? 1,
     prospective: prospective(scenario, place),
-    dumpI2t: dumpOf(scenario),
+    dumpI2t: dumpOf(scenario, place),
   };
   return { scenario, place, facts, draws, restVoltage: rest };
+}
+
+function serviceSource(draws: readonly Draw[]): string {
+  const byClass = draws.filter((each) => each.byClass).map(({ load }) => load);
+  if (byClass.length === 0) return "the most that the loads draw by their own values";
+  if (byClass.length === draws.length) return "what the loads draw on transmit, by their part classes";
+  return `the most that the loads draw, by their own values, and on transmit by part class: ${byClass.join(", ")}`;
 }
 
 /** By voltage over resistance, also where there is no fuse yet. */
@@ -190,12 +215,7 @@ function plannedScr(named: Named, scenario: Scenario, crowbar: Crowbar, place: F
   return { ...named, crowbar, rules, checks: rules.checks };
 }
 
-function plannedFuse(
-  named: Named,
-  { scenario, place, facts }: Base,
-  read: (changes: readonly TextChange[]) => Scenario | null,
-  written: unknown,
-): PlannedFuse {
+function plannedFuse(named: Named, { scenario, place, facts }: Base, read: Read, written: unknown): PlannedFuse {
   const own = named.yours ? fuseAt(scenario, place) : null;
   const known: FuseFacts | null = own ?? factsOfClass(named.name);
   if (known === null) return { ...named, checks: [], fuse: null };
@@ -204,7 +224,9 @@ function plannedFuse(
   // One that fails only by what a better one of its kind would have may still show the cheapest change.
   const worth = failed.length === 0 || (failed.length === 1 && (failed[0].mend?.changes.length ?? 0) > 0);
   const line = worth || own !== null ? read(named.changes) : null;
-  const fuse = line === null ? null : fuseAt(line, place);
+  if (line?.scenario === null)
+    return { ...named, checks: [...checks, unreadable(named.name, "fuse", line)], fuse: null };
+  const fuse = line === null ? null : fuseAt(line.scenario, place);
   if (fuse === null || place.kind !== "main") return { ...named, checks, fuse };
   const leads = scenario.loads.map((_, index) => writtenAt(written, ["loads", index, "lead"]));
   return { ...named, checks: [...checks, ...loadWireChecks(named.name, fuse, scenario, leads)], fuse };

@@ -3,7 +3,7 @@ import { broken } from "./check.ts";
 import { brokenOf } from "./combine.ts";
 import type { Parts } from "./plan.ts";
 import { largerScr } from "./scr-rules.ts";
-import type { Check, Combination, Outcome, Remedy } from "./types.ts";
+import type { Check, Combination, Mend, Outcome, Remedy } from "./types.ts";
 
 /** So many lines are tried at the most. */
 const MOST_TRIES = 5;
@@ -32,10 +32,11 @@ export function triesFor(parts: Parts, all: readonly Combination[], fell: readon
   const distinct = new Map<string, Try>();
   for (const { combination, fuse, failed } of nearest(parts, all)) {
     if (failed.some(({ mend }) => mend === null)) continue;
-    const words = [...new Set(failed.map(({ mend }) => mend?.words ?? ""))];
+    const mends = together(failed);
+    const words = [...new Set(mends.map((mend) => mend.words))];
     // What no change of the file can say is told, but cannot be run.
-    const runs = combination !== null && failed.every(({ mend }) => mend !== null && mend.changes.length > 0);
-    const changes = [...(combination?.changes ?? []), ...failed.flatMap(({ mend }) => mend?.changes ?? [])];
+    const runs = combination !== null && mends.every(({ changes }) => changes.length > 0);
+    const changes = [...(combination?.changes ?? []), ...mends.flatMap((mend) => mend.changes)];
     if (!distinct.has(words.join()))
       distinct.set(words.join(), { ...namesOf(combination, fuse), words, changes, runs });
   }
@@ -46,6 +47,15 @@ export function triesFor(parts: Parts, all: readonly Combination[], fell: readon
   );
   const stronger = fell.flatMap(({ outcome }, index) => strongerScr(parts, fallen[index], outcome) ?? []);
   return [...distinct.values(), ...stronger].filter(({ runs }) => left[`${runs}`]-- > 0);
+}
+
+/** The mends of broken rules; of several larger SCRs only the largest, which keeps the rules of the others too. */
+function together(failed: readonly Check[]): readonly Mend[] {
+  const mends = failed.flatMap(({ mend }) => mend ?? []);
+  const stands = ({ changes }: Mend): number =>
+    Number.parseFloat(changes.find(([path]) => path.at(-1) === "I2t")?.[1] ?? "0");
+  const largest = Math.max(...mends.map(stands));
+  return mends.filter((mend) => stands(mend) === 0 || stands(mend) === largest);
 }
 
 function namesOf(combination: Combination | null, fuse: string): Pick<Try, "id" | "parts" | "scr"> {

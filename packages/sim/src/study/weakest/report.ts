@@ -18,7 +18,7 @@ export function factSentences(facts: LineFacts): readonly string[] {
   const { lasting, onShare, dumpI2t, prospective, switchOnI2t, service } = facts;
   const style =
     lasting.style === "pulses"
-      ? ` in pulses, ${show(onShare, "ratio")} of the time`
+      ? ` in pulses, up to ${show(onShare, "ratio")} of the time`
       : lasting.style === "ends"
         ? " until the supply shuts itself off"
         : " for good";
@@ -141,7 +141,9 @@ function blown({ all, facts }: MatchAnswer): string[] {
 /** Wires that keep the rules with no fuse that is left. */
 function thinWires(answer: MatchAnswer): string[] {
   const fuses = new Set(answer.fuses.filter(({ checks }) => broken(checks).length === 0).map(({ name }) => name));
-  return answer.wires.flatMap(({ name, yours }) => {
+  return answer.wires.flatMap(({ name, yours, checks: alone }) => {
+    const [own] = broken(alone);
+    if (own !== undefined) return [`${name}${yours ? " (yours)" : ""}: ${own.sentence}`];
     const all = answer.all.filter((each) => each.wire === name && fuses.has(each.fuse));
     const wrong = all.flatMap(({ checks }) => broken(checks).filter(({ rule }) => WIRE_SUBJECTS.has(rule)));
     const kept = all.some(({ checks }) => broken(checks).every(({ rule }) => !WIRE_SUBJECTS.has(rule)));

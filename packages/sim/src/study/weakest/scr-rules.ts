@@ -2,7 +2,8 @@ import type { Crowbar, Scenario } from "../../scenario/types.ts";
 import { firstMicrosecondPeak, riseRemedy, surroundingsOf } from "../../verdict/current-rise.ts";
 import { show } from "../../verdict/words.ts";
 import { checkOf } from "./check.ts";
-import { dumpOf, type Lasting } from "./fault-current.ts";
+import { dumpOf } from "./dump.ts";
+import type { Lasting } from "./fault-current.ts";
 import type { Check, Mend } from "./types.ts";
 
 /** The first microsecond of a rating of current rise, s. */
@@ -23,7 +24,8 @@ export function scrRules(name: string, scenario: Scenario, crowbar: Crowbar, las
 }
 
 function dump(name: string, scenario: Scenario, crowbar: Crowbar): Check {
-  const { throughFuse, beside } = dumpOf(scenario);
+  // All of it, whichever way it takes.
+  const { throughFuse, beside } = dumpOf(scenario, { kind: "main" });
   const found = throughFuse + beside;
   const allowed = crowbar.ratings.i2t;
   return checkOf({

@@ -6,13 +6,14 @@ import type { Scenario } from "../../scenario/types.ts";
 export interface Draw {
   readonly load: string;
   readonly current: number;
-  /** Whether its part class tells what it draws while transmitting. */
+  /** Whether somebody tells what it draws while transmitting, and whether that is the figure of a part class. */
   readonly transmits: boolean;
+  readonly byClass: boolean;
 }
 
 /**
- * What each load draws at its most in normal service, A: on transmit where its part class has a transmitting sister, else by its own values
- * and its schedule. A radio that only receives in the file still transmits on other days.
+ * What each load draws at its most in normal service, A: by the user's own values and schedule, and on transmit as its part class tells where
+ * the user gave no current of a radio that transmits. A radio that only receives in the file still transmits on other days.
  *
  * @param parsed a scenario file without errors
  * @returns one entry a load; empty where the file has errors
@@ -20,10 +21,11 @@ export interface Draw {
  */
 export function largestDraws({ scenario, written }: ScenarioResult): readonly Draw[] {
   if (scenario === null) return [];
-  return serviceDraws(scenario, written).map(({ largestCurrent, transmits }, k) => ({
+  return serviceDraws(scenario, written).map(({ largestCurrent, transmits, byClass }, k) => ({
     load: scenario.loads[k].name,
     current: largestCurrent,
     transmits,
+    byClass,
   }));
 }
 

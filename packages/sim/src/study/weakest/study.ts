@@ -3,6 +3,7 @@ import type { Answered, Refused } from "../../report/run-scenario.ts";
 import { changeTexts, FitMemory } from "../../scenario/index.ts";
 import { answerOf } from "./answer.ts";
 import { combine, keepsAll } from "./combine.ts";
+import { fileWith, lineAlone } from "./line-alone.ts";
 import { type ReadOptions, readOptions } from "./options.ts";
 import { outcomeOf } from "./outcome.ts";
 import { type Parts, planParts } from "./plan.ts";
@@ -49,6 +50,8 @@ export class MatchStudy {
   private readonly key: string;
   private readonly outcomes = new Map<string, Outcome>();
   private work: Iterator<void, void, void> | null = null;
+  /** The line alone, which every full run is made of. */
+  private bare = "";
   private parts: Parts | null = null;
   private all: readonly Combination[] = [];
   private queue: readonly Combination[] = [];
@@ -148,18 +151,19 @@ export class MatchStudy {
   }
 
   /**
-   * The scenario file with the parts of a combination.
+   * The scenario file with the parts of a combination, and what of its spreads and variants had to be left out, for it would contradict them.
    *
    * @throws RangeError where there is no such combination
    */
-  textOf(id: string): string {
+  fileOf(id: string): ReturnType<typeof fileWith> {
     const found = this.all.find((each) => each.id === id);
     if (found === undefined) throw new RangeError(`there is no combination "${id}"`);
-    return changeTexts(this.text, found.changes);
+    return fileWith(this.text, found.changes);
   }
 
   private *plan(options: ReadOptions): Generator<void, void, void> {
     const parts = yield* planParts(this.text, this.file, options, this.memory);
+    this.bare = lineAlone(this.text, this.memory);
     this.all = yield* combine(parts, options.drop);
     this.parts = parts;
     const kept = this.all.filter((each) => keepsAll(parts, each));
@@ -169,12 +173,12 @@ export class MatchStudy {
   private wanted(): Wanted | null {
     if (this.stopped || this.parts === null) return null;
     const open = this.queue.find(({ id }) => !this.outcomes.has(id));
-    if (open !== undefined) return { id: open.id, text: changeTexts(this.text, open.changes), attempt: null };
+    if (open !== undefined) return { id: open.id, text: changeTexts(this.bare, open.changes), attempt: null };
     if (this.queue.some(({ id }) => this.outcomes.get(id)?.sound === true) || this.remedy !== null) return null;
     this.tries ??= triesFor(this.parts, this.all, this.told(this.queue));
     const attempt = this.tries.filter(({ runs }) => runs)[this.tried];
     if (attempt === undefined) return null;
-    const text = changeTexts(this.text, attempt.changes);
+    const text = changeTexts(this.bare, attempt.changes);
     return { id: `change ${this.tried + 1}: ${attempt.id}`, text, attempt };
   }
 

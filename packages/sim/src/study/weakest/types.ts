@@ -19,6 +19,7 @@ export type RuleName =
   | "wire behind fuse"
   | "short circuit"
   | "voltage drop"
+  | "file"
   | "simulation";
 
 /** Which parts of a combination a rule speaks of. */
@@ -77,7 +78,7 @@ export interface LineFacts {
   readonly switchOnI2t: number;
   /** What the sources drive through the fired SCR for good, A, with the parts that stand in the file. */
   readonly lasting: { readonly current: number; readonly style: FaultStyle };
-  /** Share of the time in which a supply that hiccups gives its current; 1 for others. */
+  /** Share of the time in which the SCR conducts behind a supply that hiccups, an upper estimate; 1 for others. */
   readonly onShare: number;
   /** Largest short-circuit current by voltage over resistance, A, and the voltage behind it, V. */
   readonly prospective: { readonly current: number; readonly voltage: number };
@@ -131,7 +132,7 @@ export interface Combination {
   readonly meltsIn: number | null;
   /** Voltage lost between source and the worst load in normal service, V. */
   readonly drop: number;
-  /** Largest heat sink, case to ambient, K/W, where the SCR is held on; null where it is not. */
+  /** Largest heat sink that would do, case to ambient, K/W, where the SCR is held on; null where it is not. Texts name `heatSinkToTake` of it. */
   readonly heatSink: number | null;
   /** Inductance in the SCR's branch, H, where the one in the file lets its current rise too fast; null where it does not. */
   readonly inductance: number | null;
