@@ -73,6 +73,17 @@ export interface Capture {
   readonly channels: readonly CapturedChannel[];
   /** Usual time between two samples, s. */
   readonly interval: number;
+  /** Times are written in steps so large that a sample may have been taken anywhere within one, s; 0 where they are as good as exact. */
+  readonly timeGrain: number;
+}
+
+/** Rows in which an instrument was out of its range. */
+export interface OutOfRange {
+  readonly first: number;
+  /** The row after the last. */
+  readonly end: number;
+  /** Above its range, below it, or one of them (0). */
+  readonly side: 1 | -1 | 0;
 }
 
 export interface CapturedChannel {
@@ -84,6 +95,10 @@ export interface CapturedChannel {
   /** Cells that were empty, and cells that say that the instrument was out of its range. */
   readonly gaps: number;
   readonly outOfRange: number;
+  /** Where it was out of its range, in order. */
+  readonly outside: readonly OutOfRange[];
+  /** What the last written digit of the values is worth, V or A; no step is finer. */
+  readonly digit: number;
 }
 
 /** What came of reading a file. Where it is refused or was stopped, what was understood so far stands beside the reasons. */

@@ -1,8 +1,11 @@
 import { judgeLimit } from "../../verdict/finding.ts";
 import type { Finding } from "../../verdict/types.ts";
+import { counted } from "../../verdict/words.ts";
 import type { Capture, CapturedChannel } from "../types.ts";
-import { type Curve, curveOf, unseenTime } from "./curve.ts";
+import { type Curve, curveOf, outsideTime, unseenTime } from "./curve.ts";
+import { stretchesBeyond } from "./edges.ts";
 import { extremeOf } from "./extremes.ts";
+import { flatTopOf } from "./flat-top.ts";
 import { measuredText } from "./measured.ts";
 import { resolutionOf } from "./resolution.ts";
 import { ringingAfter } from "./ringing.ts";
@@ -13,6 +16,7 @@ import type {
   CaptureLimits,
   ChannelJudgement,
   Extreme,
+  FlatTop,
   Resolution,
   Ringing,
   Slope,
@@ -48,7 +52,7 @@ export function judgeCapture(capture: Capture, limits: CaptureLimits): CaptureJu
 
 function judgeChannel(capture: Capture, channel: CapturedChannel, limits: CaptureLimits): ChannelJudgement {
   const { name, unit, gaps, outOfRange } = channel;
-  const curve = curveOf(capture.time, channel, capture.interval);
+  const curve = curveOf(capture.time, channel, capture.interval, capture.timeGrain);
   const resolution = resolutionOf(curve);
   const { high, low } = unit === "V" ? limits : { high: null, low: null };
   const off = 2 * resolution.ofValue;
@@ -66,23 +70,28 @@ function judgeChannel(capture: Capture, channel: CapturedChannel, limits: Captur
   const rise = steepest(curve, 1, resolution);
   const fall = steepest(curve, -1, resolution);
   // Below its minimum a load drops out and comes to no harm: that is told, and no limit passed.
-  const findings = high === null ? [] : [held(name, high, highest)];
+  const flatTop = flatTopOf(curve, resolution);
+  const findings = high === null ? [] : [held(name, high, highest, doubtOf(curve, outOfRange, flatTop))];
   return {
     name,
     unit,
     samples: curve.values.length,
     interval: curve.interval,
+    timing: curve.timing,
     gaps,
     outOfRange,
+    open: { above: outsideTime(curve, 1) > 0, below: outsideTime(curve, -1) > 0 },
     unseen: unseenTime(curve),
     resolution,
+    flatTop,
     highest,
     lowest,
     beyond,
     trips: tripsOf(curve, unit, { low: lowest.value, high: highest.value }, resolution),
     rise,
     fall,
-    ringing: strongerRinging(curve, [rise, fall], resolution),
+    // Where instants are known worse than samples are apart, no period of theirs is known.
+    ringing: curve.timeGrain > curve.interval ? null : strongerRinging(curve, [rise, fall], resolution),
     findings,
     tooClose: findings.some(({ close }) => close),
     passed: findings.some(({ severity }) => severity === "beyond"),
@@ -101,27 +110,37 @@ function timeBeyond(curve: Curve, { excursions }: Watched, first: number, limit:
     Watched["excursions"][number],
   ];
   const { times, ...excursion } = at;
+  const { count, shift, longest } = stretchesBeyond(curve, excursion.level, limit === "high" ? 1 : -1);
   // Each of its ends lies anywhere between two samples: rectangular, JCGM 100:2008, 4.3.7.
-  const ends = 2 * (curve.interval / Math.sqrt(12)) * Math.sqrt(2);
+  const ends = 2 * (curve.timing / Math.sqrt(12)) * Math.sqrt(2);
   const range = (a: number, b: number, c: number): number => Math.max(Math.abs(b - a), Math.abs(c - a));
-  const zero = excursion.total === 0;
   return {
     limit,
     excursion,
     times,
     total: {
-      value: excursion.total,
-      plusMinus: Math.hypot(range(at.total, above.total, below.total), zero ? 0 : ends * Math.sqrt(Math.max(1, times))),
+      value: Math.max(0, excursion.total + shift),
+      plusMinus: Math.hypot(range(at.total, above.total, below.total), ends * Math.sqrt(count)),
     },
     longest: {
-      value: excursion.longest,
-      plusMinus: Math.hypot(range(at.longest, above.longest, below.longest), zero ? 0 : ends),
+      value: longest,
+      plusMinus: Math.hypot(range(at.longest, above.longest, below.longest), count === 0 ? 0 : ends),
     },
+    perhaps: { unseen: unseenTime(curve), outOfRange: outsideTime(curve, limit === "high" ? 1 : -1) },
   };
 }
 
+/** Why the highest value that was recorded may not have been the highest; null where nothing says so. */
+function doubtOf(curve: Curve, outOfRange: number, flatTop: FlatTop | null): string | null {
+  if (outsideTime(curve, 1) > 0)
+    return `the instrument was out of its range in ${counted(outOfRange, "sample")}, and how far is not known`;
+  return flatTop?.clipped === true
+    ? `${counted(flatTop.samples, "sample")} one after the other are equal where noise would move them: the instrument's range ended there`
+    : null;
+}
+
 /** Held against a limit by the rule for simulated values; too close is also what the capture cannot tell from the limit. */
-function held(name: string, limit: number, found: Extreme): Finding {
+function held(name: string, limit: number, found: Extreme, doubt: string | null): Finding {
   const finding = judgeLimit({
     subject: name,
     quantity: "peak voltage",
@@ -133,6 +152,12 @@ function held(name: string, limit: number, found: Extreme): Finding {
       `The peak voltage of "${name}", ${measuredText(found, "voltage")}, ${severity === "ok" ? "stays within" : "passes"} the limit of ${measuredText({ value: limit, plusMinus: 0 }, "voltage")}.`,
   });
   const { value, plusMinus } = found;
+  // What was seen to pass did pass, however much higher it went.
+  if (doubt !== null && !(finding.severity === "beyond" && !finding.close && value - limit > plusMinus)) {
+    const level = measuredText({ value: limit, plusMinus: 0 }, "voltage");
+    const sentence = `Whether the peak voltage of "${name}" stays within the limit of ${level} is not known: ${doubt}. That is too close to call.`;
+    return { ...finding, severity: "unknown", headroom: null, close: true, sentence };
+  }
   if (!finding.close && Math.abs(value - limit) > plusMinus) return finding;
   return { ...finding, close: true, sentence: `${finding.sentence} That is too close to call.` };
 }

@@ -6,13 +6,17 @@ export function dimensionOf(unit: "V" | "A"): "voltage" | "current" {
   return unit === "V" ? "voltage" : "current";
 }
 
+/** Of a value, what no double in a file is better than. */
+const DOUBLE = 1e-12;
+
 /**
  * A figure as a person reads it, with as many digits as it has: `14.88 V ± 0.03 V`, `35.2 µs ± 0.4 µs`. The uncertainty is rounded up to one digit, to two
  * where the first is a 1; more would say nothing (JCGM 100:2008, 7.2.6). Without an uncertainty: the value alone.
  */
 export function measuredText({ value, plusMinus }: Measured, dimension: Dimension): string {
   const larger = Math.max(Math.abs(value), Math.abs(plusMinus));
-  const known = Number.isFinite(plusMinus) && plusMinus > 0;
+  // Digits beyond those of a double say nothing.
+  const known = Number.isFinite(plusMinus) && plusMinus > DOUBLE * larger;
   if (!known) return formatQuantity(value, dimension, { digits: 4 });
   const unit = unitFor(larger, dimension);
   const factor = findSpelling(unit, dimension)?.factor ?? 1;

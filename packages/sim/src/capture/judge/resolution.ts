@@ -1,4 +1,6 @@
 import type { Curve } from "./curve.ts";
+import { highestRun } from "./flat-top.ts";
+import { hiddenNoise } from "./hidden-noise.ts";
 import type { Resolution } from "./types.ts";
 
 /** Values by which the smallest step is looked for, and the different ones among them that can still be steps of an instrument of 16 bits. */
@@ -14,6 +16,9 @@ const MOST_STRETCHES = 8192;
 const QUIET = 0.25;
 const QUARTILE_SHARE = 1 - 0.674 / Math.sqrt(2 * (STRETCH - 2));
 
+/** Of a value, what sums of it are not better than. */
+const DOUBLE = 1e-12;
+
 /**
  * What the instrument makes of a single value.
  *
@@ -21,22 +26,22 @@ const QUARTILE_SHARE = 1 - 0.674 / Math.sqrt(2 * (STRETCH - 2));
  * chapter 1; JCGM 100:2008, 4.3.7 and F.2.2.1). Noise as it is seen has that in it, so it is taken off before both are added as squares.
  */
 export function resolutionOf(curve: Curve): Resolution {
-  const quantum = quantumOf(curve.values);
-  const noise = noiseOf(curve);
-  const ofSteps = quantum === null ? 0 : quantum / Math.sqrt(12);
-  const ofNoise = Math.sqrt(Math.max(0, noise ** 2 - ofSteps ** 2));
+  const { quantum, between } = quantumOf(curve.values);
   const { low, high } = range(curve.values);
+  const found = noiseOf(curve);
+  // What is less is what sums of doubles leave of nothing.
+  const noise = found < DOUBLE * Math.max(-low, high) ? 0 : found;
+  // The digits that were written are steps as well, and two values are as far apart as a single one may be.
+  const ofSteps = Math.max(quantum ?? 0, between ?? 0, curve.digit) / Math.sqrt(12);
+  const ofNoise = Math.sqrt(Math.max(0, noise ** 2 - ofSteps ** 2));
   return {
     quantum,
+    between,
     bits: quantum === null ? null : Math.log2((high - low) / quantum + 1),
     noise,
+    alone: Math.max(ofNoise, hiddenNoise(curve, quantum ?? between ?? 0)),
     ofValue: Math.hypot(ofSteps, ofNoise),
   };
-}
-
-/** What is left of the noise without the steps, V or A. */
-export function noiseAlone({ quantum, noise }: Resolution): number {
-  return Math.sqrt(Math.max(0, noise ** 2 - (quantum ?? 0) ** 2 / 12));
 }
 
 function range(values: Float64Array): { low: number; high: number } {
@@ -50,7 +55,7 @@ function range(values: Float64Array): { low: number; high: number } {
 }
 
 /** The step of which all values are whole multiples, but for the digits they were written with; null where there is none. */
-function quantumOf(values: Float64Array): number | null {
+function quantumOf(values: Float64Array): { readonly quantum: number | null; readonly between: number | null } {
   const every = Math.max(1, Math.floor(values.length / LOOKED_AT));
   const some = new Float64Array(Math.ceil(values.length / every));
   for (let k = 0; k < some.length; k++) some[k] = values[k * every];
@@ -59,14 +64,15 @@ function quantumOf(values: Float64Array): number | null {
   const distinct: number[] = [];
   for (const value of some)
     if (distinct.length === 0 || value - distinct[distinct.length - 1] > 1e-9 * span) distinct.push(value);
-  if (distinct.length < 3 || distinct.length > MOST_STEPS) return null;
+  if (distinct.length === 2) return { quantum: null, between: span };
+  if (distinct.length < 3 || distinct.length > MOST_STEPS) return { quantum: null, between: null };
   const apart = distinct.slice(1).map((value, index) => value - distinct[index]);
   const least = apart.reduce((min, each) => Math.min(min, each), Infinity);
   const near = apart.filter((each) => each < 1.6 * least).toSorted((a, b) => a - b);
   let step = near[near.length >> 1];
   let off = Infinity;
   for (let round = 0; round < 3; round++) ({ step, off } = fittedStep(distinct, step));
-  return off < 0.15 * step ? step : null;
+  return { quantum: off < 0.15 * step ? step : null, between: null };
 }
 
 /** Least squares of the values over the number of their step; `off`: the root mean square of what is left. */
@@ -89,7 +95,19 @@ function fittedStep(distinct: readonly number[], step: number): { step: number; 
 }
 
 /** Standard deviation about a straight line in the quietest stretches. */
-function noiseOf({ values, pieces }: Curve): number {
+function noiseOf(curve: Curve): number {
+  const { values } = curve;
+  // A top that is cut off has no noise left, and says nothing about the rest.
+  const [from, to] = highestRun(curve);
+  const cut = curve.pieces.flatMap(([first, end]) =>
+    from >= first && to <= end
+      ? [
+          [first, from],
+          [to, end],
+        ]
+      : [[first, end]],
+  );
+  const pieces = cut.some(([first, end]) => end - first >= STRETCH) ? cut : curve.pieces;
   const starts = pieces.flatMap(([first, end]) =>
     Array.from({ length: Math.floor((end - first) / STRETCH) }, (_, k) => first + k * STRETCH),
   );

@@ -16,11 +16,12 @@ function rowsOf(channel: ChannelJudgement): (readonly Cell[])[] {
   return [
     ["highest", unit, highest.value, highest.plusMinus, highest.time],
     ["lowest", unit, lowest.value, lowest.plusMinus, lowest.time],
-    ...beyond.flatMap(({ limit, excursion, total, longest }) => {
+    ...beyond.flatMap(({ limit, excursion, total, longest, perhaps }) => {
       const what = `${limit === "high" ? "above" : "below"} ${excursion.level} V`;
       return [
         [`time ${what}`, "s", total.value, total.plusMinus, null],
         [`longest ${what}`, "s", longest.value, longest.plusMinus, null],
+        [`perhaps more ${what}`, "s", perhaps.unseen + perhaps.outOfRange, null, null],
       ] as const;
     }),
     ...(trips?.times.map((time, index) => [`trip ${index + 1}`, "s", time, null, time] as const) ?? []),

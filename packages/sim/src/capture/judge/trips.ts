@@ -24,11 +24,13 @@ export function tripsOf(
   range: { readonly low: number; readonly high: number },
   resolution: Resolution,
 ): Trips | null {
-  const { time, values, interval } = curve;
+  const { time, values, timing } = curve;
   const top = unit === "V" ? usualLevel(values, range) : range.high;
   const bottom = Math.min(range.low, top);
   const height = top - bottom;
-  if (!(height > LEAST_SHARE * Math.abs(top)) || height < LEAST_UNCERTAINTIES * resolution.ofValue) return null;
+  // A line that is either up or down may have two values only, a step apart: none is too coarse for that.
+  const uncertainty = resolution.quantum === null ? resolution.noise : resolution.ofValue;
+  if (!(height > LEAST_SHARE * Math.abs(top)) || height < LEAST_UNCERTAINTIES * uncertainty) return null;
   const up = bottom + UP * height;
   const down = bottom + DOWN * height;
   const times: number[] = [];
@@ -70,7 +72,7 @@ export function tripsOf(
   if (times.length < 2) return { ...head, period: null, onShare: null };
   const count = times.length - 1;
   // Each end is known to within a sample interval: rectangular, JCGM 100:2008, 4.3.7.
-  const ofEnds = (interval / Math.sqrt(12)) * Math.SQRT2;
+  const ofEnds = (timing / Math.sqrt(12)) * Math.SQRT2;
   const share = (upTimes[count] - upTimes[0]) / span;
   return {
     ...head,

@@ -18,10 +18,14 @@ export interface CaptureLimits {
 export interface Resolution {
   /** The smallest step between two values, V or A; null: none could be told. */
   readonly quantum: number | null;
+  /** Where there are only two different values: what lies between them, which may be a single step; V or A. */
+  readonly between: number | null;
   /** Steps over the range seen, as a power of two. */
   readonly bits: number | null;
   /** Standard deviation in the quietest stretches, quantisation included, V or A. */
   readonly noise: number;
+  /** Of that, what is no quantisation; where steps hide noise, as much as they may hide; V or A. */
+  readonly alone: number;
   /** Standard uncertainty of a single value, V or A. */
   readonly ofValue: number;
 }
@@ -30,12 +34,22 @@ export interface Extreme extends Measured {
   readonly time: number;
 }
 
+/** The highest value, in so many samples one after the other. */
+export interface FlatTop {
+  readonly samples: number;
+  readonly time: number;
+  /** Noise elsewhere says that no voltage is held so still. */
+  readonly clipped: boolean;
+}
+
 export interface TimeBeyond {
   readonly limit: "low" | "high";
   readonly excursion: Excursion;
   readonly total: Measured;
   readonly longest: Measured;
   readonly times: number;
+  /** Time of which nothing is known, in gaps and out of the instrument's range, in which it may have been beyond as well; s. */
+  readonly perhaps: { readonly unseen: number; readonly outOfRange: number };
 }
 
 export interface Trips {
@@ -75,11 +89,17 @@ export interface ChannelJudgement {
   readonly samples: number;
   /** Usual time between two of them, s. */
   readonly interval: number;
+  /** How far an instant is left open, s. */
+  readonly timing: number;
   readonly gaps: number;
   readonly outOfRange: number;
+  /** Whether it may have been higher than the highest value, or lower than the lowest, out of the instrument's range. */
+  readonly open: { readonly above: boolean; readonly below: boolean };
   /** Within the recording but not recorded, s. */
   readonly unseen: number;
   readonly resolution: Resolution;
+  /** A flat top that may be where the instrument's range ends. */
+  readonly flatTop: FlatTop | null;
   readonly highest: Extreme;
   readonly lowest: Extreme;
   readonly beyond: readonly TimeBeyond[];

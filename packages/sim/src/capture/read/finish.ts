@@ -1,9 +1,11 @@
-import type { Capture, CapturedChannel, CaptureLayout, ChannelLayout } from "../types.ts";
+import type { Capture, CapturedChannel, CaptureLayout, ChannelLayout, OutOfRange } from "../types.ts";
+import { lastDigit } from "./number.ts";
 import type { Problems } from "./problems.ts";
 import { MOST_CHANNELS } from "./recognise.ts";
 import type { RowReader } from "./rows.ts";
+import { usualStep } from "./stamps.ts";
 import type { Store } from "./store.ts";
-import { timesOf, usualStep } from "./times.ts";
+import { timesOf } from "./times.ts";
 import { columnUnit } from "./units.ts";
 
 /**
@@ -18,7 +20,7 @@ export function finish(
   problems: Problems,
   file: string,
 ): Capture | null {
-  const timed = timesOf(layout, store, problems);
+  const timed = timesOf(layout, store, rows, problems);
   if (rows.short > 0)
     problems.add({
       severity: "warning",
@@ -46,10 +48,12 @@ export function finish(
       hint: layout.columns === 1 ? "give the sample interval where the column is what was measured" : null,
     });
   if (timed === null) return null;
-  const { time, order } = timed;
-  const sorted =
-    order === null ? channels : channels.map((each) => ({ ...each, values: reordered(each.values, order) }));
-  return { file, layout, time, channels: sorted, interval: usualStep(time) };
+  const { time, order, grain } = timed;
+  const sorted = channels.map((each) => {
+    const values = order === null ? each.values : reordered(each.values, order);
+    return { ...each, values, outside: outsideOf(values, rows.signed[each.layout.column - 1] ?? false) };
+  });
+  return { file, layout, time, channels: sorted, interval: usualStep(time), timeGrain: grain };
 }
 
 function checkChoice({ channels, columns, time }: CaptureLayout, problems: Problems): void {
@@ -139,9 +143,10 @@ function channelFrom(layout: ChannelLayout, store: Store, rows: RowReader, probl
       severity: "warning",
       code: "out-of-range",
       path: `column ${column}`,
-      message: `"${name}" was out of the instrument's range in ${outOfRange} samples: how far is not known, and no peak holds.`,
+      message: `"${name}" was out of the instrument's range in ${outOfRange} samples: how far is not known; no peak holds, and no limit is kept for certain.`,
     });
-  if (allEqual(raw))
+  // A meter that shows one value and then leaves its range has measured something.
+  if (outOfRange === 0 && allEqual(raw))
     problems.add({
       code: "all-equal",
       path: `column ${column}`,
@@ -150,9 +155,15 @@ function channelFrom(layout: ChannelLayout, store: Store, rows: RowReader, probl
       allowed: "values that change",
     });
   // In place: a long capture is held once, not twice.
-  for (let i = 0; i < raw.length; i++) raw[i] = (raw[i] * known.factor - offset) * factor;
+  let largest = 0;
+  for (let i = 0; i < raw.length; i++) {
+    const size = Math.abs(raw[i]);
+    if (size > largest && size < Infinity) largest = size;
+    raw[i] = (raw[i] * known.factor - offset) * factor;
+  }
+  const digit = lastDigit(rows.digits[column - 1] ?? 0, largest) * known.factor * Math.abs(factor);
   const made = amperesPerVolt !== null || known.measures === "current" ? "A" : "V";
-  return { layout, name, unit: made, values: raw, gaps, outOfRange };
+  return { layout, name, unit: made, values: raw, gaps, outOfRange, outside: [], digit };
 }
 
 function allEqual(values: Float64Array): boolean {
@@ -165,6 +176,21 @@ function allEqual(values: Float64Array): boolean {
     count++;
   }
   return count > 1;
+}
+
+/** Where values are infinite, as rows; they become NaN. */
+function outsideOf(values: Float64Array, signed: boolean): OutOfRange[] {
+  const found: { first: number; end: number; side: 1 | -1 | 0 }[] = [];
+  for (let i = 0; i < values.length; i++) {
+    const value = values[i];
+    if (value !== Infinity && value !== -Infinity) continue;
+    values[i] = Number.NaN;
+    const side = signed ? (value > 0 ? 1 : -1) : 0;
+    const last = found.at(-1);
+    if (last?.end === i && last.side === side) last.end++;
+    else found.push({ first: i, end: i + 1, side });
+  }
+  return found;
 }
 
 function reordered(values: Float64Array, order: Uint32Array): Float64Array {

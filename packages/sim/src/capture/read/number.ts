@@ -1,9 +1,24 @@
 const NUMBER = /^[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?$/;
 const NOTHING = /^(?:|-+|n\/?a|nan|null|none)$/i;
-const BEYOND = /^(?:[+-]?inf(?:inity)?|[+-]?∞|ol|o\.l\.?|over(?:load|flow|range)|clip(?:ped|ping)?)$/i;
+/** Words of meters, recorders and spreadsheets for a value that did not fit. */
+const BEYOND =
+  /^([+-]?)\s*(?:inf(?:inity)?|∞|[o0]l|o\.l\.?|[o0]vld?|[o0]vr?f|over(?:load|flow|range)?|out of range|clip(?:ped|ping)?|[*#]{2,})$/i;
 
-/** What a cell says: a number, nothing at all, that the instrument was out of its range, or what is no value. */
-export type CellMeaning = number | "nothing" | "beyond" | "text";
+/**
+ * What instruments after SCPI-1999 (volume 1, 7.2.1.4 and 7.2.1.5) send for no number, 9.91E37, and for infinity, ±9.9E37. Taken to a tenth of what lies
+ * between them, for some write seven digits of a single precision number.
+ */
+const NO_NUMBER = 9.91e37;
+const INFINITY = 9.9e37;
+
+/** Whether a number stands for something else. */
+export function isMark(value: number): boolean {
+  const size = Math.abs(value);
+  return size > INFINITY * (1 - 1e-4) && size < NO_NUMBER * (1 + 1e-4);
+}
+
+/** What a cell says: a number, nothing at all, that the instrument was out of its range (to which side, where a sign tells), or what is no value. */
+export type CellMeaning = number | "nothing" | "beyond" | "above" | "below" | "text";
 
 /** Reads a cell of numbers with the decimal mark of its file. */
 export function cellMeaning(cell: string, decimal: "." | ","): CellMeaning {
@@ -12,9 +27,33 @@ export function cellMeaning(cell: string, decimal: "." | ","): CellMeaning {
   const plain = decimal === "," ? text.replace(",", ".") : text;
   if (NUMBER.test(plain) && !(decimal === "," && text.includes("."))) {
     const value = Number(plain);
-    return Number.isFinite(value) ? value : "beyond";
+    if (Number.isFinite(value) && !isMark(value)) return value;
+    return Math.abs(value / NO_NUMBER - 1) < 1e-4 ? "nothing" : value > 0 ? "above" : "below";
   }
-  return BEYOND.test(text) ? "beyond" : "text";
+  const beyond = BEYOND.exec(text);
+  if (beyond === null) return "text";
+  return beyond[1] === "-" ? "below" : beyond[1] === "+" ? "above" : "beyond";
+}
+
+/** All digits of a number as one whole number, trailing zeros with them: how many there are tells how finely it was written. */
+export function digitsOf(cell: string): number {
+  return Number(cell.replace(/[eE].*$/s, "").replaceAll(/\D/g, ""));
+}
+
+/**
+ * What the last written digit is worth. The number with the most digits of a column is the one that the largest value has, whether a fixed number of decimals
+ * or of digits is written.
+ *
+ * @param most the largest of `digitsOf`
+ * @param largest of the values' magnitudes
+ */
+export function lastDigit(most: number, largest: number): number {
+  if (!(most > 0) || !(largest > 0)) return 0;
+  return 10 ** (exponentOf(largest) - exponentOf(most));
+}
+
+function exponentOf(value: number): number {
+  return Number(value.toExponential().replace(/^.*e/, ""));
 }
 
 const CLOCK = /^(?:(\d{4})-(\d{1,2})-(\d{1,2})[T ]+)?(\d{1,2}):(\d{2})(?::(\d{2}(?:[.,]\d*)?))?Z?$/;
@@ -29,4 +68,10 @@ export function clockSeconds(cell: string): number | null {
   const days = year === null || year === undefined ? 0 : Date.UTC(year, (month ?? 1) - 1, day ?? 1) / 86_400_000;
   const ofDay = 3600 * (hour ?? 0) + 60 * (minute ?? 0) + (second ?? 0);
   return (hour ?? 0) > 23 || (minute ?? 0) > 59 || ofDay >= 86_401 ? null : 86_400 * days + ofDay;
+}
+
+/** How finely a time of day is written, s. */
+export function clockStep(cell: string): number {
+  const second = CLOCK.exec(cell.trim())?.[6];
+  return second === undefined ? 60 : 10 ** -Math.max(0, second.length - 3);
 }

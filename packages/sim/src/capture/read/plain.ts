@@ -1,3 +1,5 @@
+import { isMark } from "./number.ts";
+
 const [TAB, LF, CR, SPACE, PLUS, MINUS, ZERO, NINE] = [9, 10, 13, 32, 43, 45, 48, 57];
 const [UPPER_E, LOWER_E] = [69, 101];
 
@@ -16,6 +18,8 @@ export const BLANK = 0;
  */
 export class PlainLines {
   readonly row: Float64Array;
+  /** The largest whole number that the digits of a cell make, by column. */
+  readonly most: Float64Array;
   /** Cells of the line read last. */
   width = 0;
   private readonly delimiter: number;
@@ -23,6 +27,7 @@ export class PlainLines {
 
   constructor(columns: number, delimiter: string, decimal: string) {
     this.row = new Float64Array(columns);
+    this.most = new Float64Array(columns);
     this.delimiter = delimiter.charCodeAt(0);
     this.decimal = decimal.charCodeAt(0);
   }
@@ -34,7 +39,7 @@ export class PlainLines {
    * @returns where the next line begins, or `NOT_PLAIN`
    */
   read(text: string, from: number): number {
-    const { row, delimiter, decimal } = this;
+    const { row, most, delimiter, decimal } = this;
     let at = from;
     let column = 0;
     for (;;) {
@@ -78,7 +83,9 @@ export class PlainLines {
         }
         value = scaled(mantissa, scale);
         if (Number.isNaN(value)) value = Math.abs(Number(text.slice(start, at).replace(",", ".")));
-        if (!Number.isFinite(value)) return NOT_PLAIN;
+        // What stands for no number or for infinity is no plain one.
+        if (!Number.isFinite(value) || isMark(value)) return NOT_PLAIN;
+        if (mantissa > most[column]) most[column] = mantissa;
       } else if (at !== start) return NOT_PLAIN;
       while (code === SPACE) code = text.charCodeAt(++at);
       if (column === 0 && at === start && (code === LF || code === CR) && at === from) {

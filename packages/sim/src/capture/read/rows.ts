@@ -1,6 +1,6 @@
 import papaparse from "papaparse";
 import type { CaptureLayout } from "../types.ts";
-import { cellMeaning, clockSeconds } from "./number.ts";
+import { cellMeaning, clockSeconds, clockStep, digitsOf } from "./number.ts";
 import { BLANK, NOT_PLAIN, PlainLines } from "./plain.ts";
 import type { Problems } from "./problems.ts";
 import type { Store } from "./store.ts";
@@ -16,6 +16,10 @@ export class RowReader {
   /** Cells without a number and cells beyond the range, by column. */
   readonly gaps: number[];
   readonly beyond: number[];
+  /** Whether a sign told to which side, by column. */
+  readonly signed: boolean[];
+  /** How finely times of day are written, s. */
+  clockStep = 60;
   line: number;
   /** Rows that had fewer cells than the others, which count as gaps. */
   short = 0;
@@ -35,9 +39,15 @@ export class RowReader {
     this.plain = new PlainLines(layout.columns, layout.delimiter, layout.decimal);
     this.gaps = Array.from({ length: layout.columns }, () => 0);
     this.beyond = this.gaps.slice();
+    this.signed = this.gaps.map(() => false);
     const used = new Set([layout.time?.column, ...layout.channels.map(({ column }) => column)]);
     this.ignored = this.gaps.map((_, index) => !used.has(index + 1));
     this.clock = layout.time?.unit === "clock" ? layout.time.column - 1 : -1;
+  }
+
+  /** The largest whole number that the digits of a cell make, by column. */
+  get digits(): Float64Array {
+    return this.plain.most;
   }
 
   push(text: string): void {
@@ -152,11 +162,22 @@ export class RowReader {
   private cell(cells: readonly string[], index: number, decimal: "." | ","): number {
     const cell = cells[index] ?? "";
     const clock = index === this.clock ? clockSeconds(cell) : null;
-    if (clock !== null) return clock;
+    if (clock !== null) {
+      this.clockStep = Math.min(this.clockStep, clockStep(cell));
+      return clock;
+    }
     const meaning = cellMeaning(cell, decimal);
-    if (typeof meaning === "number") return meaning;
-    if (meaning === "beyond") this.beyond[index]++;
-    else this.gaps[index]++;
+    const { most } = this.plain;
+    if (typeof meaning === "number") {
+      most[index] = Math.max(most[index], digitsOf(cell));
+      return meaning;
+    }
+    if (meaning === "beyond" || meaning === "above" || meaning === "below") {
+      this.beyond[index]++;
+      if (meaning !== "beyond") this.signed[index] = true;
+      return meaning === "below" ? Number.NEGATIVE_INFINITY : Number.POSITIVE_INFINITY;
+    }
+    this.gaps[index]++;
     if (meaning === "text" && !this.ignored[index]) {
       const before = cells.slice(0, index).reduce((sum, each) => sum + each.length + 1, 1);
       this.problems.add(

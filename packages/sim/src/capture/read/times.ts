@@ -1,5 +1,8 @@
 import type { CaptureLayout } from "../types.ts";
+import { lastDigit } from "./number.ts";
 import type { Problems } from "./problems.ts";
+import type { RowReader } from "./rows.ts";
+import { areStamps, isEven, largestOf, pastMidnight, spreadStamps, usualStep } from "./stamps.ts";
 import type { Store } from "./store.ts";
 import { columnUnit } from "./units.ts";
 
@@ -7,13 +10,15 @@ export interface Times {
   readonly time: Float64Array;
   /** Which row stands where, in order of time; null: they stand as they were written. */
   readonly order: Uint32Array | null;
+  /** A sample may have been taken anywhere within so much, s. */
+  readonly grain: number;
 }
 
 /** A step back by more than so many usual steps, and not made up for, is the beginning of another recording. */
 const RESTART = 1000;
 
 /** The time of each sample, s; null where none can be told. */
-export function timesOf(layout: CaptureLayout, store: Store, problems: Problems): Times | null {
+export function timesOf(layout: CaptureLayout, store: Store, rows: RowReader, problems: Problems): Times | null {
   const { time: column, interval } = layout;
   if (store.rows < 2) {
     problems.add({
@@ -26,7 +31,7 @@ export function timesOf(layout: CaptureLayout, store: Store, problems: Problems)
   }
   if (column === null) {
     if (interval !== null && interval > 0 && Number.isFinite(interval))
-      return { time: Float64Array.from({ length: store.rows }, (_, row) => row * interval), order: null };
+      return { time: Float64Array.from({ length: store.rows }, (_, row) => row * interval), order: null, grain: 0 };
     problems.add({
       code: "no-time",
       message:
@@ -46,7 +51,9 @@ export function timesOf(layout: CaptureLayout, store: Store, problems: Problems)
   let missing = 0;
   for (let i = 0; i < time.length; i++) {
     time[i] *= factor;
-    if (Number.isNaN(time[i])) missing++;
+    if (Number.isFinite(time[i])) continue;
+    time[i] = Number.NaN;
+    missing++;
   }
   if (missing > 0)
     problems.add({
@@ -54,7 +61,15 @@ export function timesOf(layout: CaptureLayout, store: Store, problems: Problems)
       message: `Lines without a time: ${missing}.`,
       allowed: "a time in each line",
     });
-  return inOrder(time, layout, problems);
+  const clock = column.unit === "clock";
+  if (clock) pastMidnight(time, layout, problems);
+  const written = clock
+    ? rows.clockStep
+    : factor * lastDigit(rows.digits[column.column - 1] ?? 0, largestOf(time) / factor);
+  const times = inOrder(time, layout, problems);
+  if (times === null) return null;
+  const spread = spreadStamps(times.time, problems);
+  return { ...times, grain: spread ?? (isEven(times.time, written) ? 0 : written) };
 }
 
 function factorOf(unit: string, problems: Problems, column: number): number | null {
@@ -73,7 +88,7 @@ function factorOf(unit: string, problems: Problems, column: number): number | nu
 }
 
 /** Repeated times stay as they are; where some go back, rows are put in order. */
-function inOrder(time: Float64Array, { firstLine }: CaptureLayout, problems: Problems): Times | null {
+function inOrder(time: Float64Array, { firstLine }: CaptureLayout, problems: Problems): Omit<Times, "grain"> | null {
   let repeated = 0;
   let firstRepeat = -1;
   let back = 0;
@@ -102,7 +117,7 @@ function inOrder(time: Float64Array, { firstLine }: CaptureLayout, problems: Pro
     });
     return null;
   }
-  if (repeated > 0)
+  if (repeated > 0 && !areStamps(repeated, time.length))
     problems.add({
       severity: "warning",
       code: "repeated-times",
@@ -131,23 +146,11 @@ function inOrder(time: Float64Array, { firstLine }: CaptureLayout, problems: Pro
   return put(time);
 }
 
-function put(time: Float64Array): Times {
+function put(time: Float64Array): Omit<Times, "grain"> {
   const order = sorted(time);
   return { time: Float64Array.from(order, (row) => time[row]), order };
 }
 
 function sorted(time: Float64Array): Uint32Array {
   return Uint32Array.from({ length: time.length }, (_, row) => row).sort((a, b) => time[a] - time[b] || a - b);
-}
-
-/** The median of the steps forward, s, of at most some ten thousand of them. */
-export function usualStep(time: Float64Array): number {
-  const every = Math.max(1, Math.floor(time.length / 20_000));
-  const steps: number[] = [];
-  for (let i = 1; i < time.length; i += every) {
-    const step = time[i] - time[i - 1];
-    if (step > 0) steps.push(step);
-  }
-  steps.sort((a, b) => a - b);
-  return steps[steps.length >> 1] ?? Number.NaN;
 }

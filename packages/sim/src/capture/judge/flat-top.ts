@@ -1,0 +1,50 @@
+import type { Curve } from "./curve.ts";
+import type { FlatTop, Resolution } from "./types.ts";
+
+/** So many equal samples one after the other make a top flat. */
+const FLAT = 5;
+/** Bends that are looked at. */
+const LOOKED_AT = 50_000;
+/** Chances below this are none. */
+const NEVER = 1e-4;
+
+/** First sample of the longest run of highest values, and the one after its last. */
+export function highestRun({ values, pieces }: Curve): readonly [first: number, end: number] {
+  let top = -Infinity;
+  for (const value of values) if (value > top) top = value;
+  let best: readonly [number, number] = [0, 0];
+  for (const [first, end] of pieces)
+    for (let i = first; i < end; i++) {
+      if (values[i] !== top) continue;
+      const from = i;
+      while (i < end && values[i] === top) i++;
+      if (i - from > best[1] - best[0]) best = [from, i];
+    }
+  return best;
+}
+
+/**
+ * A top that is held to the digit. An instrument that is overdriven shows the end of its range, and so may a steady voltage; but where noise moves a value by
+ * more than half a step with a probability of 1 − p, n equal ones have one of pⁿ.
+ */
+export function flatTopOf(curve: Curve, resolution: Resolution): FlatTop | null {
+  const [first, end] = highestRun(curve);
+  const samples = end - first;
+  if (samples < FLAT || samples === curve.values.length) return null;
+  const step = Math.max(resolution.quantum ?? 0, curve.digit);
+  const sigma = Math.min(resolution.alone, restlessness(curve, first, end, step));
+  const stays = sigma > 0 ? Math.min(1, step / (sigma * Math.sqrt(2 * Math.PI))) : 1;
+  return { samples, time: curve.time[first], clipped: curve.values.length * stays ** samples < NEVER };
+}
+
+/** Noise from sample to sample outside the run: by second differences, their median, so that ripple and edges are none. */
+function restlessness({ values, pieces }: Curve, from: number, to: number, step: number): number {
+  const every = Math.max(1, Math.floor(values.length / LOOKED_AT));
+  const bends: number[] = [];
+  for (const [first, end] of pieces)
+    for (let i = first + 1; i + 1 < end; i += every)
+      if (i + 1 < from || i > to) bends.push(Math.abs(values[i - 1] - 2 * values[i] + values[i + 1]));
+  bends.sort((a, b) => a - b);
+  const sigma = (1.4826 * (bends[bends.length >> 1] ?? 0)) / Math.sqrt(6);
+  return Math.sqrt(Math.max(0, sigma ** 2 - step ** 2 / 12));
+}

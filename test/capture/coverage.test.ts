@@ -1,0 +1,34 @@
+import { describe, expect, test } from "vitest";
+import { flatRecords, pulses, ramps } from "./records.ts";
+
+describe("the truth lies within ±", () => {
+  test.each([
+    { samples: 20_000, sigma: 0.05, step: 1e-3 },
+    { samples: 20_000, sigma: 0.08, step: 0.08 },
+    { samples: 20_000, sigma: 0.05, step: 0.16 },
+    // Steps that hide the noise: all but a few values stand on one of them.
+    { samples: 5000, sigma: 0.02, step: 0.08 },
+    { samples: 20_000, sigma: 0.01, step: 0.08 },
+  ])("of the peak of a level of 15.85 V with noise: $samples samples, σ $sigma V, steps of $step V", (record) => {
+    const { inside, wrong, plusMinus } = flatRecords(10, record);
+    expect(inside).toBeGreaterThanOrEqual(9);
+    expect(wrong).toBe(0);
+    expect(plusMinus).toBeLessThan(8 * record.sigma + 1.3 * record.step);
+  });
+
+  test.each([16.2, 17, 20, 40])(
+    "of the time above 15.9 V, where a pulse to %f V has edges that no sample saw",
+    (top) => {
+      const { inside, plusMinus } = pulses(100, top);
+      expect(inside).toBeGreaterThanOrEqual(91);
+      expect(plusMinus).toBeLessThan(1e-6);
+    },
+  );
+
+  test("of the steepest rise of a noisy ramp, and none claims a fall; a level claims neither", () => {
+    const { told, inside, falls, mean } = ramps(5, 20, 0.05);
+    expect({ told, inside, falls }).toEqual({ told: 5, inside: 5, falls: 0 });
+    expect(Math.abs(mean - 20)).toBeLessThan(2);
+    expect(ramps(5, 0, 0.05)).toMatchObject({ told: 0, falls: 0 });
+  });
+});

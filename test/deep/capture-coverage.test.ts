@@ -1,0 +1,30 @@
+import { expect, test } from "vitest";
+import { flatRecords, pulses, ramps } from "../capture/records.ts";
+
+const records = [100_000, 3000].flatMap((samples) =>
+  [0.01, 0.02, 0.03, 0.05, 0.08, 0.3].flatMap((sigma) => [1e-3, 0.08, 0.16].map((step) => ({ samples, sigma, step }))),
+);
+
+test.each(records)(
+  "peaks of flat records, $samples samples, σ $sigma V, steps of $step V: the truth within ±",
+  (record) => {
+    const { inside, wrong } = flatRecords(60, record);
+    expect(inside).toBeGreaterThanOrEqual(54);
+    expect(wrong).toBe(0);
+  },
+);
+
+test.each([16.2, 17, 20, 24, 40])("pulses to %f V: the time above within ±", (top) => {
+  expect(pulses(1000, top).inside).toBeGreaterThanOrEqual(930);
+});
+
+test.each([
+  [20, 0.05],
+  [100, 0.05],
+  [20, 0.2],
+])("ramps of %f V/s with %f V of noise: the slope within ±, and no fall", (slope, sigma) => {
+  const { told, inside, falls } = ramps(40, slope, sigma);
+  expect(told).toBe(40);
+  expect(inside).toBeGreaterThanOrEqual(38);
+  expect(falls).toBe(0);
+});
