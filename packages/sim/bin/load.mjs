@@ -96,6 +96,7 @@ async function putTogether(file) {
       },
       metafile: true,
       sourcemap: true,
+      sourcesContent: false,
       logLevel: "silent",
       plugins: [ownPlaces],
     });

@@ -81,8 +81,11 @@ export function captureOf(
       values,
       gaps: 0,
       outOfRange: 0,
+      outside: [],
+      digit: 0,
     })),
     interval: time[1]! - time[0]!,
+    timeGrain: 0,
   };
 }
 

@@ -1,5 +1,5 @@
 import { type Curve, curveOf } from "../../capture/judge/curve.ts";
-import { noiseAlone, resolutionOf } from "../../capture/judge/resolution.ts";
+import { resolutionOf } from "../../capture/judge/resolution.ts";
 import type { Capture, CapturedChannel } from "../../capture/types.ts";
 import type { Issue } from "../../issue/issue.ts";
 import type { Trace } from "../../trace/types.ts";
@@ -40,7 +40,7 @@ const ALONE = 2.5;
 
 /** Makes a channel ready; null where nothing was recorded in it. */
 export function channelOf(capture: Capture, channel: CapturedChannel, column: string): Channel | null {
-  const curve = curveOf(capture.time, channel, capture.interval);
+  const curve = curveOf(capture.time, channel, capture.interval, capture.timeGrain);
   const { time, values, interval } = curve;
   if (values.length < 8) return null;
   const resolution = resolutionOf(curve);
@@ -61,7 +61,7 @@ export function channelOf(capture: Capture, channel: CapturedChannel, column: st
     interval,
     off,
     quantum,
-    common: commonError(quantum, noiseAlone(resolution)),
+    common: commonError(quantum, resolution.alone),
     span: sorted?.span ?? range,
     level: sorted,
     edges,
