@@ -125,7 +125,7 @@ function cardOf({ title, means }: FusePlace) {
       setText(course, unbroken(courseOf(found, current)));
       against.hidden = found.hurt.length === 0;
       hurt.replaceChildren(...found.hurt.map((sentence) => el(document, "li", {}, unbroken(sentence))));
-      facts.replaceChildren(...rowsOf(found).flatMap(([name, text]) => [name, text].map((each, i) => cell(i, each))));
+      facts.replaceChildren(...rowsOf(found).flatMap(([name, text]) => [name, unbroken(text)].map((each, i) => cell(i, each))));
     },
   };
 }
@@ -143,6 +143,6 @@ function rowsOf({ trip, fuse, scr, wire, radio }: PlaceFacts): readonly (readonl
     ["Crowbar’s path", fuse === null ? "no fuse in it" : `through the ${fuse.label}`],
     ["Battery’s lead", `${hottest}; its insulation stands ${temperature(wire.insulation)} for seconds`],
     ...(scr === null ? [] : [["SCR’s junction", junction] as const]),
-    ["The radio", unbroken(radio)],
+    ["The radio", radio],
   ];
 }
