@@ -185,10 +185,10 @@ describe.skipIf(withoutBrowser())("the file behind it", () => {
     await expect
       .poll(() => belongs.innerText())
       .toMatch(/^The text was not run; there is no verdict on it\. .*What helps: /);
-    expect(await page.getByText("Radio safe").isVisible()).toBe(false);
+    expect(await page.getByText("Radio safe", { exact: true }).isVisible()).toBe(false);
     await page.getByRole("button", { name: "Undo", exact: true }).click();
     await settled();
-    expect(await page.getByText("Radio safe").isVisible()).toBe(true);
+    expect(await page.getByText("Radio safe", { exact: true }).isVisible()).toBe(true);
     expect(wrong()).toEqual([]);
   });
 

@@ -125,7 +125,9 @@ function cardOf({ title, means }: FusePlace) {
       setText(course, unbroken(courseOf(found, current)));
       against.hidden = found.hurt.length === 0;
       hurt.replaceChildren(...found.hurt.map((sentence) => el(document, "li", {}, unbroken(sentence))));
-      facts.replaceChildren(...rowsOf(found).flatMap(([name, text]) => [name, unbroken(text)].map((each, i) => cell(i, each))));
+      facts.replaceChildren(
+        ...rowsOf(found).flatMap(([name, text]) => [name, unbroken(text)].map((each, i) => cell(i, each))),
+      );
     },
   };
 }
