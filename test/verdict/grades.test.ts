@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { judge } from "../../packages/sim/src/verdict/judge.ts";
-import { barFound, blown, clampFound, context, fuseFound, idle, judged, loadFound, run, trace } from "./fixtures.ts";
+import { barFound, blown, context, fuseFound, idle, judged, loadFound, run, trace } from "./fixtures.ts";
 import { crowbar, radio, supply } from "./parts.ts";
 
 /** Withstand curve "parts rated 16 V" of the reference data (assumed there): 16 V 1 s, 18.4 V 10 ms. */
@@ -223,25 +223,6 @@ describe("a starved load is said, not graded", () => {
       ).loads[0]?.starved?.comesBack;
     expect(dead(null)).toBe("by hand");
     expect(dead({ forwardVoltage: 0.4, resistance: 0.01 })).toBe("by itself");
-  });
-
-  test("a clamp that failed short keeps the line dead, unless the fuse of its own load has cut it off", () => {
-    const short = clampFound({ failedShort: true });
-    const dead = (over: Parameters<typeof run>[0]) =>
-      judged(
-        run({
-          loads: [loadFound({ belowMinimum: low })],
-          trace: trace([0, 0.3], { radio_V: [13.5, 0.2] }),
-          crowbar: null,
-          ...over,
-        }),
-      ).loads[0]?.starved?.comesBack;
-    const fuse = fuseFound({ ...blown, subject: { part: "in-line fuse", owner: "lamp" } });
-    expect(dead({ clamp: clampFound() })).toBe("by itself");
-    expect(dead({ clamp: short })).toBe("by hand");
-    expect(dead({ loadClamps: [{ load: "radio", findings: short }] })).toBe("by hand");
-    expect(dead({ loadClamps: [{ load: "lamp", findings: short }] })).toBe("by hand");
-    expect(dead({ loadClamps: [{ load: "lamp", findings: short }], fuses: [fuse] })).toBe("by itself");
   });
 
   test("dropped out and waits for somebody", () => {
