@@ -4,6 +4,7 @@ import { shippedLine } from "../../packages/notebooks/src/line/shipped.ts";
 import { withoutBrowser } from "../support/browser.ts";
 import { benchOn } from "./support/bench.ts";
 import { openDesk } from "./support/desk.ts";
+import { openFile } from "./support/files.ts";
 
 const START = "01-shorted-pass-transistor";
 
@@ -156,7 +157,9 @@ describe.skipIf(withoutBrowser())("the file behind it", () => {
       for (const words of said) expect(told).toContain(words);
     }
     expect(await field.locator(".cm-lintRange-error").allInnerTexts()).toEqual(["main fuze", "13,8"]);
-    expect(await belongs.innerText()).toMatch(/belong to an earlier text/);
+    expect(await belongs.innerText()).toMatch(
+      /^The text was not run; verdict and picture belong to an earlier text\. .*did you mean `main fuse`/,
+    );
     expect({ verdict: await verdict(), seen: await picture("What the radio saw") }).toEqual(before);
 
     await problems.nth(0).getByRole("button").click();
@@ -173,6 +176,19 @@ describe.skipIf(withoutBrowser())("the file behind it", () => {
     expect((await lines()).join("\n").trim()).toBe(shippedLine(START).text.trim());
     expect(await problems.count()).toBe(0);
     await expect.poll(() => belongs.innerText()).toMatch(/of the text as it stands/);
+    expect(wrong()).toEqual([]);
+  });
+
+  test("of a file that cannot be run no other line's verdict is shown", async () => {
+    const { page, belongs, settled, wrong } = await open();
+    await openFile(page, { name: "package.json", text: '{"name": "hut"}\n' });
+    await expect
+      .poll(() => belongs.innerText())
+      .toMatch(/^The text was not run; there is no verdict on it\. .*What helps: /);
+    expect(await page.getByText("Radio safe", { exact: true }).isVisible()).toBe(false);
+    await page.getByRole("button", { name: /^Undo/ }).click();
+    await settled();
+    expect(await page.getByText("Radio safe", { exact: true }).isVisible()).toBe(true);
     expect(wrong()).toEqual([]);
   });
 

@@ -57,7 +57,7 @@ describe("the states of a blown fuse's run", () => {
   const row = (label: string) => data.states.find((each) => each.label === label)?.spans ?? [];
 
   test("follow the fuse from intact to open", () => {
-    expect(row("main fuse").map(({ tag }) => tag)).toEqual(["intact", "melting", "clearing", "open"]);
+    expect(row("main fuse").map(({ tag }) => tag)).toEqual(["intact", "heating", "clearing", "open"]);
     expect(row("main fuse")[2].from).toBe(run.fuses[0].meltTime);
     expect(row("main fuse")[3].from).toBe(run.fuses[0].openTime);
   });

@@ -1,5 +1,16 @@
 import { describe, expect, test } from "vitest";
-import { clampFound, finding, judged, leadFound, run, switchFound } from "./fixtures.ts";
+import {
+  blown,
+  clampFound,
+  finding,
+  fuseFound,
+  judged,
+  leadFound,
+  loadFound,
+  run,
+  switchFound,
+  trace,
+} from "./fixtures.ts";
 import { clamp, radio, seriesSwitch } from "./parts.ts";
 
 describe("leads", () => {
@@ -185,4 +196,24 @@ describe("series switch", () => {
     const verdict = switched({}, { ...seriesSwitch, ratings: { current: null, voltage: null } });
     expect(finding(verdict, "series switch", "current").severity).toBe("not rated");
   });
+});
+
+test("a clamp that failed short keeps the line dead, unless the fuse of its own load has cut it off", () => {
+  const short = clampFound({ failedShort: true });
+  const low = { level: 11.7, total: 0.298, longest: 0.298, area: 1 };
+  const dead = (over: Parameters<typeof run>[0]) =>
+    judged(
+      run({
+        loads: [loadFound({ belowMinimum: low })],
+        trace: trace([0, 0.3], { radio_V: [13.5, 0.2] }),
+        crowbar: null,
+        ...over,
+      }),
+    ).loads[0]?.starved?.comesBack;
+  const fuse = fuseFound({ ...blown, subject: { part: "in-line fuse", owner: "lamp" } });
+  expect(dead({ clamp: clampFound() })).toBe("by itself");
+  expect(dead({ clamp: short })).toBe("by hand");
+  expect(dead({ loadClamps: [{ load: "radio", findings: short }] })).toBe("by hand");
+  expect(dead({ loadClamps: [{ load: "lamp", findings: short }] })).toBe("by hand");
+  expect(dead({ loadClamps: [{ load: "lamp", findings: short }], fuses: [fuse] })).toBe("by itself");
 });

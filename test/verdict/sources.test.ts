@@ -97,6 +97,11 @@ describe("sources and contacts", () => {
     expect(floated(1.02).exitStatus).toBe(0);
     expect(finding(floated(1.0202), "battery", "state of charge").severity).toBe("beyond");
     expect(floated(1.06).exitStatus).toBe(4);
+    // The limit of the table is not 100 % then, and the sentence says why.
+    expect(finding(floated(1.06), "battery", "state of charge")).toMatchObject({
+      rating: 1.02,
+      sentence: expect.stringContaining("charged to 106 % (on float it began at 102 %, which is full for it"),
+    });
   });
 
   test("latched off and ringing are told, the latter not twice", () => {

@@ -61,6 +61,7 @@ test("one whole text, as a person reads it", () => {
         5.5 µs later (melting I²t 971 A²s, let-through I²t 973 A²s).
 
     Why
+      at            later by  what happened, and why
       t = 1 ms      +1 ms     The fault strikes (shorted pass transistor in the
                               supply).
       t = 1.034 ms  +33.7 µs  The crowbar fires: the sensed voltage has stayed above

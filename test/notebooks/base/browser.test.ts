@@ -104,7 +104,7 @@ describe.skipIf(withoutBrowser())("a notebook in the browser", () => {
       await watched.page.goto(`${site.url}failing.html`, { waitUntil: "commit" });
       await eventually(scheme).toBe("dark");
       await eventually(() => text(watched, "#cell-4")).toBe("still here");
-      await watched.page.getByLabel("Light or dark").selectOption("As the device");
+      await watched.page.getByLabel("Light or dark").selectOption("Colours: as on this device");
       expect(await scheme()).toBeNull();
       await context.close();
     });

@@ -1,6 +1,10 @@
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { decodeAddress } from "../../../packages/notebooks/src/kept/address.ts";
+import { tableProblem } from "../../../packages/notebooks/src/kept/exchange/table.ts";
 import { shippedLine, shippedLines } from "../../../packages/notebooks/src/line/shipped.ts";
+import { root } from "../../ground/source.ts";
 import { answer, buttonOf, type Desk, desk, dialogOf, FALLBACK, IDBFactory, press, settled } from "./desk.ts";
 
 const CHOOSE = /choose another line$/;
@@ -258,5 +262,24 @@ describe("a file", () => {
     const here = await desk({}, { anyText: true });
     await drop(here, [fileOf(here, "hut.yaml", "title: [\n")]);
     expect([here.kept.line.now.text, here.document.querySelector(".notice")]).toEqual(["title: [\n", null]);
+    expect(here.said.at(-1)).toMatch(/^Opened hut\.yaml: \d+ problems? in it, so it was not run\.$/);
+    // Places in it are told under the file's own name.
+    await drop(here, [fileOf(here, "package.json", '{"name": "hut"}\n')]);
+    expect(here.kept.line.now.parsed.issues[0]?.position?.file).toBe("package.json");
+  });
+
+  test.each(["hiccup-supply-synthetic-comma.csv", "hiccup-supply-synthetic-tab.txt"])(
+    "a capture (%s) is no scenario: it is told what judges it, and the line stays",
+    async (name) => {
+      const here = await desk({}, { anyText: true });
+      await drop(here, [fileOf(here, name, readFileSync(join(root, "packages/sim/captures", name), "utf8"))]);
+      expect(here.kept.line.now.state).toEqual(FALLBACK);
+      expect(notice(here)).toContain(`${name} was not opened; the line in hand stays.`);
+      expect(notice(here)).toContain(`npm run -s railfault -- capture ${name}`);
+    },
+  );
+
+  test("no shipped scenario is taken for a table", async () => {
+    for (const { text } of shippedLines) expect(tableProblem(text, "x.yaml")).toBeNull();
   });
 });

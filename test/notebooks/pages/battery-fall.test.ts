@@ -1,10 +1,11 @@
 import { runScenario } from "@railfault/sim";
+import { figureData } from "@railfault/sim/figures";
 import { JSDOM } from "jsdom";
 import { afterAll, beforeAll, describe, expect, it, vi } from "vitest";
 import { applyChanges } from "../../../packages/notebooks/src/line/apply.ts";
 import { Line } from "../../../packages/notebooks/src/line/line.ts";
 import type { RunMap, SchemeRun } from "../../../packages/notebooks/src/line/runs.ts";
-import { fallScheme, fallStory } from "../../../packages/notebooks/src/pages/battery/fall.ts";
+import { aroundFall, fallScheme, fallStory } from "../../../packages/notebooks/src/pages/battery/fall.ts";
 import { runProgress } from "../../../packages/notebooks/src/pages/regulator-fails/run-progress.ts";
 
 const open = (name: string, view: Record<string, string> = {}) =>
@@ -40,6 +41,19 @@ describe("the terminal that falls off", () => {
     expect(run({ trip: "16 V" }).run.loads[0].peak.value).toBeCloseTo(16, 0);
     const quick = run({ response: "100 µs" }).run.sources[0].peak.value;
     expect(quick).toBeLessThan(run({}).run.sources[0].peak.value - 1);
+  });
+
+  it("counts its times in the picture as in the verdict, from the start", () => {
+    const { run: fallen, verdict } = run({});
+    const data = figureData(fallen, verdict);
+    expect([data.faultTime, data.zero]).toEqual([0, "start"]);
+    if (verdict.kind !== "verdict") throw new Error("no verdict");
+    expect(verdict.done.join(" ")).toContain("first 1 s after the start");
+    // The close-up shows the terminal and the switch's first act in one.
+    const [from, to] = aroundFall(fallen) ?? [0, 0];
+    const switched = fallen.events.find(({ kind }) => kind === "starts to open")?.time ?? 0;
+    expect([from < 1, switched > 1, to > switched, to - from < 0.01]).toEqual([true, true, true, true]);
+    expect(aroundFall(run({ bare: "yes" }).run)?.[1]).toBeCloseTo(1.012, 6);
   });
 
   it("shows the radio bare, whatever the switch was set to", () => {

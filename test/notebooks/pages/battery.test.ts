@@ -16,6 +16,7 @@ import {
   withSigns,
 } from "../../../packages/notebooks/src/pages/battery/clock.ts";
 import { courseOf, placeFacts, tagOfPlace } from "../../../packages/notebooks/src/pages/battery/place-facts.ts";
+import { pathData } from "../../../packages/notebooks/src/pages/battery/place-picture.ts";
 import { comparedFuse, placeSchemes, placesMatter } from "../../../packages/notebooks/src/pages/battery/places.ts";
 
 const open = (name: string, view: Record<string, string> = {}) =>
@@ -133,6 +134,28 @@ describe("the fuse's place", () => {
     const byHand = ((160 - 25) * 6e-6 ** 2) / (5e-15 * far.peakCurrent ** 2);
     expect(far.wire.pastInsulation).toBeGreaterThan(0.9 * byHand);
     expect(far.wire.pastInsulation).toBeLessThan(1.2 * byHand);
+  });
+});
+
+describe("the picture of a place", () => {
+  it("ends its curves where the copper melts, and says so in a row of its own", () => {
+    const picture = (place: string) => {
+      const answer = answered(placed(open("08-charger-creep"), place));
+      const facts = placeFacts(answer);
+      const data = pathData(answer, facts, place);
+      if (facts === null || data === null) throw new Error("nothing tripped");
+      return { facts, data, wire: data.states.at(-1), last: data.time.at(-1) ?? Number.NaN };
+    };
+    const [near, none] = [picture("near"), picture("none")];
+    const melts = none.facts.wire.copperMelts ?? Number.NaN;
+    expect(none.last).toBeLessThanOrEqual(melts);
+    expect(none.last).toBeGreaterThan(0.9 * melts);
+    for (const { values } of none.data.currents) expect(values.length).toBe(none.data.time.length);
+    expect(none.wire?.spans.map(({ tag }) => tag)).toEqual(["holds", "burns", "melted"]);
+    expect(none.wire?.spans.map(({ from }) => from).slice(1)).toEqual([none.facts.wire.pastInsulation, melts]);
+    // The other picture goes on, and shares its axis.
+    expect(near.last).toBeGreaterThan(2 * melts);
+    expect(near.wire?.spans.map(({ tag }) => tag)).toEqual(["holds"]);
   });
 });
 

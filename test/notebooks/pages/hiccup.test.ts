@@ -1,4 +1,5 @@
 import { PULSE_WITHSTAND, runScenario } from "@railfault/sim";
+import { JSDOM } from "jsdom";
 import { describe, expect, it } from "vitest";
 import type { Found } from "../../../packages/notebooks/src/pages/hiccup/background.ts";
 import { dipsOf, tripsIn } from "../../../packages/notebooks/src/pages/hiccup/dips.ts";
@@ -8,8 +9,15 @@ import { dangerOf, type PeakSeen, peakOf, peakTold } from "../../../packages/not
 import { remedyNotes, remedyTasks, smallerFuse } from "../../../packages/notebooks/src/pages/hiccup/remedies.ts";
 import { returnOf } from "../../../packages/notebooks/src/pages/hiccup/return.ts";
 import { faultSentence } from "../../../packages/notebooks/src/pages/hiccup/strikes.ts";
+import { stripView } from "../../../packages/notebooks/src/pages/hiccup/strip.ts";
 import { limitSchemes, limitStyles, watched } from "../../../packages/notebooks/src/pages/hiccup/styles.ts";
-import { bounds, rungsFound, sweeps, sweepTasks } from "../../../packages/notebooks/src/pages/hiccup/sweep.ts";
+import {
+  bounds,
+  rungsFound,
+  sweeps,
+  sweepTasks,
+  tooSmall,
+} from "../../../packages/notebooks/src/pages/hiccup/sweep.ts";
 import { drawOnTransmit, holdsOnTransmit } from "../../../packages/notebooks/src/pages/hiccup/transmit.ts";
 import { grouped, roughTime, whole } from "../../../packages/notebooks/src/pages/hiccup/words.ts";
 import { answered, changed, inStyle, open } from "./hiccup-lines.ts";
@@ -76,8 +84,34 @@ describe("where the tripping begins and ends", () => {
     expect(endings.get("1 A")).toBe("unknown");
     expect(endings.get("5 A")).toBe("fuse");
     expect(endings.get("7.5 A")).toBe("trips");
-    expect(bounds("Main fuse", rungs)).toBe("It trips again and again from 7.5 A to 40 A. At 5 A: fuse blown.");
+    expect(bounds("Main fuse", rungs)).toBe(
+      "It trips again and again from 7.5 A to 40 A. From 2 A to 5 A: fuse blown.",
+    );
     expect(bounds("Main fuse", rungs.slice(1, 4))).toContain("at none of these values");
+  });
+
+  it("does not praise a fuse that the radio melts in normal service", () => {
+    const holds = new Map(rungs.map(({ rung, carries }) => [rung.label, carries?.holds]));
+    expect([holds.get("5 A"), holds.get("25 A"), holds.get("30 A")]).toEqual(["no", "not for long", "yes"]);
+    expect(tooSmall(rungs)).toMatch(
+      /^The fuses from 2 A to \d+ A would not hold in normal service: the .* draws 2\d A on transmit, which melts each/,
+    );
+    expect(tooSmall(rungs.slice(-1))).toBe("");
+    const { window } = new JSDOM("");
+    const view = stripView(window.document, fuses);
+    view.show(rungs, false);
+    const tags = [...view.element.querySelectorAll("li")].map((each) =>
+      [...each.querySelectorAll<HTMLElement>(".state-tag")].map(({ textContent, dataset }) => [
+        textContent,
+        dataset["tone"],
+      ]),
+    );
+    const five = rungs.findIndex(({ rung }) => rung.label === "5 A");
+    expect(tags[five]).toEqual([
+      ["fuse blows", "none"],
+      ["would not hold", "endangered"],
+    ]);
+    expect(tags.at(-1)?.length).toBe(1);
   });
 
   it("gives the smaller fuse that ends it, and two other remedies that do", () => {

@@ -6,6 +6,7 @@ import { protectionOf, worthOf } from "../../../packages/notebooks/src/pages/reg
 import { limitText } from "../../../packages/notebooks/src/pages/regulator-fails/fault.ts";
 import {
   protectorChanges,
+  protectorMemory,
   protectorOf,
   protectors,
   tripPath,
@@ -51,6 +52,45 @@ describe("every way of protecting", () => {
     protect(line, "held");
     expect(line.now.parsed.scenario?.crowbar).toMatchObject({ tripVoltage: 15.4, variant: "held" });
     expect(tripPath(line.now)).toEqual(["crowbar", "trip voltage"]);
+  });
+
+  it.each(["none", "clamp"])("brings a crowbar back as it was set, after %s", (between) => {
+    const line = open("01-shorted-pass-transistor");
+    const memory = protectorMemory(line);
+    const turn = (value: string) => line.set(value, protectorChanges(line.now, protectorNamed(value), memory));
+    line.set("trip", [[["crowbar", "trip voltage"], "16.5 V"]]);
+    line.set("filter", [[["crowbar", "sense filter"], "RF-filtered"]]);
+    const set = line.now.parsed.scenario;
+    turn(between);
+    turn("scr");
+    expect(line.now.parsed.scenario).toEqual(set);
+    turn(between);
+    turn("relay");
+    expect(line.now.parsed.scenario?.seriesSwitch?.offVoltage).toBe(16.5);
+    // What is taken back is not remembered either, and another line begins with nothing.
+    while (line.undoLabel !== null) line.undo();
+    turn(between);
+    turn("scr");
+    expect(line.now.parsed.scenario?.crowbar?.tripVoltage).toBe(15);
+    line.set("trip", [[["crowbar", "trip voltage"], "16.5 V"]]);
+    line.open({ kind: "shipped", name: "10-clamp-only" });
+    turn("scr");
+    expect(line.now.parsed.scenario?.crowbar?.tripVoltage).toBe(15);
+    turn("clamp");
+    expect(line.now.parsed.scenario?.clamp).toEqual(open("10-clamp-only").now.parsed.scenario?.clamp);
+  });
+
+  it("lets a disconnect wait above the crowbar, wherever that is set, and as it was set", () => {
+    const line = open("01-shorted-pass-transistor");
+    const memory = protectorMemory(line);
+    const turn = (value: string) => line.set(value, protectorChanges(line.now, protectorNamed(value), memory));
+    line.set("trip", [[["crowbar", "trip voltage"], "16.5 V"]]);
+    turn("disconnect");
+    expect(line.now.parsed.scenario?.seriesSwitch?.offVoltage).toBe(17);
+    line.set("off", [[["series switch", "off voltage"], "17.6 V"]]);
+    turn("scr");
+    turn("disconnect");
+    expect(line.now.parsed.scenario?.seriesSwitch?.offVoltage).toBe(17.6);
   });
 
   it("brings back what the file says of its own crowbar", () => {

@@ -264,6 +264,8 @@ test.each([
 test.each([
   ["14.7 V for 989 ms", "14.7\u00a0V for 989\u00a0ms"],
   ["2 radios and 3 Volts", "2 radios and 3 Volts"],
+  ["a lead of 4 mm² and 2 m, 0.6 V/h", "a lead of 4\u00a0mm² and 2\u00a0m, 0.6\u00a0V/h"],
+  ["-20 °C to 50 °C, from 1-2 to 5", "−20\u00a0°C to 50\u00a0°C, from 1-2 to 5"],
   ["895 A²s, 25 °C, 43.9 A/µs", "895\u00a0A²s, 25\u00a0°C, 43.9\u00a0A/µs"],
 ])("%s keeps its units", (text, expected) => {
   expect(unbroken(text)).toBe(expected);

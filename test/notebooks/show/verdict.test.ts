@@ -42,6 +42,14 @@ describe("the tag", () => {
   });
 });
 
+test("no run is promised where the line cannot be run", () => {
+  const view = verdictView(emptyPage().document);
+  view.show(null);
+  expect(texts(view.element, ".verdict-headline")).toEqual(["The first run is on its way."]);
+  view.show(null, "This line was not run.");
+  expect(texts(view.element, ".verdict-tag, .verdict-headline")).toEqual(["No verdict", "This line was not run."]);
+});
+
 describe("what stands beside the answer on the radio", () => {
   const badges = (verdict: Judged) => {
     const view = verdictView(emptyPage().document);

@@ -22,7 +22,12 @@ export interface RangeOptions extends StopsOptions {
   /** Typical values, marked under the slider; pressing one takes it. */
   readonly marks?: readonly number[];
   readonly disabled?: boolean;
+  /** There is no value: none is shown, and `value` is not meant. */
+  readonly absent?: boolean;
 }
+
+/** In place of a value where there is none. */
+const ABSENT = "–";
 
 export type RangeChanges = Partial<RangeOptions>;
 
@@ -71,11 +76,11 @@ export function range(document: Document, options: RangeOptions): Control<number
     // A slider in hand is not pulled to the nearest stop under the finger.
     if (from !== "slider") slider.value = String(Math.round(stops.placeOf(value)));
     scale.style.setProperty("--filled", `calc(7px + ${share(value)} * (100% - 14px))`);
-    setAttributes(slider, { "aria-valuetext": format(value) });
+    setAttributes(slider, { "aria-valuetext": shown.absent ? "none" : format(value) });
     // A text being typed is left alone until it is finished, or until the value becomes another one.
     if (!typing || from !== "page" || value !== said) accept();
     foot.showDefault(
-      initial === null ? null : format(initial),
+      initial === null || shown.absent ? null : format(initial),
       initial === null || initial === value || shown.disabled === true,
     );
   };
@@ -83,7 +88,7 @@ export function range(document: Document, options: RangeOptions): Control<number
   const accept = (): void => {
     typing = false;
     said = value;
-    field.value = format(value);
+    field.value = shown.absent ? ABSENT : format(value);
     setAttributes(field, { "aria-invalid": null });
     foot.problem("");
   };
@@ -130,11 +135,12 @@ export function range(document: Document, options: RangeOptions): Control<number
     });
     setText(help, shown.help ?? "");
     help.hidden = shown.help === undefined;
-    defaultMark.hidden = initial === null;
+    defaultMark.hidden = initial === null || shown.absent === true;
     defaultMark.style.setProperty("--at", String(initial === null ? 0 : share(initial)));
     marks.hidden = (shown.marks ?? []).length === 0;
     marks.replaceChildren(...(shown.marks ?? []).map(markButton));
-    foot.source(`${format(shown.min)} to ${format(shown.max)}`, shown.source ?? "");
+    if (shown.absent) foot.source(shown.source ?? "", "");
+    else foot.source(`${format(shown.min)} to ${format(shown.max)}`, shown.source ?? "");
     showValue("page");
   };
 

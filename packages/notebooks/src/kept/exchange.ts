@@ -1,6 +1,7 @@
 import { strToU8, zipSync } from "fflate";
 import { textOfBytes } from "./exchange/bytes.ts";
 import { safeFileName, uniqueNames } from "./exchange/file-names.ts";
+import { tableProblem } from "./exchange/table.ts";
 import { grouped, type Problem, problem, shown, sizeText } from "./problem.ts";
 import { halfCharacter, LARGEST_TEXT, LONGEST_NAME, tidyName } from "./words.ts";
 
@@ -51,6 +52,8 @@ export async function importFile(file: OpenedFile): Promise<Imported> {
   if (bytes.length === 0) return refused(problem("empty-file", where, "The file is empty.", { allowed: "a scenario" }));
   const text = textOfBytes(bytes, where);
   if (typeof text !== "string") return refused(text);
+  const table = tableProblem(text, where);
+  if (table !== null) return refused(table);
   return { kind: "text", name: nameFromFile(file.name), fileName: file.name, text };
 }
 

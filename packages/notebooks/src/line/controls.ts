@@ -54,6 +54,7 @@ export function lineRange(document: Document, line: Line, options: LineRangeOpti
       value: value ?? min,
       initial,
       disabled: value === null,
+      absent: value === null,
       source: value === null || described === null ? "not in this line" : sourceText(described, changed),
       // A line may say what no slider offers; only a logarithmic one cannot reach down to 0.
       min: value === null || (isLog(options) && value <= 0) ? min : Math.min(min, value),

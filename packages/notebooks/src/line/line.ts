@@ -1,4 +1,5 @@
 import { FitMemory, type Issue, parseScenario, type ScenarioResult } from "@railfault/sim";
+import { fileOf } from "../kept/exchange/file-names.ts";
 import { type History, keepHistory } from "../kept/history.ts";
 import type { Change, LineChoice, PageState, Path } from "../kept/state.ts";
 import { applyChanges } from "./apply.ts";
@@ -184,7 +185,7 @@ export class Line {
     const parse = (wanted: string): ScenarioResult => {
       if (before?.text === wanted) return before.parsed;
       if (before !== null && baseText(before.state.line) === wanted) return before.original;
-      return parseScenario(wanted, `${name}.yaml`, this.memory);
+      return parseScenario(wanted, fileOf(name), this.memory);
     };
     const original = parse(base);
     const standing =

@@ -1,4 +1,5 @@
 import type { Issue } from "@railfault/sim";
+import { fileOf } from "../kept/exchange/file-names.ts";
 import type { Change, PageState } from "../kept/state.ts";
 import type { Answer, RunRequest } from "../run/protocol.ts";
 import type { Runner } from "../run/runner.ts";
@@ -134,7 +135,7 @@ export class Runs {
     const base = scheme.text ?? now.text;
     const { text: changed, refused } = applyChanges(base, changes, this.line.memory);
     const text = withoutSpreads(changed, this.line.memory);
-    const file = `${scheme.text === undefined ? now.title : label}.yaml`;
+    const file = fileOf(scheme.text === undefined ? now.title : label);
     const request: RunRequest = { ...scheme.options?.(now), text, file };
     const key = JSON.stringify(request);
     const of = scheme.text === undefined ? nameOf(now.state) : "";

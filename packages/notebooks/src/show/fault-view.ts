@@ -27,6 +27,8 @@ export interface FaultViewOptions {
   readonly closePanels?: readonly PanelName[];
   /** Scales of the whole where the run's own do not show what matters. */
   readonly axes?: (data: WaveformData) => SharedAxes;
+  /** Where the close-up begins, in place of what the run's events suggest; null: as they do. */
+  readonly first?: (data: WaveformData) => readonly [number, number] | null;
   /** What is looked at; default a store of its own. */
   readonly view?: TimeViewStore;
 }
@@ -49,7 +51,7 @@ export function faultView(document: Document, options: FaultViewOptions): FaultV
   const view = options.view ?? timeViewStore();
   let data: WaveformData | null = null;
   const rangeOf = (of: WaveformData): readonly [number, number] =>
-    (view.now.range === null ? null : within(of, view.now.range)) ?? suggestedRange(of);
+    (view.now.range === null ? null : within(of, view.now.range)) ?? options.first?.(of) ?? suggestedRange(of);
   const closer = (event: number): void => {
     if (data !== null) view.set({ range: closeTo(data, event) });
   };

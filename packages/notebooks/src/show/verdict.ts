@@ -9,8 +9,8 @@ import { unbroken } from "./words.ts";
 
 export interface VerdictView {
   readonly element: HTMLElement;
-  /** Null clears it: there is no run yet. What was opened stays open. */
-  show(verdict: Verdict | null): void;
+  /** Null clears it: there is no run yet, or, for a `reason`, none at all. What was opened stays open. */
+  show(verdict: Verdict | null, reason?: string): void;
   /** A run is on its way: the old verdict stays, paler. */
   busy(running: boolean): void;
 }
@@ -61,12 +61,13 @@ export function verdictView(
 
   return {
     element,
-    show(verdict) {
-      const first: Tag = verdict === null ? { tone: "none", words: "No verdict yet" } : tagOf(verdict);
+    show(verdict, reason) {
+      const none = reason === undefined ? "No verdict yet" : "No verdict";
+      const first: Tag = verdict === null ? { tone: "none", words: none } : tagOf(verdict);
       element.dataset.tone = first.tone;
       badgesIn(document, badges, [first, ...(verdict === null ? [] : besideOf(verdict))]);
       fillLines(document, after, verdict);
-      setText(headline, unbroken(verdict?.headline ?? "The first run is on its way."));
+      setText(headline, unbroken(verdict?.headline ?? reason ?? "The first run is on its way."));
       if (wanted === "answer") return;
       fill(summary, verdict === null ? [] : summaryOf(document, verdict));
       fill(more, verdict === null ? [] : restOf(document, verdict, fold));
@@ -91,7 +92,9 @@ function badgesIn(document: Document, row: HTMLElement, tags: readonly Tag[]): v
 function fillLines(document: Document, parent: HTMLElement, verdict: Verdict | null): void {
   const after = verdict?.kind === "verdict" ? afterwardsOf(verdict) : null;
   const lines = [
-    ...(after === null ? [] : [el(document, "p", {}, chip(document, after.tone, after.words), " ", after.sentence)]),
+    ...(after === null
+      ? []
+      : [el(document, "p", {}, chip(document, after.tone, after.words), " ", unbroken(after.sentence))]),
     ...pendingLines(document, verdict),
   ];
   putLines(parent, lines);

@@ -150,7 +150,7 @@ function fuseRow(run: Run, { subject, overloadTime, meltTime, openTime }: FuseFi
     label,
     ["intact", "idle"],
     [
-      ...at(meltTime === null ? null : overloadTime, ["melting", "active"]),
+      ...at(meltTime === null ? null : overloadTime, ["heating", "active"]),
       ...at(meltTime, ["clearing", "alarm"]),
       ...at(openTime, ["open", "off"]),
     ],

@@ -127,15 +127,15 @@ function warning({ message, path, hint, position }: Issue): string {
 }
 
 function events({ reasons }: Judged, pen: Pen): string {
-  const times = reasons.map(({ time }) => `t = ${duration(time, 4)}`);
-  const since = reasons.map(({ sincePrevious }) => `+${duration(sincePrevious)}`);
+  const times = ["at", ...reasons.map(({ time }) => `t = ${duration(time, 4)}`)];
+  const since = ["later by", ...reasons.map(({ sincePrevious }) => `+${duration(sincePrevious)}`)];
   const wide = (texts: readonly string[]): number => Math.max(0, ...texts.map((text) => text.length));
   const [first, second] = [wide(times), wide(since)];
-  const lines = reasons.map(({ sentence }, index) => {
+  const lines = ["what happened, and why", ...reasons.map(({ sentence }) => sentence)].map((words, index) => {
     const start = `  ${(times[index] ?? "").padEnd(first)}  ${(since[index] ?? "").padEnd(second)}  `;
-    return wrap(sentence, pen.width, start, " ".repeat(start.length));
+    return wrap(words, pen.width, start, " ".repeat(start.length));
   });
-  return lines.length === 0
+  return reasons.length === 0
     ? section("Why", "  Nothing happened in this run.", pen)
     : section("Why", lines.join("\n"), pen);
 }

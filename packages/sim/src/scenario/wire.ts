@@ -13,7 +13,7 @@ export const CONTACT_RESISTANCE: Cited<number> = Object.freeze({
 /** Insulation wall of a low-voltage single conductor, m: two such walls set the spacing of a pair lying side by side. */
 export const INSULATION_WALL: Cited<number> = Object.freeze({
   value: 0.725e-3,
-  source: "makes the spacing of a 12 AWG pair 3.5 mm",
+  source: "two wires side by side: the copper's diameter and two walls of insulation of 0.725 mm each",
   mark: "assumed",
 });
 

@@ -151,7 +151,17 @@ function fedInto(run: Run): boolean {
   });
 }
 
-/** Whether the line stays dead until a fuse is replaced or a device is reset. */
+/** Whether a clamp that failed short lies across this load: at itself, on the line, or at another load that no fuse has cut off. */
+function clampedShort(run: Run, load: string): boolean {
+  const cutOff = (owner: string): boolean =>
+    run.fuses.some(({ state, subject }) => state === "open" && subject.owner === owner);
+  return (
+    run.clamp?.failedShort === true ||
+    run.loadClamps.some(({ load: at, findings }) => findings.failedShort && (at === load || !cutOff(at)))
+  );
+}
+
+/** Whether the line stays dead until a fuse or a part that failed short is replaced, or a device is reset. */
 function lineNeedsHand(run: Run, load: string): boolean {
   const cut = run.fuses.some(
     (fuse) => fuse.state !== "intact" && (fuse.subject.part === "main fuse" || fuse.subject.owner === load),
@@ -162,5 +172,5 @@ function lineNeedsHand(run: Run, load: string): boolean {
     run.seriesSwitch !== null && run.seriesSwitch.state !== "closed" && run.scenario.seriesSwitch?.reclose === null;
   const dark = run.sources.every((source) => source.stateAtEnd === "latched off");
   const held = bar !== null && bar.firings.length > 0 && run.scenario.crowbar?.variant !== "plain";
-  return cut || shorted || opened || dark || held || fedInto(run);
+  return cut || shorted || opened || dark || held || fedInto(run) || clampedShort(run, load);
 }

@@ -27,6 +27,9 @@ function charge(
   // A battery on float stands above its resting full by the curve of its EMF; overcharged is what is pushed in beyond that.
   const floated = initial > 1;
   const risen = highest - Math.max(1, initial);
+  const began = floated
+    ? ` (on float it began at ${show(initial, "ratio")}, which is full for it, and is held against that)`
+    : "";
   const full = judgeLimit({
     subject: source.name,
     quantity: "state of charge",
@@ -39,7 +42,7 @@ function charge(
     say: (severity) =>
       severity === "ok"
         ? `${who} was charged to ${show(highest, "ratio")} at most.`
-        : `${who} was charged to ${show(highest, "ratio")}: a full battery that goes on being charged heats up and gasses. Fire and explosion hazard.`,
+        : `${who} was charged to ${show(highest, "ratio")}${began}: a full battery that goes on being charged heats up and gasses. Fire and explosion hazard.`,
   });
   if (lowest >= 0) return [full];
   return [

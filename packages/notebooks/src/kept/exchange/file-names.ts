@@ -39,3 +39,12 @@ export function uniqueNames(names: readonly string[]): string[] {
     return unique;
   });
 }
+
+/**
+ * What the file of a line is called where places in it are told. A name with an ending of its own is the file's own name.
+ *
+ * @example fileOf("Hut, roof") // "Hut, roof.yaml"
+ */
+export function fileOf(name: string): string {
+  return /\.[a-z]\w{0,4}$/i.test(name) ? name : `${name}.yaml`;
+}

@@ -47,11 +47,11 @@ function take(work: Work, imported: Imported, fileName: string): void {
   }
   const { name, text } = imported;
   const { scenario, issues } = parseScenario(text, shown(imported.fileName), new FitMemory());
+  const errors = counted(issues.filter(({ severity }) => severity === "error").length, "problem");
   if (scenario === null && !work.anyText) {
-    const errors = issues.filter(({ severity }) => severity === "error").length;
     notices.put("open", {
       ...notOpened(fileName, []),
-      text: `There ${errors === 1 ? "is" : "are"} ${counted(errors, "problem")} in it.`,
+      text: `There ${errors.startsWith("1 ") ? "is" : "are"} ${errors} in it.`,
       issues,
       links: mendOn(work, name, text),
     });
@@ -59,7 +59,7 @@ function take(work: Work, imported: Imported, fileName: string): void {
   }
   line.open({ kind: "own", name, text });
   notices.put("open", null);
-  say(`Opened ${shown(fileName)}.`);
+  say(`Opened ${shown(fileName)}${scenario === null ? `: ${errors} in it, so it was not run` : ""}.`);
 }
 
 /** A way to the page on which such a text can be mended, when an address can carry it there. */

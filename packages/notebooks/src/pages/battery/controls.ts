@@ -1,15 +1,18 @@
-import { findPart, partNames } from "@railfault/sim";
+import { describeValue, findPart, partNames } from "@railfault/sim";
 import type { Change } from "../../kept/state.ts";
 import type { LineOption } from "../../line/controls.ts";
 import type { LineNow } from "../../line/line.ts";
 import type { OpenedLine } from "../../line/open.ts";
-import type { Group } from "../regulator-fails/group.ts";
+import { type Group, shownWhere } from "../regulator-fails/group.ts";
 import { batteryOf, chargerOf, fuseClassOf, ofBattery, ofCharger, wordOf, written } from "./part-of-line.ts";
 
 const HOUR = 3600;
 
 /** What the charger does, and how long one watches it. */
-export function chargerControls({ range }: OpenedLine): Group {
+export function chargerControls({ line, range }: OpenedLine): Group {
+  /** A line whose charger does not creep has no such values. */
+  const whereCreeps = (control: HTMLElement): HTMLElement =>
+    shownWhere(line, control, (now) => describeValue(now.parsed, ofCharger("fault", "slew")(now)) !== null);
   return {
     title: "The charger",
     controls: [
@@ -22,24 +25,28 @@ export function chargerControls({ range }: OpenedLine): Group {
         step: 1,
         help: "After the trip this current holds the SCR on.",
       }),
-      range({
-        label: "It creeps by",
-        path: ofCharger("fault", "slew"),
-        dimension: "voltage slew",
-        min: 0.05 / HOUR,
-        max: 10 / HOUR,
-        steps: [0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.8, 1, 1.5, 2, 3, 5, 10].map((volts) => volts / HOUR),
-        format: (slew) => `${Number((slew * HOUR).toPrecision(4))} V/h`,
-      }),
-      range({
-        label: "It ends at",
-        path: ofCharger("fault", "ceiling voltage"),
-        dimension: "voltage",
-        min: 14.5,
-        max: 20,
-        step: 0.1,
-        help: "Where that is below the trip point nothing ever trips, and the battery is charged on and on.",
-      }),
+      whereCreeps(
+        range({
+          label: "It creeps by",
+          path: ofCharger("fault", "slew"),
+          dimension: "voltage slew",
+          min: 0.05 / HOUR,
+          max: 10 / HOUR,
+          steps: [0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.8, 1, 1.5, 2, 3, 5, 10].map((volts) => volts / HOUR),
+          format: (slew) => `${Number((slew * HOUR).toPrecision(4))} V/h`,
+        }),
+      ),
+      whereCreeps(
+        range({
+          label: "It ends at",
+          path: ofCharger("fault", "ceiling voltage"),
+          dimension: "voltage",
+          min: 14.5,
+          max: 20,
+          step: 0.1,
+          help: "Where that is below the trip point nothing ever trips, and the battery is charged on and on.",
+        }),
+      ),
       range({
         label: "Watched for",
         path: ["run for"],

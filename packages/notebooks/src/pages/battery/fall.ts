@@ -1,5 +1,5 @@
 import { describeValue, formatQuantity, parseScenario, type Run } from "@railfault/sim";
-import { figureData, type WaveformData } from "@railfault/sim/figures";
+import { figureData } from "@railfault/sim/figures";
 import { el, toggle } from "../../controls/index.ts";
 import type { Change, Path } from "../../kept/state.ts";
 import type { LineNow } from "../../line/line.ts";
@@ -8,6 +8,7 @@ import type { Scheme } from "../../line/runs.ts";
 import { shippedLine } from "../../line/shipped.ts";
 import type { Answer } from "../../run/protocol.ts";
 import { faultView, verdictView } from "../../show/index.ts";
+import { within } from "../../show/windows.ts";
 import { unbroken } from "../../show/words.ts";
 import { runProgress } from "../regulator-fails/run-progress.ts";
 import { withSigns } from "./clock.ts";
@@ -101,12 +102,16 @@ export function fallView(opened: OpenedLine) {
   const rest = verdictView(document, { parts: "rest", label: "Verdict on the terminal that falls off, in detail" });
   const problem = el(document, "p", { class: "aside", role: "alert", hidden: true });
   const progress = runProgress(opened, ["fall"]);
+  let shown: Answer | null = null;
   const seen = faultView(document, {
     label: "What the radio sees when the terminal falls off",
     panels: ["voltage", "states"],
     closePanels: ["voltage", "current"],
+    first: (data) => {
+      const range = shown === null ? null : aroundFall(shown.run);
+      return range && within(data, range);
+    },
   });
-  let shown: Answer | null = null;
   const stop = opened.runs((runs) => {
     const run = runs.get("fall");
     if (run === undefined) return;
@@ -118,7 +123,8 @@ export function fallView(opened: OpenedLine) {
     shown = run.answer;
     answer.show(shown.verdict);
     rest.show(shown.verdict);
-    seen.show(withSigns(fromFall(figureData(shown.run, shown.verdict), shown.run), shown.run));
+    // No source of this line fails: as in the verdict, all times are counted from the start.
+    seen.show(withSigns(figureData(shown.run, shown.verdict), shown.run));
   });
   return {
     answer: el(document, "div", { "data-own-line": true }, answer.element, problem),
@@ -138,10 +144,16 @@ export function fallView(opened: OpenedLine) {
   };
 }
 
-/** No source of this line fails: its fault is the terminal, and times are counted from where that comes off. */
-function fromFall(data: WaveformData, { events }: Run): WaveformData {
-  const fall = events.find(({ kind }) => kind === "contact opens");
-  return fall === undefined ? data : { ...data, faultTime: fall.time, zero: "fault" };
+/** A charger needs a few milliseconds to notice; shown where no switch acts, s. */
+const NOTICED = 3e-3;
+
+/** From shortly before the terminal falls off until the switch has acted. The run's events suggest the arc of the terminal, which is over at once. */
+export function aroundFall(run: Run): readonly [from: number, to: number] | null {
+  const fall = run.events.find(({ kind }) => kind === "contact opens")?.time;
+  if (fall === undefined) return null;
+  const act = run.events.find(({ kind, time }) => kind === "starts to open" && time > fall)?.time ?? fall + NOTICED;
+  const delay = act - fall;
+  return [fall - 0.5 * delay, act + 3 * delay];
 }
 
 /** How high the charger went and how often the switch acted, as a sentence. */

@@ -1,12 +1,5 @@
 import { formatQuantity } from "@railfault/sim";
-import {
-  faultFigure,
-  figureData,
-  legendFigure,
-  type SharedAxes,
-  sharedAxes,
-  type WaveformData,
-} from "@railfault/sim/figures";
+import { faultFigure, legendFigure, type SharedAxes, sharedAxes, type WaveformData } from "@railfault/sim/figures";
 import { el, setText } from "../../controls/index.ts";
 import type { OpenedLine } from "../../line/open.ts";
 import type { Answer } from "../../run/protocol.ts";
@@ -14,6 +7,7 @@ import { type FigurePlace, figurePlace } from "../../show/index.ts";
 import { unbroken } from "../../show/words.ts";
 import { runProgress } from "../regulator-fails/run-progress.ts";
 import { COPPER_MELTS, courseOf, type PlaceFacts, placeFacts, tagOfPlace } from "./place-facts.ts";
+import { pathData } from "./place-picture.ts";
 import { type FusePlace, fusePlaces, runOfPlace } from "./places.ts";
 
 /** Where the comparison's time begins after the trip, s. */
@@ -131,7 +125,9 @@ function cardOf({ title, means }: FusePlace) {
       setText(course, unbroken(courseOf(found, current)));
       against.hidden = found.hurt.length === 0;
       hurt.replaceChildren(...found.hurt.map((sentence) => el(document, "li", {}, unbroken(sentence))));
-      facts.replaceChildren(...rowsOf(found).flatMap(([name, text]) => [name, text].map((each, i) => cell(i, each))));
+      facts.replaceChildren(
+        ...rowsOf(found).flatMap(([name, text]) => [name, unbroken(text)].map((each, i) => cell(i, each))),
+      );
     },
   };
 }
@@ -149,33 +145,6 @@ function rowsOf({ trip, fuse, scr, wire, radio }: PlaceFacts): readonly (readonl
     ["Crowbar’s path", fuse === null ? "no fuse in it" : `through the ${fuse.label}`],
     ["Battery’s lead", `${hottest}; its insulation stands ${temperature(wire.insulation)} for seconds`],
     ...(scr === null ? [] : [["SCR’s junction", junction] as const]),
-    ["The radio", unbroken(radio)],
+    ["The radio", radio],
   ];
-}
-
-/** Currents of battery and SCR with the states that matter, counted from the trip. */
-function pathData({ run, verdict }: Answer, facts: PlaceFacts | null, title: string): WaveformData | null {
-  if (facts === null || facts.trip === null) return null;
-  const { trip } = facts;
-  const data = figureData(run, verdict);
-  const battery = run.scenario.sources.find(({ kind }) => kind === "battery")?.name ?? "";
-  const names = ["SCR", `${battery} lead`];
-  return {
-    ...data,
-    title,
-    zero: "trip",
-    faultTime: 0,
-    time: data.time.map((time) => time - trip),
-    currents: data.currents
-      .filter(({ label }) => names.includes(label))
-      .map(({ label, values }) => ({ label, values })),
-    states: data.states
-      .filter(({ label }) => label === "SCR" || label.endsWith("fuse"))
-      .map(({ label, spans }) => ({
-        label,
-        spans: spans.map((span) => ({ ...span, from: span.from - trip, to: span.to - trip })),
-      })),
-    events: data.events.map((event) => ({ ...event, time: event.time - trip })),
-    restsUntil: data.restsUntil == null ? null : data.restsUntil - trip,
-  };
 }

@@ -1,8 +1,10 @@
 import type { Issue } from "@railfault/sim";
 import { figureData, figureOfRun } from "@railfault/sim/figures";
 import { el, setText } from "../../controls/index.ts";
+import type { LineNow } from "../../line/line.ts";
 import type { OpenedLine } from "../../line/open.ts";
 import type { SchemeRun } from "../../line/runs.ts";
+import { shippedLine } from "../../line/shipped.ts";
 import type { Answer } from "../../run/protocol.ts";
 import { faultView, progressView, verdictView } from "../../show/index.ts";
 
@@ -20,6 +22,8 @@ export function filePicture(opened: OpenedLine): FilePicture {
   const belongs = el(document, "p", { class: "belongs", role: "status" });
   const progress = progressView(document, { stop: () => opened.stop("line") });
   let shown: Answer | null = null;
+  /** Of which line that is: another one's answer is none of a file that was opened and cannot be run. */
+  let shownOf = "";
   verdict.show(null);
   const seen = faultView(document, {
     label: "What the radio saw",
@@ -33,13 +37,16 @@ export function filePicture(opened: OpenedLine): FilePicture {
   const answer = el(document, "div", { class: "file-verdict" }, belongs, verdict.element);
 
   const show = ({ status, answer: newest, message, progress: reached }: SchemeRun): void => {
+    const called = calledIn(opened.line.now);
     if (newest !== null && newest !== shown) {
       shown = newest;
       verdict.show(newest.verdict);
       seen.show(figureData(newest.run, newest.verdict));
     }
+    if (status === "answered") shownOf = called;
     // Without a run there is nothing to be shown, and no empty frame for it.
-    const nothing = newest === null && status !== "running";
+    const hasOwn = newest !== null && shownOf === called;
+    const nothing = !hasOwn && status !== "running";
     verdict.element.hidden = nothing;
     figure.hidden = nothing;
     verdict.busy(status === "running");
@@ -49,9 +56,7 @@ export function filePicture(opened: OpenedLine): FilePicture {
       const old = status !== "answered";
       setText(
         belongs,
-        old
-          ? oldWords(newest !== null, message, opened.line.now.parsed.issues)
-          : "Verdict and picture of the text as it stands",
+        old ? oldWords(hasOwn, message, opened.line.now.parsed.issues) : "Verdict and picture of the text as it stands",
       );
       for (const part of [answer, figure]) part.toggleAttribute("data-old", old);
     }
@@ -72,19 +77,24 @@ export function filePicture(opened: OpenedLine): FilePicture {
   };
 }
 
+/** What a line is called, whether it is as it comes with the pages or was written in. */
+function calledIn({ state: { line } }: LineNow): string {
+  return (line.kind === "shipped" && shippedLine(line.name).title) || line.name;
+}
+
 function oldWords(hasPicture: boolean, message: string | null, issues: readonly Issue[]): string {
-  const stands = hasPicture ? "Verdict and picture belong to an earlier text." : "There is no picture yet.";
-  if (message !== null) return `The run failed: ${message} ${stands}`;
+  const stands = hasPicture ? "verdict and picture belong to an earlier text." : "there is no verdict on it.";
+  if (message !== null) return `The run failed; ${stands} ${message}`;
   const errors = issues.filter(({ severity }) => severity === "error");
-  if (errors.length === 0) return `The text was not run. ${stands}`;
+  if (errors.length === 0) return `The text was not run; ${stands}`;
   const more = errors.length > 1 ? ` ${errors.length - 1} more below.` : "";
-  return `The text was not run. ${firstWords(errors[0])}${more} ${stands}`;
+  return `The text was not run; ${stands} ${firstWords(errors[0])}${more}`;
 }
 
 /** Of a long value or a long list of names only the beginning is said here: the list of problems has it whole. */
 const LONGEST = 120;
 
-/** A problem as a sentence or two: place, what is wrong, received, allowed or what helps. */
+/** A problem as a sentence or two: place, what is wrong, received, what helps, allowed. */
 function firstWords({ position, message, received, allowed, hint }: Issue): string {
   const cut = (text: string): string =>
     text.length > LONGEST ? `${text.slice(0, LONGEST).replace(/[\s,;]*\S*$/, "")} …` : text;
@@ -92,7 +102,7 @@ function firstWords({ position, message, received, allowed, hint }: Issue): stri
   const place = position === null || message.startsWith("Line ") ? "" : `Line ${position.line}: `;
   const parts = [`${place}${cut(message)}`];
   if (received !== null) parts.push(ended(`Received: ${cut(received)}`));
+  if (hint !== null) parts.push(ended(`What helps: ${cut(hint)}`));
   if (allowed !== null) parts.push(ended(`Allowed: ${cut(allowed)}`));
-  else if (hint !== null) parts.push(ended(`What helps: ${cut(hint)}`));
   return parts.join(" ");
 }

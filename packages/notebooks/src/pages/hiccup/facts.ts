@@ -72,7 +72,7 @@ function dipsSentence({ load, longestWithout, fedEachRound, peak, minimum }: Dip
   const start = `${capital(the(load))} goes without supply for ${time(longestWithout)} at a time.`;
   if (peak !== null && peak < minimum) return `${start} The pulses no longer reach it.`;
   const up = peak === null ? "" : `, at up to ${formatQuantity(peak, "voltage")}`;
-  return `${start} In each round it is fed for about ${time(rough(fedEachRound))}${up}: too short for a radio to start, long enough for a lamp to blink.`;
+  return `${start} In each round it stands above its minimum for about ${time(rough(fedEachRound))}${up}. Whether a radio starts or a lamp lights up in that time is not computed.`;
 }
 
 /** The share of a round is a mean over the run, and no better known than this. */

@@ -1,7 +1,8 @@
 import { el, setText } from "../../controls/index.ts";
 import { toneOf } from "./card.ts";
 import type { Ending } from "./outcome-types.ts";
-import { bounds, type RungFound, type Sweep } from "./sweep.ts";
+import { bounds, type RungFound, type Sweep, tooSmall } from "./sweep.ts";
+import type { Holds } from "./transmit.ts";
 import { whole } from "./words.ts";
 
 /** A tag's words where there is little room. */
@@ -25,6 +26,13 @@ const SHORT: Readonly<Record<Ending, string>> = {
   unknown: "no run",
 };
 
+/** A fuse that is too small for what it has to carry every day, in as few words. */
+const STRAIN: Readonly<Record<Holds["holds"], string>> = {
+  yes: "",
+  "not for long": "would tire",
+  no: "would not hold",
+};
+
 /** A row of runs along one value: what each of them ends like, and where the line stands. */
 export function stripView(document: Document, sweep: Sweep) {
   const sentence = el(document, "p", { class: "strip-sentence", "aria-live": "polite" });
@@ -39,8 +47,13 @@ export function stripView(document: Document, sweep: Sweep) {
     list,
     why,
   );
-  const entry = ({ rung, outcome }: RungFound): HTMLElement => {
-    const tone = outcome === null ? "none" : toneOf(outcome);
+  const entry = ({ rung, outcome, carries }: RungFound): HTMLElement => {
+    const strained = carries !== undefined && carries.holds !== "yes";
+    // No fuse is good that does not carry its own radio.
+    const tone = outcome === null || (strained && toneOf(outcome) === "safe") ? "none" : toneOf(outcome);
+    const strain = strained
+      ? el(document, "span", { class: "state-tag", "data-tone": carries.tone }, STRAIN[carries.holds])
+      : null;
     const tag = el(
       document,
       "span",
@@ -50,7 +63,7 @@ export function stripView(document: Document, sweep: Sweep) {
     const mark = rung.here ? el(document, "span", { class: "strip-here" }, "your line") : null;
     const value = el(document, "span", { class: "strip-value" }, whole(rung.label), mark);
     const words = el(document, "span", { class: "strip-words" }, whole(outcome?.brief ?? ""));
-    return el(document, "li", { "aria-current": rung.here ? "true" : null }, value, tag, words);
+    return el(document, "li", { "aria-current": rung.here ? "true" : null }, value, tag, strain, words);
   };
   return {
     element,
@@ -63,7 +76,8 @@ export function stripView(document: Document, sweep: Sweep) {
       list.replaceChildren(...rungs.map(entry));
       const refused = rungs.filter(({ outcome }) => outcome?.ending === "unknown");
       setText(why, whole(refused.map(({ rung, outcome }) => `${rung.label}: ${outcome?.sentence}`).join(" ")));
-      setText(sentence, busy ? "Computing one run for each value …" : whole(bounds(sweep.heading, rungs)));
+      const told = `${bounds(sweep.heading, rungs)} ${tooSmall(rungs)}`.trim();
+      setText(sentence, busy ? "Computing one run for each value …" : whole(told));
     },
   };
 }

@@ -9,6 +9,7 @@ import { outcomeOf } from "./outcome.ts";
 import { type Outcome, tripsOn } from "./outcome-types.ts";
 import { followed, limited } from "./styles.ts";
 import { amperes, type LimitValues, limitValues, ofSupply, seconds, variedSupply } from "./supply.ts";
+import { drawOnTransmit, type Holds, holdsOnTransmit } from "./transmit.ts";
 import { capital, listed, small, whyRefused } from "./words.ts";
 
 /** One value that is varied while everything else stays. */
@@ -32,6 +33,8 @@ export interface Rung {
 export interface RungFound {
   readonly rung: Rung;
   readonly outcome: Outcome | null;
+  /** Of a fuse that is tried: whether it carries what the loads draw on transmit; left out: not known, or no fuse is tried. */
+  readonly carries?: Holds;
 }
 
 const DETECTION = [1e-3, 3e-3, 10e-3, 30e-3, 0.1, 0.3, 1, 3];
@@ -115,7 +118,13 @@ export function sweepTasks(sweep: Sweep, now: LineNow): readonly Task[] {
 }
 
 export function rungsFound(sweep: Sweep, now: LineNow, found: ReadonlyMap<string, Found>): readonly RungFound[] {
-  return sweep.rungs(now).map((rung) => ({ rung, outcome: outcomeOfFound(found.get(rung.label)) }));
+  const draw = sweep.name === "fuse" ? drawOnTransmit(now) : null;
+  return sweep.rungs(now).map((rung) => {
+    const each = found.get(rung.label);
+    const fuse = each?.kind === "answer" ? each.answer.scenario.mainFuse : null;
+    const outcome = outcomeOfFound(each);
+    return draw === null || fuse === null ? { rung, outcome } : { rung, outcome, carries: holdsOnTransmit(fuse, draw) };
+  });
 }
 
 function outcomeOfFound(found: Found | undefined): Outcome | null {
@@ -143,6 +152,24 @@ export function bounds(heading: string, rungs: readonly RungFound[]): string {
   if (trips.length === known.length)
     return `It trips again and again at each of these values, from ${at(first)} to ${at(last)}.${heat}`;
   const range = first === last ? `at ${at(first)} only` : `from ${at(first)} to ${at(last)}`;
-  const beside = (i: number): string => (known[i] === undefined ? "" : ` At ${at(i)}: ${small(known[i].outcome.tag)}.`);
-  return `It trips again and again ${range}.${heat}${beside(first - 1)}${beside(last + 1)}`;
+  /** All that follow each other on one side and end alike. */
+  const beside = (i: number, step: 1 | -1): string => {
+    if (known[i] === undefined) return "";
+    const { tag } = known[i].outcome;
+    let end = i;
+    while (known[end + step]?.outcome.tag === tag) end += step;
+    const [from, to] = [at(Math.min(i, end)), at(Math.max(i, end))];
+    return from === to ? ` At ${at(i)}: ${small(tag)}.` : ` From ${from} to ${to}: ${small(tag)}.`;
+  };
+  return `It trips again and again ${range}.${heat}${beside(first - 1, -1)}${beside(last + 1, 1)}`;
+}
+
+/** Which of the fuses that were tried would not carry what the loads draw on transmit, in a sentence; empty: all do, or no fuse is tried. */
+export function tooSmall(rungs: readonly RungFound[]): string {
+  const small = rungs.filter(({ carries }) => carries?.holds === "no");
+  const first = small[0]?.carries;
+  if (first === undefined) return "";
+  const [from, to] = [small[0].rung.label, small[small.length - 1].rung.label];
+  const which = from === to ? `The fuse of ${from}` : `The fuses from ${from} to ${to}`;
+  return `${which} would not hold in normal service: ${first.draws}, which melts ${from === to ? "it" : "each of them"}.`;
 }

@@ -30,14 +30,16 @@ export interface Holds {
   readonly tag: string;
   readonly tone: string;
   readonly sentence: string;
+  /** What the loads draw, for the middle of a sentence: `the radio draws 21 A on transmit`. */
+  readonly draws: string;
 }
 
 /** Whether a fuse carries what the loads draw while they transmit. */
 export function holdsOnTransmit(fuse: Fuse, { loads, current, transmits }: Draw): Holds {
   const who = loads.length === 1 ? the(loads[0]) : `${listed(loads.map(the))} together`;
   const when = transmits ? "on transmit" : "at the most that this line tells";
-  const draws = (amount: string): string =>
-    `${capital(who)} ${loads.length === 1 ? "draws" : "draw"} ${amount} ${when}`;
+  const drawing = (amount: string): string => `${who} ${loads.length === 1 ? "draws" : "draw"} ${amount} ${when}`;
+  const draws = drawing(formatQuantity(current, "current"));
   const melts = fuse.minimumMeltingCurrent;
   if (current >= melts) {
     const [drawn, melting] = apart(current, melts, "current");
@@ -45,6 +47,7 @@ export function holdsOnTransmit(fuse: Fuse, { loads, current, transmits }: Draw)
       holds: "no",
       tag: "Would not hold",
       tone: "endangered",
+      draws,
       sentence: `This fuse would not hold ${when} (${drawn}): it melts from about ${melting} on.`,
     };
   }
@@ -56,12 +59,14 @@ export function holdsOnTransmit(fuse: Fuse, { loads, current, transmits }: Draw)
       holds: "not for long",
       tag: "Not for long",
       tone: "withstood",
-      sentence: `${draws(drawn)}. Practice allows a fuse ${rule} for hours: this one would tire.`,
+      draws,
+      sentence: `${capital(drawing(drawn))}. Practice allows a fuse ${rule} for hours: this one would tire.`,
     };
   return {
     holds: "yes",
     tag: "Holds",
     tone: "safe",
-    sentence: `${draws(drawn)}, and practice allows this fuse ${allowed} for hours.`,
+    draws,
+    sentence: `${capital(drawing(drawn))}, and practice allows this fuse ${allowed} for hours.`,
   };
 }

@@ -58,7 +58,9 @@ export function answerView(opened: OpenedLine): AnswerView {
       transmit.leave();
     },
     show({ status, answer, issues, message }) {
-      if (answer !== shown) {
+      // Where nothing could be run yet, no text may go on promising a run.
+      if (answer === null && status !== "running") verdict.show(null, "This line was not run.");
+      else if (answer !== shown || answer === null) {
         verdict.show(answer?.verdict ?? null);
         putLines(pending, pendingLines(document, answer?.verdict ?? null));
         pending.hidden = pending.childElementCount === 0;

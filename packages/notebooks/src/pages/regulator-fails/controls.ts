@@ -4,7 +4,7 @@ import type { LineOption } from "../../line/controls.ts";
 import type { LineNow } from "../../line/line.ts";
 import type { OpenedLine } from "../../line/open.ts";
 import { type Group, shownWhere } from "./group.ts";
-import { protectorOf, protectorOptions, tripPath } from "./protector.ts";
+import { protectorMemory, protectorOf, protectorOptions, tripPath } from "./protector.ts";
 import { has, ofFaulty, sourceOf, wordAt, writtenAt } from "./written.ts";
 
 const filters: readonly (readonly [value: string, label: string])[] = [
@@ -22,7 +22,7 @@ export function protectorControls({ line, range, choice }: OpenedLine): Group {
   const protector = choice({
     label: "What protects the radio",
     as: "menu",
-    options: protectorOptions(),
+    options: protectorOptions(protectorMemory(line)),
     current: (now) => protectorOf(now)?.value ?? null,
     help: (now) => protectorOf(now)?.what ?? "A mixture of its own.",
     otherwise: "several, as in the file",

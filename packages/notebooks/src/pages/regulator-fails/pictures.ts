@@ -18,7 +18,7 @@ export interface Shows<Of = Answer> {
 export function morePictures(names: readonly FigureName[]): Shows {
   const folds = figures.filter(({ name }) => names.includes(name)).map(foldedPicture);
   return {
-    element: el(document, "div", {}, ...folds.map(({ element }) => element)),
+    element: el(document, "div", { class: "more-pictures" }, ...folds.map(({ element }) => element)),
     show: (answer) => {
       for (const fold of folds) fold.show(answer);
     },

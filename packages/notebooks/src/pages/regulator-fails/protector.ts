@@ -1,7 +1,7 @@
-import { describeValue } from "@railfault/sim";
+import { describeValue, formatQuantity, parseQuantity } from "@railfault/sim";
 import type { Change, Path } from "../../kept/state.ts";
 import type { LineOption } from "../../line/controls.ts";
-import type { LineNow } from "../../line/line.ts";
+import { baseText, type Line, type LineNow } from "../../line/line.ts";
 import { asText, has, wordAt, writtenAt } from "./written.ts";
 
 /** One way of protecting a line. */
@@ -62,8 +62,8 @@ export const protectors: readonly Protector[] = [
 const keys = ["crowbar", "clamp", "series switch"] as const;
 const classes = { transistor: "series transistor 30 A", relay: "relay 30 A" } as const;
 const DEFAULT_TRIP = "15.0 V";
-/** A disconnect waits a little above the crowbar, so that the SCR is the one that fires. */
-const DISCONNECT = "15.5 V";
+/** A disconnect waits this much above the crowbar, so that the SCR is the one that fires; V. */
+const DISCONNECT_ABOVE = 0.5;
 
 /** Which of the ways a line's file has; null for a mixture of its own. */
 export function protectorOf(now: LineNow): Protector | null {
@@ -100,42 +100,82 @@ function mapAt(now: LineNow, path: Path): Readonly<Record<string, unknown>> {
 
 const textAt = (now: LineNow, path: Path): string | null => describeValue(now.parsed, path)?.text ?? null;
 
+/** The line as it stood when something was last true of it; null: it never was. */
+export type StoodLast = (fits: (now: LineNow) => boolean) => LineNow | null;
+
+const hasTrip = (now: LineNow): boolean => textAt(now, tripPath(now)) !== null;
+const disconnects = (now: LineNow): boolean => has(now, ["crowbar"]) && has(now, ["series switch"]);
+
 /**
- * What turns a line's protection into another one. The voltage at which it acts goes over, and so does what the file says of a part
- * that stays or comes back.
+ * Remembers each protector as it stood last: one that gives way to another has no place in the text, and comes back as somebody set it.
+ * Of another line nothing is remembered.
+ *
+ * @returns what tells it; it ends with the line
  */
-export function protectorChanges(now: LineNow, wanted: Protector): Change[] {
-  const original = { ...now, parsed: now.original };
-  const trip = textAt(now, tripPath(now)) ?? textAt(original, tripPath(original)) ?? DEFAULT_TRIP;
+export function protectorMemory(line: Pick<Line, "follow">): StoodLast {
+  let of: string | null = null;
+  let seen: LineNow[] = [];
+  const worthKeeping = [hasTrip, disconnects, ...keys.map((key) => (now: LineNow) => has(now, [key]))];
+  line.follow((now) => {
+    const base = baseText(now.state.line);
+    const all = base === of ? [now, ...seen] : [now];
+    of = base;
+    const kept = new Set(worthKeeping.map((fits) => all.find(fits)));
+    seen = all.filter((each) => kept.has(each));
+  });
+  return (fits) => seen.find(fits) ?? null;
+}
+
+/**
+ * What turns a line's protection into another one. The voltage at which it acts goes over, and so does what is set of a part
+ * that stays or comes back.
+ *
+ * @param before what stood in this line earlier; left out: what its file says
+ */
+export function protectorChanges(now: LineNow, wanted: Protector, before?: StoodLast): Change[] {
+  const opened = { ...now, parsed: now.original };
+  const earlier: StoodLast = (fits) => (fits(now) ? now : (before?.(fits) ?? (fits(opened) ? opened : null)));
+  const acted = earlier(hasTrip);
+  const trip = (acted && textAt(acted, tripPath(acted))) ?? DEFAULT_TRIP;
   const crowbar = (): Change[] => {
     if (!has(now, ["crowbar"])) {
-      const before = { ...usualCrowbar, ...mapAt(original, ["crowbar"]), "trip voltage": trip };
-      return [[["crowbar"], asText({ ...before, variant: wanted.variant ?? "plain" })]];
+      const put = earlier((each) => has(each, ["crowbar"]));
+      const made = { ...usualCrowbar, ...(put && mapAt(put, ["crowbar"])), "trip voltage": trip };
+      return [[["crowbar"], asText({ ...made, variant: wanted.variant ?? "plain" })]];
     }
     if (wordAt(now, ["crowbar", "variant"]) === wanted.variant) return [];
     return [[["crowbar", "variant"], wanted.variant === "plain" ? null : (wanted.variant ?? null)]];
   };
+  const clamp = (): Change[] => {
+    if (has(now, ["clamp"])) return [];
+    const put = earlier((each) => has(each, ["clamp"]));
+    return [[["clamp"], put === null ? "clamp diode 1500 W, 15 V" : asText(writtenAt(put, ["clamp"]))]];
+  };
   const opener = (): Change[] => {
     const kind = wanted.opens ?? "relay";
-    const off = wanted.parts.includes("crowbar") ? DISCONNECT : trip;
-    const known = [now, original].find((each) => switchKind(each) === kind);
-    const before = known === undefined ? { part: classes[kind] } : mapAt(known, ["series switch"]);
-    return [[["series switch"], asText({ ...before, "off voltage": off })]];
+    const off = wanted.parts.includes("crowbar") ? offBeside(trip, earlier(disconnects)) : trip;
+    const put = earlier((each) => switchKind(each) === kind);
+    const made = put === null ? { part: classes[kind] } : mapAt(put, ["series switch"]);
+    return [[["series switch"], asText({ ...made, "off voltage": off })]];
   };
-  const there: Readonly<Record<(typeof keys)[number], () => Change[]>> = {
-    crowbar,
-    clamp: () => (has(now, ["clamp"]) ? [] : [[["clamp"], "clamp diode 1500 W, 15 V"]]),
-    "series switch": opener,
-  };
+  const there: Readonly<Record<(typeof keys)[number], () => Change[]>> = { crowbar, clamp, "series switch": opener };
   return keys.flatMap((key) => (wanted.parts.includes(key) ? there[key]() : [[[key], null] as const]));
 }
 
+/** Where a disconnect opens beside a crowbar of this trip voltage: as it was set for that, else a little above. */
+function offBeside(trip: string, set: LineNow | null): string {
+  const off = set && textAt(set, ["series switch", "off voltage"]);
+  if (set !== null && off !== null && textAt(set, ["crowbar", "trip voltage"]) === trip) return off;
+  const read = parseQuantity(trip, "voltage");
+  return read.ok ? formatQuantity(read.value + DISCONNECT_ABOVE, "voltage", { digits: 6 }) : trip;
+}
+
 /** The choices of the page's protector. */
-export function protectorOptions(): LineOption[] {
+export function protectorOptions(before: StoodLast): LineOption[] {
   return protectors.map((each) => ({
     value: each.value,
     label: each.label,
-    changes: (now: LineNow) => protectorChanges(now, each),
+    changes: (now: LineNow) => protectorChanges(now, each, before),
   }));
 }
 

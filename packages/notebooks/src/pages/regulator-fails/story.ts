@@ -9,6 +9,7 @@ import {
 } from "@railfault/sim";
 import { el } from "../../controls/index.ts";
 import type { Answer } from "../../run/protocol.ts";
+import { unbroken } from "../../show/words.ts";
 import { firstAct } from "./first-act.ts";
 
 const volts = (value: number): string => formatQuantity(value, "voltage");
@@ -41,7 +42,7 @@ export function storyOf(answer: Answer): HTMLElement[] {
   ];
   return told
     .filter(([, text]) => text !== "")
-    .map(([name, text]) => el(document, "p", {}, el(document, "strong", {}, name), ` ${text}`));
+    .map(([name, text]) => el(document, "p", {}, el(document, "strong", {}, name), ` ${unbroken(text)}`));
 }
 
 /** What the fault does to the line, with the numbers of this one. */
