@@ -234,6 +234,18 @@ test("a line with a failing part that a scheme cannot be built on names the reas
   expect(found.rows.length + found.leftOut.length).toBe(3);
 });
 
+test("variants of a part that the line has not are left out with one sentence, and refuse nothing", () => {
+  const text = shippedText("28-schemes-side-by-side")
+    .replace(/^crowbar: .*$/m, "crowbar: none")
+    .replace("  - nothing\n", "");
+  const found = compared(text);
+  const out = ["small SCR", "filtered against the transmitter", "SCR kept on"];
+  expect(found.leftOut.map(({ name }) => name)).toEqual(expect.arrayContaining(out));
+  for (const name of out)
+    expect(found.leftOut.find((each) => each.name === name)?.why).toBe("It needs a crowbar, and the line has none.");
+  expect(found.rows.map(({ name }) => name)).toEqual(expect.arrayContaining(["as it stands", "clamp", "relay"]));
+});
+
 describe("tables", () => {
   test("the text, Markdown, CSV and JSON tell every line and no undefined", () => {
     const csv = [...comparisonCsv(station)].join("");
