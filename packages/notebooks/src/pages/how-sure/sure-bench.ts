@@ -140,7 +140,7 @@ function factsOf({ outcomes, influences, corners }: TolerancesSummary, lost: rea
   const facts = [
     ["How the samples ended", ends],
     ["What the peak depends on most", matters],
-    ["With the values that matter most all at the worst ends of their spreads", worst],
+    ["What matters most, all at its worst ends", worst],
     ...(lost.length === 0 ? [] : [["Spreads left out, for their values were changed", lost.join(", ")] as const]),
   ] as const;
   return facts.flatMap(([name, text]) => [el(document, "dt", {}, name), el(document, "dd", {}, text)]);
