@@ -25,7 +25,9 @@ describe.skipIf(withoutBrowser())("schemes side by side", () => {
 
   test("a file's own variants: the best first, why the relay is too late, and in the list's order when asked for", async () => {
     const { page, menu, verdict, picture, settled, wrong } = await open();
-    expect(await verdict(ANSWER)).toMatch(/^5 of 9 safe 5 of 9 schemes keep the load .* series transistor comes first/);
+    expect(await verdict(ANSWER)).toMatch(
+      /^Load safe in 5 of 9, 2 with a hazard The load is safe in 5 of 9 schemes, .* series transistor comes first/,
+    );
     expect((await listed(page)).slice(0, OWN.length)).toEqual(OWN);
     const sorted = await names(page);
     expect(sorted).toHaveLength(9);
@@ -71,7 +73,7 @@ describe.skipIf(withoutBrowser())("schemes side by side", () => {
     expect(await names(page)).toEqual(expect.arrayContaining(["own OVP", "fast relay"]));
     const text = await lineInHand(page);
     expect(text).toContain("{name: fast relay, scheme: relay, series switch: {opening time: 0.5 ms}}");
-    expect(await verdict(ANSWER)).toMatch(/of 9 safe/);
+    expect(await verdict(ANSWER)).toMatch(/safe in \d of 9/);
     for (let i = 0; i < 4; i++) await page.keyboard.press("Control+z");
     await settled();
     expect(await listed(page)).toEqual(before);
@@ -89,6 +91,11 @@ describe.skipIf(withoutBrowser())("schemes side by side", () => {
     await page.keyboard.press("Enter");
     await button("Add your own scheme").click();
     await expect.poll(() => page.locator(".issues").filter({ hasText: "There is no key `trip` here" }).count()).toBe(1);
+    const box = page.locator(".scheme-form > .issues");
+    expect(await box.innerText()).not.toMatch(/variants\[|was not run/);
+    const [inner, outer] = [await box.boundingBox(), await page.locator(".bench-controls").boundingBox()];
+    expect((inner?.x ?? 0) + (inner?.width ?? 1e9)).toBeLessThanOrEqual((outer?.x ?? 0) + (outer?.width ?? 0));
+    await expect.poll(() => box.evaluate((each) => each.getBoundingClientRect().top < innerHeight)).toBe(true);
     expect(await listed(page)).toHaveLength(10);
     await page.getByLabel("What it changes").fill("main fuse: blade fuse 30 A");
     await page.keyboard.press("Enter");

@@ -14,9 +14,9 @@ test("prints the table, what each costs and what sets it apart, and writes the f
   expect(stderr).toContain(`--svg: ${svg} written`);
   const text = unwrapped(stdout);
   for (const words of [
-    "5 of 9 schemes keep the load inside its window",
+    "The load is safe in 5 of 9 schemes, 2 of them with a hazard left;",
     "The same fault, the best first",
-    "replace the blade fuse 20 A; comes back: after a repair",
+    "repair the station supply; replace the blade fuse 20 A; comes back: after a repair",
     "In normal service",
     "later than the relay radio stands 20 V",
     "Hundreds of amperes",

@@ -5,6 +5,7 @@ import { JSDOM } from "jsdom";
 import { afterAll, describe, expect, it } from "vitest";
 import { runScenario } from "../../packages/sim/src/report/run-scenario.ts";
 import { meltingTime } from "../../packages/sim/src/scenario/parts/fuse-fit.ts";
+import { largestDraws } from "../../packages/sim/src/study/weakest/service.ts";
 import { root } from "../ground/source.ts";
 import { overlaps, textBoxes } from "./text-boxes.ts";
 
@@ -138,6 +139,15 @@ describe("the shorted pass transistor", () => {
   it("puts the fuse's part near its melting I²t", () => {
     const part = surgeData(run, verdict)?.parts.find(({ label }) => label === "until the fuse melts");
     expect(Math.abs((part?.i2t ?? 0) / (run.fuses[0].meltingI2t ?? 1) - 1)).toBeLessThan(0.02);
+  });
+
+  it("draws what the loads draw at their most as the current in service, as the study of fuses says it, not what flowed by chance", () => {
+    const service = (told?: number) =>
+      timeCurrentData(run, verdict, parsed.fits, told)?.currents.find(({ role }) => role === "operating")?.value;
+    const largest = largestDraws(parsed).reduce((sum, { current }) => sum + current, 0);
+    expect(largest).toBe(21);
+    expect(service(largest)).toBe(21);
+    expect(service()).toBeCloseTo(1.5, 1);
   });
 
   it("draws the melting curve that the model melts by, inside the published gates", () => {

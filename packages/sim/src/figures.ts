@@ -31,6 +31,7 @@ export type { StepData, WordsData } from "./report/figure/step-types.ts";
 export { surgeBarsFigure } from "./report/figure/surge-figure.ts";
 export { svgFile } from "./report/figure/svg-file.ts";
 export { sweepFigure } from "./report/figure/sweep-figure.ts";
+export { keepUnits } from "./report/figure/text.ts";
 export type { TimeAxis } from "./report/figure/time-axis.ts";
 export { timeCurrentFigure } from "./report/figure/time-current-figure.ts";
 export { tolerancesFigure } from "./report/figure/tolerances-figure.ts";

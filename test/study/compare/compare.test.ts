@@ -1,6 +1,7 @@
 import {
   type CompareRow,
   CompareRun,
+  compareCells,
   comparePlan,
   compareSchemes,
   comparisonCsv,
@@ -42,8 +43,8 @@ describe("the shipped station, against what its single files say", () => {
       "own OVP": ["beyond", 23.5, "intact", "after a repair", "none"],
       clamp: ["withstood", 19.2, "blown", "after a repair", "fire"],
       relay: ["beyond", 23, "intact", "after a repair", "beyond rating"],
-      "series transistor": ["inside", 15, "intact", "after a reset", "none"],
-      "SCR without fuse": ["inside", 14.7, "none", "after a reset", "heats up"],
+      "series transistor": ["inside", 15, "intact", "after a repair", "none"],
+      "SCR without fuse": ["inside", 14.7, "none", "after a repair", "heats up"],
       "SCR and clamp": ["inside", 14.7, "blown", "after a repair", "none"],
       "SCR kept on": ["inside", 14.7, "blown", "after a repair", "none"],
       "SCR with disconnect": ["inside", 14.6, "blown", "after a repair", "beyond rating"],
@@ -59,6 +60,38 @@ describe("the shipped station, against what its single files say", () => {
     expect(row.steps).toEqual(alone.verdict.replace);
     expect(row.scr?.peak).toBeCloseTo(alone.run.crowbar?.peakTemperature.value ?? 0, 6);
     expect(row.replaced).toEqual([{ part: "blade fuse 20 A", step: "replace", weight: 1 }]);
+  });
+
+  test("a broken supply is to be repaired on every line alike, and no reset onto it counts as coming back", () => {
+    const broken = { source: "station supply", fault: "shorted pass transistor", step: "repair" };
+    for (const row of station.rows) {
+      if (row.kind !== "judged") throw new Error("no verdict");
+      expect(row.mended, row.name).toEqual([broken]);
+      expect(row.steps.join(" "), row.name).toContain("Repair or replace the station supply");
+      expect(compareCells(row).replaced, row.name).toMatch(/^repair the station supply/);
+      expect(row.comesBack, row.name).toBe("after a repair");
+      expect(differenceOf(station, station.rows[1].name, row.name)).not.toContain("after a reset");
+    }
+    const healthy = compared(
+      shippedText("01-shorted-pass-transistor").replace(
+        "fault: {kind: shorted pass transistor, pass resistance: 50 mohm}",
+        "fault: none",
+      ),
+      { schemes: ["nothing"] },
+    );
+    for (const row of healthy.rows) {
+      if (row.kind !== "judged") throw new Error("no verdict");
+      expect([row.mended, compareCells(row).replaced, row.comesBack]).toEqual([[], "nothing", "never off"]);
+    }
+  });
+
+  test("a voltage that was turned up is set back, not repaired", () => {
+    const turned = shippedText("01-shorted-pass-transistor").replace(
+      "fault: {kind: shorted pass transistor, pass resistance: 50 mohm}",
+      "fault: {kind: voltage turned up, end voltage: 18 V, slew: 1 V/ms}",
+    );
+    const row = rowOf(compared(turned, { schemes: ["nothing"] }), "nothing");
+    expect(compareCells(row).replaced).toMatch(/^set the station supply back to its voltage/);
   });
 });
 
@@ -168,7 +201,7 @@ describe("the order", () => {
   });
 
   test("each point of the rule decides where those before it are equal", () => {
-    const base = rowOf(station, "series transistor");
+    const base: JudgedRow = { ...rowOf(station, "series transistor"), comesBack: "after a reset" };
     const worse: readonly Partial<JudgedRow>[] = [
       { peak: { value: 15.5, after: 0 } },
       { tripping: { count: 5, period: 1, goesOn: true } },
@@ -241,6 +274,18 @@ test("a line with a failing part that a scheme cannot be built on names the reas
   const found = compared(shippedText("09-panel-and-battery"), { schemes: ["own OVP", "nothing"] });
   for (const { why } of found.leftOut) expect(why).toMatch(/\.$/);
   expect(found.rows.length + found.leftOut.length).toBe(3);
+});
+
+test("variants of a part that the line has not are left out with one sentence, and refuse nothing", () => {
+  const text = shippedText("28-schemes-side-by-side")
+    .replace(/^crowbar: .*$/m, "crowbar: none")
+    .replace("  - nothing\n", "");
+  const found = compared(text);
+  const out = ["small SCR", "filtered against the transmitter", "SCR kept on"];
+  expect(found.leftOut.map(({ name }) => name)).toEqual(expect.arrayContaining(out));
+  for (const name of out)
+    expect(found.leftOut.find((each) => each.name === name)?.why).toBe("It needs a crowbar, and the line has none.");
+  expect(found.rows.map(({ name }) => name)).toEqual(expect.arrayContaining(["as it stands", "clamp", "relay"]));
 });
 
 describe("tables", () => {

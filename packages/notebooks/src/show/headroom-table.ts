@@ -22,7 +22,7 @@ export function headroomTable(document: Document, findings: readonly Finding[]):
     number("found"),
     number("rating"),
     number("headroom"),
-    el(document, "th", { scope: "col" }, "came off"),
+    el(document, "th", { scope: "col" }, "how it ended"),
   );
   const note = "Headroom is the rating over what was found; temperatures count as rises above ambient.";
   const table = el(document, "table", {}, el(document, "caption", {}, note), el(document, "thead", {}, head), body);

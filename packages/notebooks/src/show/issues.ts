@@ -6,6 +6,10 @@ export interface IssuesOptions {
   readonly go?: (position: Position) => void;
   /** False where nobody sees the file: then neither its name nor its lines mean anything. Default true. */
   readonly places?: boolean;
+  /** False where a person wrote one entry only: then its path in the file says nothing. Default true. */
+  readonly paths?: boolean;
+  /** The heading above the problems; left out: how many there are, and that the scenario was not run. */
+  readonly title?: string;
   /** More than these are counted, not listed; default all. */
   readonly most?: number;
 }
@@ -31,7 +35,7 @@ export function issuesView(document: Document, options: IssuesOptions = {}): Iss
       element.hidden = issues.length === 0;
       const errors = issues.filter(({ severity }) => severity === "error").length;
       element.dataset.worst = errors > 0 ? "error" : "warning";
-      title.textContent = heading(errors, issues.length - errors);
+      title.textContent = options.title ?? heading(errors, issues.length - errors);
       const listed = issues.slice(0, options.most);
       list.replaceChildren(...listed.map((issue) => itemOf(document, issue, options)));
       const left = issues.length - listed.length;
@@ -46,10 +50,10 @@ function heading(errors: number, warnings: number): string {
   return errors > 0 ? `${told}: this scenario was not run` : told;
 }
 
-function itemOf(document: Document, issue: Issue, { go, places = true }: IssuesOptions): HTMLElement {
+function itemOf(document: Document, issue: Issue, { go, places = true, paths = true }: IssuesOptions): HTMLElement {
   const { path, severity, message } = issue;
   const position = places ? issue.position : null;
-  const words = position === null ? path : `${position.file}:${position.line}:${position.column}`;
+  const words = position === null ? (paths ? path : "") : `${position.file}:${position.line}:${position.column}`;
   const place =
     position !== null && go !== undefined
       ? button(document, { label: words, kind: "quiet", name: `${words}: go there`, press: () => go(position) })

@@ -1,7 +1,7 @@
 import type { Run } from "../model/result.ts";
 import { meltingCurrentAt } from "../model/values.ts";
 import { adiabaticI2t } from "../scenario/conductor.ts";
-import type { FittedFuse } from "../scenario/index.ts";
+import { type FittedFuse, serviceDraws } from "../scenario/index.ts";
 import { type FuseModel, meltingCurve } from "../scenario/parts/fuse-fit.ts";
 import { fuseDuties } from "../scenario/prospective.ts";
 import type { Crowbar, Fuse, Lead } from "../scenario/types.ts";
@@ -22,10 +22,16 @@ const WIRE_TIMES = [1e-4, 5] as const;
  *
  * @param run with its waveforms (`record` not switched off)
  * @param fits of the scenario's fuses, for their gates
+ * @param service what the loads draw at their most in normal service, A; left out: by their own values and schedules
  * @returns null for a line without fuse and SCR
  * @example timeCurrentFigure(timeCurrentData(run, verdict, parsed.fits), { document })
  */
-export function timeCurrentData(run: Run, verdict: Judged, fits: readonly FittedFuse[]): TimeCurrentData | null {
+export function timeCurrentData(
+  run: Run,
+  verdict: Judged,
+  fits: readonly FittedFuse[],
+  service?: number,
+): TimeCurrentData | null {
   const { scenario } = run;
   const fuses = fuseCurves(run, fits);
   const fired = firedScr(run);
@@ -43,7 +49,7 @@ export function timeCurrentData(run: Run, verdict: Judged, fits: readonly Fitted
         ? "No heavy current flowed in this run; the curves tell what would give way first."
         : `${answer(flowsThrough(curves, point, fired), point)}${fired?.failed ? " In the end the SCR overheated and failed." : ""}`,
     curves,
-    currents: currentsOf(run, verdict),
+    currents: currentsOf(run, verdict, service),
     point,
   };
 }
@@ -111,10 +117,13 @@ function wireCurve(name: string, lead: Lead, ambient: number): TimeCurrentCurve 
   };
 }
 
-function currentsOf(run: Run, verdict: Judged): TimeCurrentData["currents"] {
-  const { scenario, trace } = run;
+function currentsOf(run: Run, verdict: Judged, told: number | undefined): TimeCurrentData["currents"] {
+  const { scenario } = run;
   const leads = scenario.sources.map(({ name }) => traceColumn(run, name, "A"));
   const atStart = scenario.start === "dead" ? 0 : leads.reduce((sum, lead) => sum + Math.max(0, lead?.[0] ?? 0), 0);
+  // A fuse must carry what the loads draw on other days too, not only what they happen to draw as the fault strikes.
+  const most = told ?? serviceDraws(scenario, null).reduce((sum, { largestCurrent }) => sum + largestCurrent, 0);
+  const service = Math.max(atStart, most);
   const available = Math.max(
     0,
     ...verdict.findings
@@ -124,10 +133,10 @@ function currentsOf(run: Run, verdict: Judged): TimeCurrentData["currents"] {
   const computed = Math.max(0, ...fuseDuties(scenario).map(({ available: { current } }) => current));
   // Only of a fuse that melted a second run tells the peak; else there is the bound, without the dump of output capacitors.
   const fault = available > 0 ? available : computed;
-  const name = available > 0 ? "fault current, peak" : "lasting fault current, at most";
+  const name = available > 0 ? "fault current, its first peak" : "lasting fault current, at most";
   return [
-    ...(trace.time.length > 0 && atStart > 0
-      ? [{ label: "in normal operation", role: "operating", value: atStart } as const]
+    ...(service > 0 && Number.isFinite(service)
+      ? [{ label: told === undefined ? "in service, as in this file" : "normal service, at most", role: "operating", value: service } as const]
       : []),
     ...(fault > 0 && Number.isFinite(fault) ? [{ label: name, role: "fault", value: fault } as const] : []),
   ];

@@ -22,6 +22,7 @@ export {
   isSchemeWord,
   type LineChange,
   nameOf,
+  PART_NOT_THERE,
   SCHEME_ABOUT,
   type VariantLine,
   type VariantLines,

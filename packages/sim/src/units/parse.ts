@@ -104,7 +104,11 @@ function commaProblem(text: string, dimension: Dimension): ParsedQuantity | null
 
 function unitProblem(number: string, unit: string, dimension: Dimension): ParsedQuantity {
   if (unit === "") {
-    return problem("missing-unit", `The unit is missing: a ${dimension} is wanted here.`, dimension);
+    return problem(
+      "missing-unit",
+      `The unit is missing: ${article(dimension)} ${dimension} is wanted here.`,
+      dimension,
+    );
   }
   const others = dimensionsOf(unit);
   if (others.length > 0) {

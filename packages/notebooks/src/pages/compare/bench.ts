@@ -182,9 +182,11 @@ function answerBox() {
     show(comparison: Comparison): void {
       const judged = comparison.rows.filter((row) => row.kind === "judged");
       const [best, second] = judged;
-      const safe = judged.filter((row) => row.safe && !row.tooClose).length;
-      element.dataset.tone = best === undefined ? "none" : TONES[best.grade];
-      setText(tag, comparison.stopped ? "Stopped" : `${safe} of ${judged.length} safe`);
+      const safe = judged.filter((row) => row.safe && !row.tooClose);
+      const hurt = safe.filter(({ hazard }) => hazard !== "none").length;
+      element.dataset.tone = best === undefined ? "none" : best.hazard === "none" ? TONES[best.grade] : "withstood";
+      const hazard = hurt === 0 ? "" : `, ${hurt} with a hazard`;
+      setText(tag, comparison.stopped ? "Stopped" : `Load safe in ${safe.length} of ${judged.length}${hazard}`);
       setText(headline, comparisonHeadline(comparison.rows));
       const other = best?.isBase === true ? second : judged.find(({ isBase }) => isBase);
       const pair = best === undefined || other === undefined ? "" : differenceOf(comparison, best.name, other.name);

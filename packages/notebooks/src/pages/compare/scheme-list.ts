@@ -125,9 +125,14 @@ function ownScheme(opened: OpenedLine) {
   const change = textField(document, {
     label: "What it changes",
     value: "crowbar: {trip voltage: 15.5 V}",
-    help: "Keys of the file, with commas between: main fuse: none, or clamp: TVS 5 kW, 15 V in quotes.",
+    help: "As the line’s file says it: a key, a colon, its value. Several are parted by commas, as in “main fuse: none, ambient: 40 °C”; a value that has a comma itself stands in quotes, as in “clamp: 'TVS 5 kW, 15 V'”.",
   });
-  const problems = issuesView(document, { places: false, most: 4 });
+  const problems = issuesView(document, {
+    places: false,
+    paths: false,
+    most: 2,
+    title: "This scheme cannot be taken into the list yet",
+  });
   let edited: number | null = null;
   const put = button(document, { label: "Add your own scheme", press: () => take() });
   const cancel = button(document, { label: "Leave it", press: () => close() });
@@ -143,7 +148,10 @@ function ownScheme(opened: OpenedLine) {
     const changed = [...texts.slice(0, index), schemeText(name.value, change.value), ...texts.slice(index + 1)];
     const found = problemsOf(line.now, changed, index);
     problems.show(found);
-    if (found.length > 0) return;
+    if (found.length > 0) {
+      problems.element.scrollIntoView({ block: "nearest" });
+      return;
+    }
     line.set(`${edited === null ? "add" : "change"} ${name.value}`, listChange(changed));
     close();
     name.value = "";
@@ -156,8 +164,8 @@ function ownScheme(opened: OpenedLine) {
       { class: "scheme-form" },
       name,
       change,
-      el(document, "div", { class: "scheme-acts" }, put, cancel),
       problems.element,
+      el(document, "div", { class: "scheme-acts" }, put, cancel),
     ),
     close,
     /** Takes an entry of the list in hand. */

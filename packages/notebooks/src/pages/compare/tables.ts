@@ -7,6 +7,7 @@ import {
   comparisonCsv,
   comparisonMarkdown,
 } from "@railfault/sim";
+import { keepUnits } from "@railfault/sim/figures";
 import { button, el } from "../../controls/index.ts";
 import { fileName, saveFile } from "../../show/index.ts";
 
@@ -34,7 +35,7 @@ function table(label: string, keys: readonly Key[]) {
   );
   const cell = (row: CompareRow, cells: CompareCells, key: Key): HTMLElement => {
     if (key === "name") return el(document, "th", { scope: "row" }, cells.name);
-    if (key !== "load") return el(document, "td", {}, cells[key]);
+    if (key !== "load") return el(document, "td", {}, keepUnits(cells[key]));
     return el(document, "td", {}, el(document, "span", { class: "state-tag", "data-tone": toneOf(row) }, cells.load));
   };
   return {

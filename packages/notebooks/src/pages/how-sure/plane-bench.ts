@@ -19,38 +19,52 @@ interface Offer {
   readonly label: string;
   readonly path: Path;
   readonly axis: string;
+  /** A value on the axis, as a person writes it. */
+  readonly example: string;
 }
 
 /** What people ask about first; each is offered where the line has such a value. */
 const OFFERS: readonly Offer[] = [
-  { label: "trip point, 14 to 17 V", path: ["crowbar", "trip voltage"], axis: "crowbar.trip voltage: 14…17 V" },
+  {
+    label: "trip point, 14 to 17 V",
+    path: ["crowbar", "trip voltage"],
+    axis: "crowbar.trip voltage: 14…17 V",
+    example: "15.2 V",
+  },
   {
     label: "sense filter, 5 to 500 µs",
     path: ["crowbar", "sense filter"],
     axis: "crowbar.sense filter: 5…500 us by decades",
+    example: "30 µs",
   },
   {
     label: "supply’s current limit, 5 to 60 A",
     path: ["sources", 0, "limit", "current"],
     axis: "sources[0].limit.current: 5…60 A",
+    example: "20 A",
   },
   {
     label: "fault’s slew, 0.2 to 50 V/ms",
     path: ["sources", 0, "fault", "slew"],
     axis: "sources[0].fault.slew: 0.2…50 V/ms by decades",
+    example: "5 V/ms",
   },
   {
     label: "radio’s input capacitance, 0.2 to 10 mF",
     path: ["loads", 0, "input capacitance"],
     axis: "loads[0].input capacitance: 0.2…10 mF by decades",
+    example: "2 mF",
   },
-  { label: "ambient, −20 to 50 °C", path: ["ambient"], axis: "ambient: -20…50 °C" },
+  { label: "ambient, −20 to 50 °C", path: ["ambient"], axis: "ambient: -20…50 °C", example: "25 °C" },
 ];
 
 const offered = ({ parsed }: LineNow): readonly Offer[] => {
   const found = OFFERS.filter(({ path }) => typeof describeValue(parsed, path)?.value === "number");
   return found.length < 2 ? OFFERS.slice(0, 2) : found;
 };
+
+const pointOn = (...axes: readonly string[]): string =>
+  axes.map((axis) => OFFERS.find((each) => each.axis === axis)?.example ?? "").join(", ");
 
 /** A plane of two values of the line in hand, drawn when asked for. */
 export function planeBench(opened: OpenedLine) {
@@ -92,7 +106,7 @@ export function planeBench(opened: OpenedLine) {
   });
   const at = textField(document, {
     label: "A point of the plane",
-    value: "15.2 V, 30 us",
+    value: pointOn(x.value, y.value),
     help: "Its two values with their units, the one to the right first.",
   });
   const open = button(document, {
@@ -104,12 +118,21 @@ export function planeBench(opened: OpenedLine) {
       if (typeof point === "string") opened.line.open({ kind: "own", name: at.value, text: point });
     },
   });
+  let given = at.value;
+  // As long as nobody wrote a point of their own, it lies on the axes that are chosen.
+  const fit = (): void => {
+    if (at.value !== given) return;
+    given = pointOn(x.value, y.value);
+    at.value = given;
+  };
+  for (const control of [x, y]) control.addEventListener("input", fit);
   const stop = opened.line.follow((now) => {
     const list = options(now);
     for (const [k, control] of [x, y].entries()) {
       const kept = list.some(({ value }) => value === control.value) ? control.value : list[k].value;
       control.update({ options: list, value: kept });
     }
+    fit();
   });
   return {
     controls: [x, y, runner.element, at, open],

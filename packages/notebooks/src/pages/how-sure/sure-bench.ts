@@ -60,7 +60,9 @@ export function sureBench(opened: OpenedLine) {
       give.hidden = !none;
       problems.show(found.kind === "refused" && !none ? found.issues : []);
       if (found.kind === "refused") {
-        if (none) setText(answer, "No value of this line carries a spread yet.");
+        if (none) setText(answer, "No value of this line carries a spread yet: “Give it spreads” writes some into it.");
+        // Nothing to draw, and nothing to save.
+        place.element.hidden = none;
         return;
       }
       const summary = summarise(found.collected);
@@ -69,6 +71,7 @@ export function sureBench(opened: OpenedLine) {
       openWorst.disabled = worst === null;
       setText(answer, tolerancesHeadline(summary));
       rows.replaceChildren(...factsOf(summary, lostSpreads));
+      place.element.hidden = false;
       place.show(tolerancesData(found.collected, summary));
     });
   };
@@ -137,7 +140,7 @@ function factsOf({ outcomes, influences, corners }: TolerancesSummary, lost: rea
   const facts = [
     ["How the samples ended", ends],
     ["What the peak depends on most", matters],
-    ["At the worst corner of the most telling values", worst],
+    ["What matters most, all at its worst ends", worst],
     ...(lost.length === 0 ? [] : [["Spreads left out, for their values were changed", lost.join(", ")] as const]),
   ] as const;
   return facts.flatMap(([name, text]) => [el(document, "dt", {}, name), el(document, "dd", {}, text)]);

@@ -103,7 +103,7 @@ export function matchBench(opened: OpenedLine): MatchBench {
   };
   const draw = ({ run, verdict: judged, parsed }: Answer): void => {
     if (judged.kind !== "verdict") return;
-    const data = timeCurrentData(run, judged, parsed.fits);
+    const data = timeCurrentData(run, judged, parsed.fits, answer?.facts.service.current);
     if (data !== null) curves.show(data);
   };
   const offer = (of: MatchAnswer): void => {

@@ -1,4 +1,5 @@
 import { formatQuantity, type TripStudy } from "@railfault/sim";
+import { keepUnits } from "@railfault/sim/figures";
 import { el } from "../../controls/index.ts";
 import type { StudyNow } from "./studies.ts";
 
@@ -26,7 +27,9 @@ function tableView(document: Document, { label, heads, numbers }: TableAbout) {
     table,
   );
   const written = (cell: Cell): HTMLElement | string =>
-    typeof cell === "string" ? cell : el(document, "span", { class: "state-tag", "data-tone": cell.tone }, cell.words);
+    typeof cell === "string"
+      ? keepUnits(cell)
+      : el(document, "span", { class: "state-tag", "data-tone": cell.tone }, cell.words);
   return {
     element,
     put(rows: readonly (readonly Cell[])[]): void {

@@ -53,7 +53,7 @@ export function planPage(heading: Headed, options: ChartOptions, id: string): Pa
       return { text, y: y - height / 2 };
     });
   const titleLines = stack(wrap(heading.title, titleSize, room, narrow ? 3 : 2, true), titleSize * 1.3);
-  const subtitleLines = stack(wrap(heading.subtitle, subtitleSize, room, narrow ? 6 : 2), subtitleSize * 1.4);
+  const subtitleLines = stack(wrap(heading.subtitle, subtitleSize, room, narrow ? 8 : 4), subtitleSize * 1.4);
   const factsLines = stack(wrap(heading.facts ?? "", factsSize, room, narrow ? 4 : 2), factsSize * 1.4);
   return {
     document: options.document,

@@ -126,8 +126,9 @@ function drawBlock(page: Page, parent: Element, data: MatchData, block: Block): 
   write(page, parent, block.left, block.top + 7, unit === "" ? block.title : `${block.title}, ${unit}`, { bold: true });
   // Numbers with units where all of them have room, else none.
   const bare = data.rows.some((row) => row[block.pick].some((cell) => textWidth(cell.text, 12, true) > block.cell - 4));
-  for (const [i, name] of block.columns.entries()) {
-    const lines = wrap(shortName(name, unit), 12, block.cell + 2, 3);
+  const heads = block.columns.map((name) => fittingName(shortName(name, unit), block.cell + 2));
+  for (const [i, name] of heads.entries()) {
+    const lines = wrap(name, 12, block.cell + 2, 3);
     for (const [line, text] of lines.entries())
       write(
         page,
@@ -168,6 +169,10 @@ function unitOf(names: readonly string[]): string {
 
 const shortName = (name: string, unit: string): string =>
   (unit === "" ? name : name.slice(0, -unit.length - 1)).replace(/^SCR /, "");
+
+/** A word that is wider than its column is parted, for what is cut off tells nothing. */
+const fittingName = (name: string, room: number): string =>
+  textWidth("crowbar", 12) <= room ? name : name.replace("crowbar grade", "crow- bar");
 
 function drawCell(
   page: Page,

@@ -5,6 +5,7 @@ import { add } from "./draw.ts";
 import { faultFigure } from "./fault-figure.ts";
 import { legendFigure } from "./legend-figure.ts";
 import type { MultiplesData, MultiplesPanel } from "./multiples-types.ts";
+import type { Palette } from "./palette.ts";
 import { sharedAxes } from "./shared-axes.ts";
 import { shorten, textWidth } from "./text.ts";
 import type { SharedAxes } from "./types.ts";
@@ -100,7 +101,7 @@ function drawPanel(page: Page, parent: Element, panel: MultiplesPanel, look: Loo
   const tag = textWidth(panel.outcome, 12) + 12;
   const name = shorten(panel.name, 13, spot.width - tag - 8, true);
   write(page, group, spot.x, spot.y + head / 2, name, { size: 13, bold: true });
-  const { fill, edge } = colors.tones[panel.tone];
+  const { fill, edge } = outcomeColors(colors, panel.tone);
   add(group, "rect", {
     x: spot.x + spot.width - tag,
     y: spot.y + 2,
@@ -125,6 +126,12 @@ function drawPanel(page: Page, parent: Element, panel: MultiplesPanel, look: Loo
     },
   );
   place(group, figure, spot.x, spot.y + head);
+}
+
+/** The same as the page's own tables: one meaning, one colour. */
+function outcomeColors({ band, bandEdge, warm, tones }: Palette, tone: MultiplesPanel["tone"]) {
+  const paints = { safe: { fill: band, edge: bandEdge }, withstood: warm, endangered: tones.alarm };
+  return paints[tone];
 }
 
 /** A figure inside another: the outer one tells what it shows. */

@@ -1,5 +1,5 @@
 import type { Headed } from "./chart-types.ts";
-import type { Tone, WaveformData } from "./types.ts";
+import type { WaveformData } from "./types.ts";
 
 /** Several runs of one line side by side. */
 export interface MultiplesData extends Headed {
@@ -8,9 +8,9 @@ export interface MultiplesData extends Headed {
 
 export interface MultiplesPanel {
   readonly name: string;
-  /** How it came off, in a few words: `safe, 14.7 V`. */
+  /** How it ended, in a few words: `safe, 14.7 V`. */
   readonly outcome: string;
-  readonly tone: Tone;
+  readonly tone: "safe" | "withstood" | "endangered";
   /** Its times count from the same start as those of the others. */
   readonly data: WaveformData;
 }

@@ -16,6 +16,8 @@ export interface Palette {
   readonly protector: string;
   readonly supply: string;
   readonly currents: readonly string[];
+  /** Neither safe nor lost; what is safe has the colours of the band, what is lost those of the alarm. */
+  readonly warm: { readonly fill: string; readonly edge: string };
   readonly tones: Readonly<Record<Tone, { readonly fill: string; readonly edge: string }>>;
 }
 
@@ -34,6 +36,7 @@ const light: Palette = {
   protector: "#8c4600",
   supply: "#5a606d",
   currents: ["#54328c", "#a5310f", "#0a6166", "#6b5200"],
+  warm: { fill: "#f8e9d3", edge: "#8c4600" },
   tones: {
     idle: { fill: "#eceae4", edge: "#c9c6bd" },
     active: { fill: "#cfe1f3", edge: "#2f6aa8" },
@@ -57,6 +60,7 @@ const dark: Palette = {
   protector: "#f3b069",
   supply: "#aab2c0",
   currents: ["#c9adf6", "#ff9a7a", "#5fd6cd", "#e3c869"],
+  warm: { fill: "#3b2c17", edge: "#f3b069" },
   tones: {
     idle: { fill: "#2a303d", edge: "#434b5b" },
     active: { fill: "#1d3f63", edge: "#7db4ee" },

@@ -3,7 +3,7 @@ import { verticalLine, write } from "./canvas.ts";
 import type { Page } from "./chart.ts";
 import { add, type Frame, rounded } from "./draw.ts";
 import type { Hatch } from "./hatch.ts";
-import { shorten, textWidth } from "./text.ts";
+import { shorten, textWidth, wrap } from "./text.ts";
 import { formatNumber } from "./time-format.ts";
 import type { HistogramData, TolerancesData } from "./tolerances-types.ts";
 
@@ -128,7 +128,9 @@ export function drawInfluences(page: Page, svg: Element, { influences, noise }: 
     });
     const color = isChance ? colors.muted : colors.ink;
     const room = narrow ? frame.right - frame.left : labels - 6;
-    write(page, group, frame.left, narrow ? middle - 11 : middle, shorten(label, 12, room), { color });
+    const lines = wrap(label, 12, room, narrow || pitch < 28 ? 1 : 2);
+    const first = (narrow ? middle - 11 : middle) - 7 * (lines.length - 1);
+    for (const [row, line] of lines.entries()) write(page, group, frame.left, first + 14 * row, line, { color });
     const text = `${value > 0 ? "+" : ""}${formatNumber(value, 2)}`;
     write(page, group, frame.right, middle + shift, text, { anchor: "end", color, bold: !isChance });
   }

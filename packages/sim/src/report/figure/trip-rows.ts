@@ -62,7 +62,7 @@ export function tripRows({ below, above, band, bandRss, window, points }: TripDa
     { kind: "heading", label: "The trip point", value: "" },
     {
       kind: "window",
-      label: missing > 0 ? "its nominal value may lie nowhere" : "its nominal value may lie within",
+      label: missing > 0 ? "nominally nowhere" : "nominally within",
       value: missing > 0 ? `${volts(missing)} missing` : `${window.low.toFixed(2)} to ${volts(window.high)}`,
       range: window,
     },

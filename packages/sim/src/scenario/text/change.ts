@@ -5,6 +5,7 @@ import { withChange } from "./expected.ts";
 import { linesOf } from "./lines.ts";
 import { insertions, type NewValue, replacements } from "./put.ts";
 import { nodeAt, plainOf, readText, type TextNode } from "./read.ts";
+import { rearranged } from "./rearrange.ts";
 import { cannotChange } from "./refusal.ts";
 import { removals } from "./take-out.ts";
 import { TextMemory } from "./text-memory.ts";
@@ -15,7 +16,7 @@ export type TextChange = readonly [path: Path, value: string | null];
 
 /**
  * Changes one place of a scenario text and leaves every other line and remark byte for byte: replaces a value (a single one, a map or a
- * list), adds a key that is not there yet (with the keys above it, if need be) or an entry at the end of a list, or takes one out.
+ * list, whose entries that stay keep their lines), adds a key that is not there yet (with the keys above it, if need be) or an entry at the end of a list, or takes one out.
  * The new text is read back: it says what the old one said but for this change. A short form gives way where a key below it is wanted:
  * `fault: lost feedback` becomes `fault: {kind: lost feedback, slew: 1 V/s}`.
  *
@@ -71,8 +72,8 @@ function changed(old: Read, path: Path, value: string | null): Read {
   if (path.length === 0) throw cannotChange(path, "The whole file is not one value.");
   if (value === null) return without(old, path);
   const put = readValue(path, value);
-  if (nodeAt(old.tree, path) !== null)
-    return first(old, path, plainOf(put.tree), replacements(old.text, old.tree, path, put));
+  const was = nodeAt(old.tree, path);
+  if (was !== null) return first(old, path, plainOf(put.tree), ways(old, path, was, put));
   const { above, rest } = nearest(old.tree, path);
   const node = nodeAt(old.tree, above) ?? old.tree;
   const [step, ...below] = rest;
@@ -95,6 +96,11 @@ function without(old: Read, path: Path): Read {
   const above = nodeAt(old.tree, path.slice(0, -1));
   if (above?.kind !== "text" || mainKey(path.slice(0, -1), above.value) !== path[path.length - 1]) return old;
   throw cannotChange(path, "A single value says this; take it out as a whole.", above.value);
+}
+
+function* ways({ text, tree }: Read, path: Path, was: TextNode, put: NewValue): Generator<string> {
+  yield* rearranged(text, was, put);
+  yield* replacements(text, tree, path, put);
 }
 
 /** The longest part of a path where something stands, and the rest. */

@@ -45,7 +45,8 @@ function entryPiece(text: string, { keyFrom, keyTo, value }: NonNullable<ReturnT
   return { from: keyFrom, to: value.kind === "nothing" ? colonAfter(text, keyTo) : endOfNode(text, value) };
 }
 
-function itemPieces(text: string, items: readonly TextNode[]): Piece[] {
+/** The entries of a list with their dashes. */
+export function itemPieces(text: string, items: readonly TextNode[]): Piece[] {
   return items.map((item) => {
     const to = endOfNode(text, item);
     const dash = /-[ \t]*(?:#[^\n]*)?(?:\r?\n[ \t]*(?:#[^\n]*)?)*$/.exec(

@@ -14,6 +14,7 @@ import { isPlainMap } from "../text/written.ts";
 import type { Scenario } from "../types.ts";
 import type { LineChange } from "./change.ts";
 import { nameOf, writtenVariants } from "./check.ts";
+import { lackingParts } from "./lacking.ts";
 import { changesOf, withChanges, writtenWhere } from "./merge.ts";
 import { SCHEME_ABOUT, schemeChanges } from "./schemes.ts";
 import type { VariantLine, VariantLines } from "./types.ts";
@@ -133,7 +134,11 @@ function resolved(reading: Reading, named: Named, changes: readonly LineChange[]
   const changed = withChanges(data, [...changes, { path: ["title"], value: title, from: path }]) as ScenarioText;
   const told = inVariant(name);
   const parsed = resolveScenario(changed, locate, memory);
-  const found = parsed.issues.filter((issue) => !isKnown(base.issues, issue));
+  const found = lackingParts(
+    parsed.issues.filter((issue) => !isKnown(base.issues, issue)),
+    data,
+    path,
+  );
   const isHurt = path !== null && base.issues.some((issue) => isError(issue) && issue.path.startsWith(pathText(path)));
   // Where its own words are wrong, what follows from them is not told beside.
   const issues = isHurt ? found.filter(isError) : [...found, ...otherFault(reading, named, parsed)];

@@ -1,12 +1,12 @@
 import { columnName } from "../../model/readings.ts";
-import type { MultiplesData } from "../../report/figure/multiples-types.ts";
-import type { FigureEvent, Tone, WaveformData } from "../../report/figure/types.ts";
+import type { MultiplesData, MultiplesPanel } from "../../report/figure/multiples-types.ts";
+import type { FigureEvent, WaveformData } from "../../report/figure/types.ts";
 import { figureData } from "../../report/figure-data.ts";
 import type { Answered } from "../../report/run-scenario.ts";
 import { show } from "../../verdict/words.ts";
 import { firstAction } from "./difference.ts";
 import type { CompareRow, Comparison, JudgedRow } from "./types.ts";
-import { gradeWord } from "./words.ts";
+import { gradeWord, safeWords } from "./words.ts";
 
 interface Drawn {
   readonly row: JudgedRow;
@@ -25,10 +25,12 @@ function drawn({ rows, runs }: Comparison, names: readonly string[] | undefined)
 
 const isJudged = (row: CompareRow): row is JudgedRow => row.kind === "judged";
 
-const TONES: Readonly<Record<JudgedRow["grade"], Tone>> = { inside: "active", withstood: "idle", beyond: "alarm" };
+function toneOf({ grade, tooClose }: JudgedRow): MultiplesPanel["tone"] {
+  if (grade === "beyond") return "endangered";
+  return grade === "inside" && !tooClose ? "safe" : "withstood";
+}
 
 function heading({ title }: Comparison, lines: readonly Drawn[]) {
-  const safe = lines.filter(({ row }) => row.safe).length;
   const { answer } = lines[0];
   const fault = answer.scenario.sources.flatMap((source) =>
     source.kind === "battery" || source.fault.kind === "none" ? [] : [source.fault.kind],
@@ -37,7 +39,7 @@ function heading({ title }: Comparison, lines: readonly Drawn[]) {
   const assumed = lines.some(({ answer: { verdict } }) => verdict.assumptions.length > 0);
   return {
     title: title === "" ? "Schemes side by side" : `${title}: schemes side by side`,
-    subtitle: `${safe} of ${lines.length} keep the load inside its window on the same fault.`,
+    subtitle: `The same fault: ${safeWords(lines.map(({ row }) => row))}.`,
     facts: [what, "the best first", ...(assumed ? ["some values assumed"] : [])].join(" · "),
   };
 }
@@ -59,7 +61,7 @@ export function multiplesData(comparison: Comparison, names?: readonly string[])
     panels: lines.map(({ row, answer: { run, verdict } }) => {
       const data = figureData(run, verdict);
       const outcome = `${gradeWord(row)}, ${show(row.peak.value, "voltage")}`;
-      return { name: row.name, outcome, tone: TONES[row.grade], data: { ...data, title: row.name } };
+      return { name: row.name, outcome, tone: toneOf(row), data: { ...data, title: row.name } };
     }),
   };
 }

@@ -6,6 +6,7 @@ import {
   identity,
   isSchemeWord,
   nameOf,
+  PART_NOT_THERE,
   parseScenario,
   placeIssues,
   SCHEME_ABOUT,
@@ -26,7 +27,7 @@ export interface PlanOptions {
    * the file, or all ready-made schemes where it has none.
    */
   readonly schemes?: readonly string[];
-  /** Whether variants of the file that are no line, or come to one that takes part already, are left out with the reason (default: refused). */
+  /** Whether variants of the file that are no line (other than for want of a part, which never counts as wrong), or come to one that takes part already, are left out with the reason (default: refused). */
   readonly leaveOut?: boolean;
   /** Of earlier readings, where one file is read again and again with small changes. */
   readonly memory?: FitMemory;
@@ -51,9 +52,11 @@ export function comparePlan(text: string, file: string, options: PlanOptions = {
   const names = wanted ?? (ofFile.length > 0 ? ofFile.filter((name) => name !== null) : SCHEME_WORDS);
   const words = names.filter((name): name is SchemeWord => !ofFile.includes(name) && isSchemeWord(name));
   const { variants, schemes, issues } = variantLines(text, file, { ...memory, base, schemes: words });
-  const told = options.leaveOut
-    ? issues.filter(({ severity, path }) => severity !== "error" || !isOfVariant(path))
-    : issues;
+  // What is made for another kind of line is no mistake of the file.
+  const told = issues.filter(
+    ({ severity, path, code }) =>
+      severity !== "error" || !(code === PART_NOT_THERE || (options.leaveOut === true && isOfVariant(path))),
+  );
   const problems = [...told, ...(wanted === null ? [] : unknownNames(wanted, ofFile))];
   if (base.scenario === null || problems.some(({ severity }) => severity === "error"))
     return { kind: "refused", issues: problems };
@@ -95,7 +98,9 @@ function without(base: ScenarioResult, chosen: readonly VariantLine[], text: str
     const { name, parsed } = line;
     if (parsed.scenario === null) {
       const why = parsed.issues.filter(({ severity }) => severity === "error").map(({ message }) => message);
-      leftOut.push({ name, why: `It cannot be built on this line. ${[...new Set(why)].join(" ")}` });
+      const said = [...new Set(why)].map((message) => message.replace(`In the variant \`${name}\`: `, ""));
+      const needs = parsed.issues.some(({ code }) => code === PART_NOT_THERE);
+      leftOut.push({ name, why: `${needs ? "" : "It cannot be built on this line. "}${said.join(" ")}` });
       continue;
     }
     const key = identity(parsed.scenario);

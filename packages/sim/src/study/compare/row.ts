@@ -5,8 +5,9 @@ import { worse } from "../../verdict/loads.ts";
 import type { Finding, Judged, LoadVerdict } from "../../verdict/types.ts";
 import { zeroOf } from "../../verdict/when.ts";
 import { hurtParts } from "./hurt.ts";
+import { mendedSources } from "./mended.ts";
 import { heatsUp, risksOf } from "./risks.ts";
-import type { CompareEntry, CompareRow, JudgedRow, NormalService, Replaced, Return } from "./types.ts";
+import type { CompareEntry, CompareRow, JudgedRow, Mended, NormalService, Replaced, Return } from "./types.ts";
 
 /**
  * What a comparison tells of one line.
@@ -44,6 +45,7 @@ function judged(run: Run, verdict: Judged): Omit<JudgedRow, "name" | "about" | "
   const load = worstLoad(verdict.loads);
   const { total, longest } = load.above;
   const replaced = hurtParts(run, verdict);
+  const mended = mendedSources(run.scenario);
   const beyond = verdict.findings.filter(isBeyond);
   return {
     kind: "judged",
@@ -58,9 +60,10 @@ function judged(run: Run, verdict: Judged): Omit<JudgedRow, "name" | "about" | "
     fuse: fuseOf(run, zero),
     tripping: trippingOf(verdict),
     scr: scrOf(run, verdict),
+    mended,
     replaced,
     steps: verdict.replace,
-    comesBack: returnOf(verdict, replaced),
+    comesBack: returnOf(verdict, replaced, mended),
     hazard: hazardOf(run, beyond),
     risks: risksOf(run, verdict),
   };
@@ -112,9 +115,12 @@ function scrOf({ scenario, crowbar }: Run, { findings }: Judged): JudgedRow["scr
   };
 }
 
-function returnOf({ loads, grade }: Judged, replaced: readonly Replaced[]): Return {
+function returnOf({ loads, grade }: Judged, replaced: readonly Replaced[], mended: readonly Mended[]): Return {
   if (grade === "beyond" || replaced.some(({ step }) => step === "replace")) return "after a repair";
   const ways = loads.map(({ starved }) => starved?.comesBack ?? null);
+  const waits = ways.some((way) => way !== null && way !== "came back");
+  // A reset onto a source that is still broken only makes the protector act once more.
+  if (waits && mended.length > 0) return "after a repair";
   if (ways.includes("by hand")) return "after a reset";
   if (ways.includes("not told")) return "not told";
   return ways.every((way) => way === null) ? "never off" : "alone";

@@ -61,6 +61,7 @@ const HEADER = [
   "scr_state",
   "scr_peak_degC",
   "scr_limit_degC",
+  "repair",
   "replace",
   "check",
   "comes_back",
@@ -85,7 +86,7 @@ function csvRow(row: CompareRow): readonly (string | number | null)[] {
   const start = [name, isBase ? "yes" : "no"];
   if (row.kind === "no verdict")
     return [...start, "no verdict", ...HEADER.slice(start.length + 2).map(() => null), row.why];
-  const { peak, above, fuse, tripping, scr, replaced, service } = row;
+  const { peak, above, fuse, tripping, scr, mended, replaced, service } = row;
   const parts = (step: "replace" | "check"): string =>
     replaced
       .filter((each) => each.step === step)
@@ -110,6 +111,7 @@ function csvRow(row: CompareRow): readonly (string | number | null)[] {
     scr?.state ?? null,
     scr?.peak ?? null,
     scr?.limit ?? null,
+    mended.map(({ source, step }) => (step === "repair" ? source : `${source} (set back)`)).join("; "),
     parts("replace"),
     parts("check"),
     row.comesBack,

@@ -1,7 +1,7 @@
 import { wrap } from "../../report/text-wrap.ts";
 import { differenceOf } from "./difference.ts";
 import type { CompareRow, Comparison } from "./types.ts";
-import { COMPARE_HEADINGS, type CompareCells, compareCells } from "./words.ts";
+import { COMPARE_HEADINGS, type CompareCells, compareCells, isSafe, safeWords } from "./words.ts";
 
 const FAULT = ["name", "load", "peak", "above", "fuse", "trips", "scr"] as const;
 const SERVICE = ["name", "receive", "transmit"] as const;
@@ -44,18 +44,17 @@ export function renderComparison(comparison: Comparison, options: { readonly wid
 }
 
 /**
- * How many of the lines keep the load inside its window, and which comes first, in a sentence.
+ * How many of the lines keep the load safe, how many of those leave a hazard behind, and which comes first, in a sentence.
  *
- * @example comparisonHeadline(found.rows) // "4 of 9 schemes keep the load inside its window; by the rule of this table, …"
+ * @example comparisonHeadline(found.rows) // "The load is safe in 5 of 9 schemes, 1 of them with a hazard left; by the rule of this table, …"
  */
 export function comparisonHeadline(rows: readonly CompareRow[]): string {
   const judged = rows.filter((row) => row.kind === "judged");
   if (judged.length === 0) return "None of the lines has a verdict.";
-  const safe = judged.filter((row) => row.safe && !row.tooClose).length;
   const [best] = judged;
-  return safe === 0
-    ? "None of these schemes keeps the load inside its window."
-    : `${safe} of ${judged.length} schemes keep the load inside its window; by the rule of this table, ${best.name} comes first.`;
+  return judged.some(isSafe)
+    ? `The ${safeWords(judged, "schemes")}; by the rule of this table, ${best.name} comes first.`
+    : "None of these schemes keeps the load within its limit.";
 }
 
 function headline(rows: readonly CompareRow[], width: number): string {

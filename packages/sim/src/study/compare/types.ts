@@ -68,8 +68,16 @@ export interface NormalService {
 
 export type FuseState = "none" | "intact" | "blown" | "arcing";
 
-/** How the line works again after the fault, its cause mended. */
+/** How the load comes by its supply again after the fault. Onto a source that is still broken nothing is reset: that is `after a repair`. */
 export type Return = "never off" | "alone" | "after a reset" | "after a repair" | "not told";
+
+/** A source that failed, and what it takes before it is switched on again. */
+export interface Mended {
+  readonly source: string;
+  /** What befell it, as a file calls it. */
+  readonly fault: string;
+  readonly step: "repair" | "set back";
+}
 
 /** What must be done to the line before the next use, beside mending what failed. */
 export interface Replaced {
@@ -111,6 +119,8 @@ export interface JudgedRow {
     readonly failedShort: boolean;
     readonly state: "ok" | "used up" | "unknown" | "failed short";
   } | null;
+  /** The sources that failed, the same for every line that has them; no part of what a scheme costs. */
+  readonly mended: readonly Mended[];
   readonly replaced: readonly Replaced[];
   /** What to do before the next use, as the verdict has it. */
   readonly steps: readonly string[];

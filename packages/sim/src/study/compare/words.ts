@@ -10,6 +10,7 @@ export interface CompareCells {
   readonly fuse: string;
   readonly trips: string;
   readonly scr: string;
+  /** What is mended, replaced or looked at before the next use. */
   readonly replaced: string;
   readonly comesBack: string;
   /** In normal service: drop and loss while receiving, and while transmitting. */
@@ -25,9 +26,9 @@ export const COMPARE_HEADINGS: CompareCells = {
   peak: "peak",
   above: "above limit",
   fuse: "fuse",
-  trips: "trips on",
-  scr: "SCR",
-  replaced: "replace or check",
+  trips: "trips",
+  scr: "SCR junction",
+  replaced: "repair, replace or check",
   comesBack: "comes back",
   receive: "receiving",
   transmit: "transmitting",
@@ -61,7 +62,7 @@ export function compareCells(row: CompareRow): CompareCells {
     peak: show(peak.value, "voltage"),
     above: above.total > 0 ? duration(above.total) : "never",
     fuse: fuseWords(row),
-    trips: tripping === null ? DASH : `${tripping.count} × ${duration(tripping.period)}`,
+    trips: tripping === null ? DASH : `${tripping.count} times, every ${duration(tripping.period)}`,
     scr: scrWords(row),
     replaced: replacedWords(row),
     comesBack: RETURNS[row.comesBack],
@@ -69,6 +70,21 @@ export function compareCells(row: CompareRow): CompareCells {
     transmit: serviceWords(service?.transmit ?? null),
     risk: row.risks.length === 0 ? "nothing that the run tells of" : row.risks.join("; "),
   };
+}
+
+/** Whether the load never came above its limit, and that beyond doubt. */
+export const isSafe = ({ safe, tooClose }: JudgedRow): boolean => safe && !tooClose;
+
+/**
+ * In how many lines the load is safe, and how many of those leave a hazard: a safe load says nothing of what else was hurt.
+ *
+ * @example safeWords(judged) // "load is safe in 5 of 9, 2 of them with a hazard left"
+ */
+export function safeWords(judged: readonly JudgedRow[], what = ""): string {
+  const safe = judged.filter(isSafe);
+  const hurt = safe.filter(({ hazard }) => hazard !== "none").length;
+  const left = hurt === 0 ? "" : `, ${hurt} of them with a hazard left`;
+  return `load is safe in ${safe.length} of ${judged.length}${what === "" ? "" : ` ${what}`}${left}`;
 }
 
 /** Whether the load was safe, as the pictures say it. */
@@ -79,7 +95,7 @@ export function gradeWord({ grade, tooClose }: JudgedRow): string {
 
 function fuseWords({ fuse: { state, share, after } }: JudgedRow): string {
   if (state === "none") return "no fuse";
-  if (state === "intact") return share < 0.005 ? "cold" : `intact, ${show(share, "ratio", 2)}`;
+  if (state === "intact") return share < 0.005 ? "intact" : `intact, ${show(share, "ratio", 2)} of melting`;
   const when = after === null ? "" : ` ${duration(after, 2)}`;
   return state === "blown" ? `blown${when}` : `ARCING${when}`;
 }
@@ -90,13 +106,20 @@ function scrWords({ scr }: JudgedRow): string {
   return scr.state === "ok" ? peak : `${peak}, ${scr.state === "unknown" ? "UNKNOWN" : scr.state}`;
 }
 
-function replacedWords({ replaced }: JudgedRow): string {
-  if (replaced.length === 0) return "nothing";
+function replacedWords({ mended, replaced }: JudgedRow): string {
+  if (replaced.length + mended.length === 0) return "nothing";
+  const source = (step: "repair" | "set back"): string => {
+    const named = mended.filter((each) => each.step === step).map(({ source: name }) => the(name));
+    if (named.length === 0) return "";
+    return step === "repair" ? `repair ${named.join(" and ")}` : `set ${named.join(" and ")} back to its voltage`;
+  };
   const say = (step: "replace" | "check"): string[] => {
     const parts = replaced.filter((each) => each.step === step).map(({ part }) => the(part));
     return parts.length === 0 ? [] : [`${step} ${parts.join(" and ")}`];
   };
-  return [...say("replace"), ...say("check")].join("; ");
+  return [source("repair"), source("set back"), ...say("replace"), ...say("check")]
+    .filter((each) => each !== "")
+    .join("; ");
 }
 
 function serviceWords(point: ServicePoint | null): string {

@@ -43,7 +43,7 @@ export function tolerancesData(collected: Collected, summary: TolerancesSummary)
   return {
     title: `How sure is it: ${summary.title}`,
     subtitle: headline(summary),
-    facts: `${summary.samples} samples, seed ${summary.seed}; ${spreads.length} values vary`,
+    facts: `${summary.samples} samples of ${spreads.length} values that vary; random numbers begin at seed ${summary.seed}, the same every time`,
     panels: panels.filter((panel) => panel !== null),
     influences: summary.influences.flatMap(({ label, withPeak }) =>
       withPeak === null ? [] : [{ label, value: withPeak }],

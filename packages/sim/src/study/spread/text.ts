@@ -55,7 +55,7 @@ function percent(share: number): string {
   return `${value === 0 || value === 100 ? value : Number(value.toPrecision(value > 99 ? 4 : 2))} %`;
 }
 
-const interval = ({ low, high }: Chance): string => `between ${percent(low)} and ${percent(high)} with 95 %`;
+const interval = ({ low, high }: Chance): string => `between ${percent(low)} and ${percent(high)} at 95 % confidence`;
 
 /** The answer in a sentence. */
 export function headline({ endangered, beyond, samples, close, corners, broken }: TolerancesSummary): string {
@@ -64,7 +64,7 @@ export function headline({ endangered, beyond, samples, close, corners, broken }
   const much = beyond === null || beyond.count === 0 ? "" : ` (${beyond.count} of them beyond what it stands)`;
   const answer =
     count === 0
-      ? `No load was endangered in any of ${of} samples: the chance of it is below ${percent(endangered.high)} with 95 %.`
+      ? `No load was endangered in any of ${of} samples: the chance of it is below ${percent(endangered.high)} at 95 % confidence.`
       : `A load was endangered in ${count} of ${of} samples${much}: a chance of ${percent(endangered.share)}, ${interval(endangered)}.`;
   const near = close === 0 ? "" : ` ${close} of all ${samples} were too close to call.`;
   const bad = corners.worst?.outcome.startsWith("load safe") === false;

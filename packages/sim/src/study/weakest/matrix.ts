@@ -49,7 +49,9 @@ function rowsOf({ fuses }: MatchAnswer, pairs: readonly Pair[]): readonly Candid
 
 function leftOut({ fuses }: MatchAnswer, shown: number): string {
   const more = fuses.length - shown;
-  return more <= 0 ? "" : `${more} more ${more === 1 ? "fuse is" : "fuses are"} not shown; the text tells of each.`;
+  return more <= 0
+    ? ""
+    : `${more} more ${more === 1 ? "fuse is" : "fuses are"} not shown; the text gives the reasons, one for all that fell out alike.`;
 }
 
 function wordOf(check: Pick<Check, "rule">, used: Set<RuleName>): string {

@@ -26,7 +26,7 @@ export function factSentences(facts: LineFacts): readonly string[] {
     `In normal service it draws ${show(service.current, "current")} (${service.source}).`,
     `Once the SCR has fired, the sources drive ${show(lasting.current, "current")} through it${style}.`,
     `Charged capacitors dump ${show(dumpI2t.throughFuse, "I2t")} into it through the fuse and ${show(dumpI2t.beside, "I2t")} past it.`,
-    `Into a short could flow up to ${show(prospective.current, "current")} at ${show(prospective.voltage, "voltage")} (voltage over resistance).`,
+    `Were the wires themselves shorted, up to ${show(prospective.current, "current")} could flow (${show(prospective.voltage, "voltage")} over the resistance of the way): what the fuse must be able to break.`,
     `Switching on charges the loads' inputs with ${show(switchOnI2t, "I2t")} each time.`,
     `The fuse stands as ${facts.fusePlace}; ambient temperature ${show(facts.ambient, "temperature")}.`,
   ];
@@ -41,7 +41,7 @@ export function soundSentences(combination: Combination, others: readonly string
   return [
     `${end.charAt(0).toUpperCase()}${end.slice(1)}`,
     `The worst load saw ${show(outcome.peakLoadVoltage, "voltage")} at the most; in service ${show(drop, "voltage")} are lost.`,
-    `The SCR carried up to ${show(outcome.peakScrCurrent, "current")}, its junction reached ${show(outcome.peakJunction, "temperature")}${letThroughI2t === null ? "" : `; the fuse let ${show(letThroughI2t, "I2t")} through`}.`,
+    `At its first peak, while the capacitors emptied into it, the SCR carried up to ${show(outcome.peakScrCurrent, "current")}; its junction reached ${show(outcome.peakJunction, "temperature")}${letThroughI2t === null ? "" : `; the fuse let ${show(letThroughI2t, "I2t")} through`}.`,
     ...(nearest === null
       ? []
       : [`Nearest limit: ${nearest.subject}, ${nearest.quantity}, ${headroomText(nearest.headroom)}.`]),
