@@ -136,7 +136,13 @@ function currentsOf(run: Run, verdict: Judged, told: number | undefined): TimeCu
   const name = available > 0 ? "fault current, its first peak" : "lasting fault current, at most";
   return [
     ...(service > 0 && Number.isFinite(service)
-      ? [{ label: told === undefined ? "in service, as in this file" : "normal service, at most", role: "operating", value: service } as const]
+      ? [
+          {
+            label: told === undefined ? "in service, as in this file" : "normal service, at most",
+            role: "operating",
+            value: service,
+          } as const,
+        ]
       : []),
     ...(fault > 0 && Number.isFinite(fault) ? [{ label: name, role: "fault", value: fault } as const] : []),
   ];
