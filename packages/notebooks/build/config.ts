@@ -23,7 +23,7 @@ const prepared = [
   "@railfault/sim > d3",
   "@railfault/sim > odex",
   "@railfault/sim > yaml",
-  "@railfault/sim > zod",
+  "@railfault/sim > zod/mini",
 ];
 
 /** What the development server and the build have in common. `pages` is the folder of the notebook files. */

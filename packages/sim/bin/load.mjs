@@ -3,7 +3,7 @@
 import { randomUUID } from "node:crypto";
 import { existsSync } from "node:fs";
 import { mkdir, readdir, readFile, rename, rm, stat, writeFile } from "node:fs/promises";
-import { join, relative } from "node:path";
+import { dirname, join, relative } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 
 const home = join(import.meta.dirname, "..");
@@ -130,7 +130,9 @@ const ownPlaces = {
     onLoad({ filter: /\/(?:src|bench)\/.*\.ts$/ }, async ({ path }) => {
       const text = await readFile(path, "utf8");
       const url = JSON.stringify(pathToFileURL(path).href);
-      return { contents: text.replaceAll("import.meta.url", url), loader: "ts" };
+      const folder = JSON.stringify(dirname(path));
+      const contents = text.replaceAll("import.meta.url", url).replaceAll("import.meta.dirname", folder);
+      return { contents, loader: "ts" };
     });
   },
 };

@@ -99,7 +99,7 @@ describe.skipIf(withoutBrowser())("a notebook in the browser", () => {
       await watched.page.goto(`${site.url}index.html`);
       const scheme = () => watched.page.locator("html").getAttribute("data-scheme");
       expect(await scheme()).toBeNull();
-      await watched.page.getByLabel("Light or dark").selectOption("Dark");
+      await watched.page.getByLabel("Light or dark").selectOption("Colours: dark");
       expect(await scheme()).toBe("dark");
       await watched.page.goto(`${site.url}failing.html`, { waitUntil: "commit" });
       await eventually(scheme).toBe("dark");

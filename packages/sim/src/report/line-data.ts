@@ -4,8 +4,8 @@ import { describeValue, type ScenarioResult } from "../scenario/index.ts";
 import type { Clamp, Crowbar, Load, Source } from "../scenario/types.ts";
 import { show } from "../verdict/words.ts";
 import type { LineBranch, LineDiagramData, LinePart } from "./figure/line/types.ts";
-import type { StateRow } from "./figure/types.ts";
 import { stateRows } from "./state-rows.ts";
+import type { StateRow } from "./state-types.ts";
 
 /** What a diagram of a line shows beside its parts. */
 export interface LineDiagramChoice {

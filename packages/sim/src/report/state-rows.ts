@@ -2,7 +2,7 @@ import { columnName } from "../model/readings.ts";
 import type { EventKind, FuseFindings, Run, Subject } from "../model/result.ts";
 import { SOURCE_STATES } from "../model/source-state.ts";
 import type { Source } from "../scenario/types.ts";
-import type { StateRow, StateSpan, Tone } from "./figure/types.ts";
+import type { StateRow, StateSpan, Tone } from "./state-types.ts";
 
 type State = readonly [tag: string, tone: Tone];
 

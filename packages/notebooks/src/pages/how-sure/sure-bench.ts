@@ -79,8 +79,21 @@ export function sureBench(opened: OpenedLine) {
     label: "Draw the samples",
     name: "Samples",
     press: () => begin(Number(count.value)),
-    busy: place.busy,
+    busy: (running) => busy(running),
   });
+  const section = el(
+    document,
+    "section",
+    { class: "verdict sure-answer", "aria-label": "How sure it is" },
+    answer,
+    rows,
+    problems.element,
+  );
+  // The picture is not there while nothing scatters: the answer is waited for as well.
+  const busy = (running: boolean): void => {
+    place.busy(running);
+    section.setAttribute("aria-busy", String(running));
+  };
   give.hidden = true;
   const device = opened.choice({
     label: "Threshold of the crowbar",
@@ -103,21 +116,14 @@ export function sureBench(opened: OpenedLine) {
   const stop = opened.line.follow(({ text }) => {
     if (text === last) return;
     clearTimeout(timer);
-    place.busy(true);
+    busy(true);
     // The first picture is not waited for.
     timer = setTimeout(() => begin(QUICK), last === null ? 0 : STILL);
     last = text;
   });
   return {
     controls: [device, trip, count, runner.element, give, openWorst],
-    answer: el(
-      document,
-      "section",
-      { class: "verdict sure-answer", "aria-label": "How sure it is" },
-      answer,
-      rows,
-      problems.element,
-    ),
+    answer: section,
     figure: place.element,
     leave(): void {
       clearTimeout(timer);

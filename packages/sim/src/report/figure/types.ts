@@ -1,3 +1,7 @@
+import type { StateRow } from "../state-types.ts";
+
+export type { StateRow, StateSpan, Tone } from "../state-types.ts";
+
 /** Plain data of one run, ready to be drawn. SI units; all times in s since the start of the run. */
 export interface WaveformData {
   readonly title: string;
@@ -33,21 +37,6 @@ export interface CurrentCurve {
   readonly values: Float64Array;
   /** `label` without the value: `main fuse melts above`. */
   readonly limit?: { readonly value: number; readonly label: string };
-}
-
-export type Tone = "idle" | "active" | "alarm" | "off";
-
-export interface StateSpan {
-  readonly from: number;
-  readonly to: number;
-  readonly tag: string;
-  readonly tone: Tone;
-}
-
-/** Spans in order of time, without overlap. */
-export interface StateRow {
-  readonly label: string;
-  readonly spans: readonly StateSpan[];
 }
 
 export interface FigureEvent {

@@ -1,5 +1,5 @@
 import type { Issue } from "../../issue/issue.ts";
-import type { Tone } from "../../report/figure/types.ts";
+import type { Tone } from "../../report/state-types.ts";
 
 /** Where a figure that a person acts on comes from. */
 export type Basis = "the model" | "the file's tolerances" | "the threshold's worst case" | "common practice, no source";
