@@ -27,7 +27,9 @@ describe.skipIf(withoutBrowser())("how sure am I", () => {
     await button("Open the worst sample").click();
     await settled();
     expect(await lineInHand(page)).not.toMatch(/^tolerances:/m);
-    expect(await verdict("How sure it is")).toBe("No value of this line carries a spread yet: “Give it spreads” writes some into it.");
+    expect(await verdict("How sure it is")).toBe(
+      "No value of this line carries a spread yet: “Give it spreads” writes some into it.",
+    );
     await button("Give it spreads").click();
     await settled();
     expect(await verdict("How sure it is")).toMatch(/of 100 samples|chance/);
