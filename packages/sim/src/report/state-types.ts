@@ -12,3 +12,9 @@ export interface StateSpan {
 }
 
 export type Tone = "idle" | "active" | "alarm" | "off";
+
+export interface VoltageCurve {
+  readonly label: string;
+  readonly role: "load" | "protector" | "supply";
+  readonly values: Float64Array;
+}

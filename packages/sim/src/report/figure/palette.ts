@@ -1,4 +1,4 @@
-import type { Tone, VoltageCurve } from "./types.ts";
+import type { Tone, VoltageCurve } from "../state-types.ts";
 
 /** Colours of one scheme. What is written or drawn as a line stands at ≥ 4.5:1 before everything it can lie on. */
 export interface Palette {

@@ -1,6 +1,6 @@
-import type { StateRow } from "../state-types.ts";
+import type { StateRow, VoltageCurve } from "../state-types.ts";
 
-export type { StateRow, StateSpan, Tone } from "../state-types.ts";
+export type { StateRow, StateSpan, Tone, VoltageCurve } from "../state-types.ts";
 
 /** Plain data of one run, ready to be drawn. SI units; all times in s since the start of the run. */
 export interface WaveformData {
@@ -24,12 +24,6 @@ export interface WaveformData {
   readonly events: readonly FigureEvent[];
   /** Where the run came to rest before its end: the last values hold until then, s. Null or left out: the data end where they end. */
   readonly restsUntil?: number | null;
-}
-
-export interface VoltageCurve {
-  readonly label: string;
-  readonly role: "load" | "protector" | "supply";
-  readonly values: Float64Array;
 }
 
 export interface CurrentCurve {
