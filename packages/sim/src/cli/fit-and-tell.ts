@@ -1,4 +1,3 @@
-import type { Issue } from "../issue/issue.ts";
 import { fitFigure } from "../report/figure/fit-figure.ts";
 import { sizes } from "../report/figure/size.ts";
 import type { SizeName } from "../report/figure/types.ts";
@@ -12,9 +11,9 @@ import { FIT_FORMAT, fitCsv, fitJson, fitStatus, renderFit } from "../study/fit/
 import type { Fit, FitOptions } from "../study/fit/types.ts";
 import { readCaptureFile } from "./read-capture.ts";
 import { LARGEST_SCENARIO, readInput } from "./read-input.ts";
+import { printStudyJson, refuseStudy } from "./study-json.ts";
 import { progressOf } from "./study-progress.ts";
 import type { Terminal } from "./terminal.ts";
-import { version } from "./version.ts";
 import { type Target, writeOutput } from "./write-output.ts";
 
 /** What is left to do once everything that can be wrong with the command line has been looked at. */
@@ -37,13 +36,13 @@ export async function fitAndTell(request: FitRequest, terminal: Terminal): Promi
     ...(checked.scenario === null ? checked.issues : []),
     ...(read.status === "read" && read.capture !== null ? [] : read.issues),
   ];
-  if (wrong.length > 0 || read.capture === null) return refused(wrong, json, terminal);
+  if (wrong.length > 0 || read.capture === null) return refuseStudy(FIT_FORMAT, wrong, json, terminal);
   const answer = await fitScenario(text, file, read.capture, options, {
     progress: progressOf(terminal),
   });
-  if (answer.kind === "refused") return refused(answer.issues, json, terminal);
+  if (answer.kind === "refused") return refuseStudy(FIT_FORMAT, answer.issues, json, terminal);
   const status = fitStatus(answer);
-  if (json) printJson({ status: "fitted", exitStatus: status, ...fitJson(answer) }, terminal);
+  if (json) printStudyJson(FIT_FORMAT, { status: "fitted", exitStatus: status, ...fitJson(answer) }, terminal);
   else terminal.out(renderFit(answer, terminal.width));
   terminal.sayText(formatIssues(read.issues));
   for (const target of targets) await write(target, answer, request, terminal);
@@ -67,14 +66,4 @@ async function write(
     writeOutput(target, [target.kind === "svg" ? svg : await renderPng(svg, 2 / sizes[figure.size].scale)]);
   }
   terminal.say(`${target.option}: ${target.path} written`);
-}
-
-function refused(issues: readonly Issue[], json: boolean, terminal: Terminal): number {
-  if (json) printJson({ status: "refused", exitStatus: 2, issues }, terminal);
-  terminal.sayText(formatIssues(issues));
-  return 2;
-}
-
-function printJson(body: object, terminal: Terminal): void {
-  terminal.out(`${JSON.stringify({ format: FIT_FORMAT, version: version(), ...body }, null, 1)}\n`);
 }

@@ -1,4 +1,3 @@
-import type { Issue } from "../issue/issue.ts";
 import { planeFigure } from "../report/figure/plane-figure.ts";
 import { sizes } from "../report/figure/size.ts";
 import { sweepFigure } from "../report/figure/sweep-figure.ts";
@@ -6,16 +5,15 @@ import type { SizeName } from "../report/figure/types.ts";
 import { renderPng } from "../report/png.ts";
 import { checkScenario } from "../report/run-scenario.ts";
 import { svgText } from "../report/svg-text.ts";
-import { formatIssues } from "../scenario/index.ts";
 import { planeData, sweepData } from "../study/whatif/figure-data.ts";
 import { renderWhatIf, WHATIF_FORMAT, whatIfCsv, whatIfData } from "../study/whatif/report.ts";
 import { pointAt, type WhatIf, type WhatIfOptions, whatIf } from "../study/whatif/study.ts";
 import { LARGEST_SCENARIO, readInput } from "./read-input.ts";
+import { printStudyJson, refuseStudy } from "./study-json.ts";
 import { progressOf } from "./study-progress.ts";
 import type { Terminal } from "./terminal.ts";
 import { threadCrew } from "./threads/crew.ts";
 import { allCores } from "./threads/pool.ts";
-import { version } from "./version.ts";
 import { type Target, writeOutput } from "./write-output.ts";
 
 /** What is left to do once everything that can be wrong with the command line has been looked at. */
@@ -37,7 +35,7 @@ export async function whatIfAndTell(request: WhatIfRequest, terminal: Terminal):
   const text = readInput(file, LARGEST_SCENARIO);
   if (at !== null) {
     const point = pointAt(text, file, options, at);
-    if (typeof point !== "string") return refused(point, json, terminal);
+    if (typeof point !== "string") return refuseStudy(WHATIF_FORMAT, point, json, terminal);
     for (const target of targets.filter(({ kind }) => kind === "scenario")) {
       writeOutput(target, [point]);
       terminal.say(`${target.option}: ${target.path} written`);
@@ -45,13 +43,13 @@ export async function whatIfAndTell(request: WhatIfRequest, terminal: Terminal):
     return 0;
   }
   const checked = checkScenario(text, file);
-  if (checked.scenario === null) return refused(checked.issues, json, terminal);
+  if (checked.scenario === null) return refuseStudy(WHATIF_FORMAT, checked.issues, json, terminal);
   const answer = await whatIf(text, file, options, threadCrew(threads === 0 ? allCores() : threads), {
     progress: progressOf(terminal),
   });
-  if (answer.kind === "refused") return refused(answer.issues, json, terminal);
+  if (answer.kind === "refused") return refuseStudy(WHATIF_FORMAT, answer.issues, json, terminal);
   const { study } = answer;
-  if (json) printJson({ status: "answered", exitStatus: 0, ...whatIfData(study) }, terminal);
+  if (json) printStudyJson(WHATIF_FORMAT, { status: "answered", exitStatus: 0, ...whatIfData(study) }, terminal);
   else terminal.out(renderWhatIf(study, terminal.width));
   await writeTargets(study, request, terminal);
   return 0;
@@ -70,14 +68,4 @@ async function writeTargets(study: WhatIf, { targets, figure }: WhatIfRequest, t
     }
     terminal.say(`${target.option}: ${target.path} written`);
   }
-}
-
-function refused(issues: readonly Issue[], json: boolean, terminal: Terminal): number {
-  if (json) printJson({ status: "refused", exitStatus: 2, issues }, terminal);
-  terminal.sayText(formatIssues(issues));
-  return 2;
-}
-
-function printJson(body: object, terminal: Terminal): void {
-  terminal.out(`${JSON.stringify({ format: WHATIF_FORMAT, version: version(), ...body }, null, 1)}\n`);
 }
