@@ -66,6 +66,42 @@ test.each(files)("%s: in pieces as at once as by hand", (name) => {
   expect(stages.has("second run")).toBe(melted);
 });
 
+test("what a melted fuse had to break may come long after it melted: the second run goes on to the end", () => {
+  const text = [
+    "title: what comes later",
+    "fault at: 20 ms",
+    "run for: 4 s",
+    "sources:",
+    "  - name: station supply",
+    "    part: switch-mode supply 30 A, constant current",
+    "    fault: lost feedback",
+    "    lead: {length: 1.5 m, area: 6 mm2}",
+    "  - name: hut battery",
+    "    part: AGM battery 100 Ah",
+    "    emf: 12.9 V",
+    "    lead:",
+    "      length: 1 m",
+    "      area: 6 mm2",
+    "      contact: {resistance: 1 mohm, arc voltage: 15 V, extinction current: 0.1 A, initially: open, operations: [{time: 2 s, action: close}]}",
+    "main fuse: blade fuse 10 A",
+    "crowbar: {part: SCR 55 A, trip voltage: 15.0 V, sense filter: fast}",
+    "loads:",
+    "  - name: relay radio",
+    "    part: repeater 50 W",
+    "    limits: {withstand: parts rated 16 V}",
+    "    lead: {length: 1 m, gauge: 12 AWG, spacing: 3.5 mm}",
+  ].join("\n");
+  const { run, verdict } = runScenario(text, "later.yaml", { record: false }) as Answered;
+  const [fuse] = run.fuses;
+  expect(fuse.state).toBe("open");
+  const whole = bySecondRun(run, {})(0) ?? 0;
+  // The battery's contact closes long after the fuse has melted.
+  expect(whole).toBeGreaterThan(1.2 * fuse.peakCurrent);
+  const told = verdict.kind === "verdict" ? verdict.findings : [];
+  const found = told.find(({ quantity }) => quantity === "available short-circuit current")?.found ?? 0;
+  expect(Math.abs(found / whole - 1)).toBeLessThan(1e-8);
+});
+
 test("a run whose energy does not close at the usual accuracy is made once more, finer", () => {
   const text = read("19-hot-plug-from-dead.yaml");
   const options = { method: "odex", until: 1e-5 } as const;

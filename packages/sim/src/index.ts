@@ -8,8 +8,9 @@
 
 export * from "./capture/index.ts";
 export { InvalidInput, type Issue, type Position } from "./issue/issue.ts";
+export type { Method } from "./model/integrator.ts";
 export type * from "./model/result.ts";
-export { type Method, type RunOptions, Simulation, simulate } from "./model/run.ts";
+export { type RunOptions, Simulation, simulate } from "./model/run.ts";
 export { csvLines } from "./report/csv.ts";
 export { RESULT_FORMAT, type ResultOrigin, resultData, resultJson } from "./report/json.ts";
 export { type ListedValue, listValues } from "./report/parts-list.ts";

@@ -1,4 +1,4 @@
-import type { Method } from "../model/run.ts";
+import type { Method } from "../model/integrator.ts";
 import { visible } from "../scenario/text/characters.ts";
 import { type Arguments, type Command, UsageError } from "./command.ts";
 import { METHODS } from "./methods.ts";

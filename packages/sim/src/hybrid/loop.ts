@@ -36,8 +36,7 @@ export class Loop implements Journal {
   quietChanges = 0;
   /** The first step to try after the last change, s. */
   restartStep: number = 0;
-  /** Time of the start of this segment. */
-  private base = 0;
+  private base: number; // time of the start of this segment
   /** Time since then. */
   local = 0;
   private sinceEvent = 0;
@@ -73,6 +72,7 @@ export class Loop implements Journal {
     this.watcher = watcher;
     this.options = options;
     this.onEvent = onEvent;
+    this.base = options.startTime ?? 0;
     this.y = copyOf(start);
     this.rates = zeros(system.size);
     this.interval = new Interval(system);

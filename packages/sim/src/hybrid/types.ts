@@ -58,6 +58,8 @@ export interface LoggedEvent {
 }
 
 export interface LoopOptions {
+  /** Time at which the start state stands (default 0), s. */
+  readonly startTime?: number;
   readonly endTime: number;
   readonly firstStep: number;
   /** Events and quiet changes together that a run may have. */

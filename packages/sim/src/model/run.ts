@@ -1,24 +1,22 @@
 import { Loop } from "../hybrid/loop.ts";
 import { Rounds } from "../hybrid/rounds.ts";
 import type { LoopStatus } from "../hybrid/types.ts";
+import type { PeakWatch } from "../hybrid/watch.ts";
 import { type SampleRequest, Watcher } from "../hybrid/watcher.ts";
-import { Odex } from "../ode/odex.ts";
-import { Rosenbrock } from "../ode/rosenbrock.ts";
-import { rodas4, rodas5p } from "../ode/tableau.ts";
-import type { Integrator, Tolerance } from "../ode/types.ts";
+import type { Integrator } from "../ode/types.ts";
 import { zeros } from "../ode/vector.ts";
 import type { Scenario } from "../scenario/types.ts";
 import { type Assembly, assemble } from "./assemble.ts";
 import { FED, HEAT, LEAST_ENERGY, TURNED_OVER } from "./energy-balance.ts";
 import { type Findings, watchAll } from "./findings/index.ts";
-import type { NamedEvent, NamedLeap } from "./findings/kit.ts";
+import { isSubject, type NamedEvent, type NamedLeap } from "./findings/kit.ts";
+import { FromMelting, type Ground, type Melting, noteMelting } from "./from-melting.ts";
+import { integratorFor, type Method, relativeTolerance } from "./integrator.ts";
 import { readLine } from "./readings.ts";
 import { refuseImpossible } from "./refusals.ts";
 import { repeatingLine } from "./repeating.ts";
 import type { EventKind, Outcome, Run, RunEvent, Subject } from "./result.ts";
 import { startState } from "./start.ts";
-
-export type Method = "rodas5p" | "rodas4" | "odex";
 
 export interface RunOptions {
   /** Integration method; `odex` is the non-stiff check for short windows. */
@@ -33,6 +31,8 @@ export interface RunOptions {
    * events, and the trace says that it was thinned. At least 128, and eight rows a column.
    */
   readonly record?: boolean | { readonly most: number };
+  /** Whether the line is noted when a fuse melts, so that `fromMelting` may go on from there (default false). */
+  readonly noteMeltings?: boolean;
   /** Lets this fuse carry on as a conductor when it melts: shows the available short-circuit current. */
   readonly unclearing?: Subject;
   /**
@@ -44,8 +44,8 @@ export interface RunOptions {
   readonly maxSteps?: number;
 }
 
-const TOLERANCES = { default: 1e-6, tight: 1e-9 } as const;
 const FIRST_STEP = 1e-6;
+const MOST_CHANGES = 1e7;
 
 /** A run that can be left and taken up again: `advance` goes on for a number of steps, `result` tells what was found. */
 export class Simulation {
@@ -57,13 +57,16 @@ export class Simulation {
   private readonly findings: Findings;
   private readonly rounds: Rounds | null;
   private readonly events: RunEvent[] = [];
+  private readonly meltings: Melting[] = [];
+  private readonly ground: Ground;
   private readonly start: number[];
   private readonly storedAtStart: number;
 
   /** @throws InvalidInput where the healthy line has no operating point. */
   constructor(scenario: Scenario, options: RunOptions = {}) {
     const { tolerance = "default", method = "rodas5p", record = true, samples = [], maxSteps = 2e7 } = options;
-    const relative = typeof tolerance === "number" ? tolerance : TOLERANCES[tolerance];
+    const { noteMeltings = false } = options;
+    const relative = relativeTolerance(tolerance);
     const endTime = Math.min(scenario.endTime, options.until ?? Number.POSITIVE_INFINITY);
     this.scenario = endTime === scenario.endTime ? scenario : { ...scenario, endTime };
     this.assembly = assemble(scenario, relative);
@@ -76,18 +79,27 @@ export class Simulation {
     this.watcher = new Watcher(line, samples, record !== false, typeof record === "object" ? record.most : undefined);
     const listeners: ((event: NamedEvent) => void)[] = [];
     const leapListeners: ((leap: NamedLeap) => void)[] = [];
+    const currents = new Map<number, PeakWatch>();
     this.findings = watchAll(this.scenario, {
       assembly: this.assembly,
       watcher: this.watcher,
       places,
-      currents: new Map(),
+      currents,
       time: () => this.loop.time,
       state: () => this.loop.state,
       onEvent: (listener) => listeners.push(listener),
       onLeap: (listener) => leapListeners.push(listener),
       carried: () => this.rounds?.carried ?? null,
     });
-    this.integrator = integratorFor(method, this.assembly, toleranceOf(line, relative), maxSteps);
+    this.ground = {
+      scenario: this.scenario,
+      assembly: this.assembly,
+      places,
+      integrator: () => integratorFor(method, line, relative, maxSteps),
+      maxChanges: MOST_CHANGES,
+      firstStep: FIRST_STEP,
+    };
+    this.integrator = this.ground.integrator();
     const { leaps = record === false } = options;
     this.rounds =
       leaps && samples.length === 0
@@ -114,7 +126,7 @@ export class Simulation {
       {
         endTime,
         firstStep: FIRST_STEP,
-        maxChanges: 1e7,
+        maxChanges: MOST_CHANGES,
         pausesAfter: (events) => this.rounds?.pausesAfter(this.loop, events) ?? false,
       },
       (event) => {
@@ -124,6 +136,7 @@ export class Simulation {
         const named: NamedEvent = { time, sincePrevious, source, code, cause, kind, subject };
         this.events.push({ time, sincePrevious, kind, subject, cause });
         for (const listener of listeners) listener(named);
+        if (noteMeltings && kind === "melts") this.noteMelting(subject, currents);
       },
     );
     journal.target = this.loop;
@@ -180,6 +193,23 @@ export class Simulation {
       repetition: this.repetition(),
       work: { ...this.integrator.counters, events: this.events.length, quietChanges: this.loop.quietChanges },
     };
+  }
+
+  /**
+   * The run once more from where a fuse melted, that fuse now a conductor; null where it did not melt or nothing was noted. The line is handed
+   * over: take the `result` first, and do not go on with this run.
+   *
+   * @param subject the fuse
+   * @param leaps whether rounds of a line that repeats itself may be worked out instead of integrated
+   */
+  fromMelting(subject: Subject, leaps: boolean): FromMelting | null {
+    const melting = this.meltings.find((each) => isSubject(each.subject, subject.part, subject.owner));
+    return melting === undefined ? null : new FromMelting(this.ground, melting, leaps);
+  }
+
+  private noteMelting(subject: Subject, currents: ReadonlyMap<number, PeakWatch>): void {
+    const { time, state } = this.loop;
+    this.meltings.push(noteMelting(this.ground, currents, { subject, time, state }));
   }
 
   private outcome(): Outcome {
@@ -246,18 +276,6 @@ export function simulate(scenario: Scenario, options: RunOptions = {}): Run {
   const simulation = new Simulation(scenario, options);
   while (simulation.advance(100_000) === "running");
   return simulation.result();
-}
-
-function integratorFor(method: Method, { line }: Assembly, tolerance: Tolerance, maxSteps: number): Integrator {
-  if (method === "odex") return new Odex(line, tolerance, 20 * maxSteps);
-  return new Rosenbrock(line, method === "rodas4" ? rodas4 : rodas5p, tolerance, maxSteps);
-}
-
-/** Some states may err more where the usual accuracy is asked for; who asks for more gets it everywhere. */
-function toleranceOf({ scales, slack }: Assembly["line"], relative: number): Tolerance {
-  const first = scales.map((scale) => scale * relative);
-  if (relative < TOLERANCES.default) return { relative, absolute: first };
-  return { relative, absolute: first.map((floor, i) => floor * slack[i]), first };
 }
 
 function keepConducting({ mainFuse, sources, loads }: Assembly, subject: Subject): void {

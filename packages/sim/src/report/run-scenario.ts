@@ -1,4 +1,5 @@
 import { InvalidInput, type Issue } from "../issue/issue.ts";
+import type { FromMelting } from "../model/from-melting.ts";
 import type { Run } from "../model/result.ts";
 import { type RunOptions, Simulation } from "../model/run.ts";
 import { FitMemory, parseScenario, placeIssues, type ScenarioResult, variantLines } from "../scenario/index.ts";
@@ -6,7 +7,7 @@ import { inTextOrder } from "../scenario/text/order.ts";
 import type { Scenario } from "../scenario/types.ts";
 import { energyCloses, noBasis } from "../verdict/basis.ts";
 import { judge } from "../verdict/judge.ts";
-import { availableCurrent, leaptWrongly, meltedFuses, unmelting } from "../verdict/second-run.ts";
+import { leaptWrongly, meltedFuses } from "../verdict/second-run.ts";
 import type { Verdict } from "../verdict/types.ts";
 import { cutShort, nothingBefore, untilProblems } from "./cut-short.ts";
 
@@ -64,6 +65,8 @@ export class ScenarioRun {
   private at: RunStage = "run";
   private simulation: Simulation | null = null;
   private run: Run | null = null;
+  /** The second run of the moment, for the first of the fuses that are left. */
+  private secondRun: FromMelting | null = null;
   private fuses: number[] = [];
   private readonly available = new Map<number, number | null>();
   private answer: Refused | Answered | null = null;
@@ -78,7 +81,7 @@ export class ScenarioRun {
   constructor(text: string, file: string, options: ScenarioRunOptions = {}) {
     const { secondRun = true, progress: _, memory = new FitMemory(), parsed, place, ...runOptions } = options;
     this.wantsSecondRun = secondRun;
-    this.options = runOptions;
+    this.options = { ...runOptions, noteMeltings: secondRun };
     this.parsed = parsed ?? parseScenario(text, file, memory);
     this.place = place ?? ((found) => placeIssues(found, text, file));
     const { scenario, issues } = this.parsed;
@@ -88,7 +91,7 @@ export class ScenarioRun {
     }
     const { refusal, warnings } = untilProblems(scenario, runOptions.until ?? null);
     this.warnings = warnings;
-    const started = refusal === null ? startOf(scenario, this.place, runOptions) : [refusal];
+    const started = refusal === null ? startOf(scenario, this.place, this.options) : [refusal];
     if (started instanceof Simulation) this.simulation = started;
     else this.answer = { kind: "refused", issues: refusal === null ? inTextOrder([...started, ...issues]) : started };
   }
@@ -103,18 +106,20 @@ export class ScenarioRun {
 
   /** Time reached by the run of the present stage, s. */
   get time(): number {
-    return this.simulation?.time ?? 0;
+    return (this.secondRun ?? this.simulation)?.time ?? 0;
   }
 
   /** Time at which the run of the present stage ends, s; 0 for a refused file. */
   get end(): number {
-    return this.simulation?.scenario.endTime ?? 0;
+    return this.secondRun?.end ?? this.simulation?.scenario.endTime ?? 0;
   }
 
   /** Goes on for at most `steps` accepted steps, a whole number ≥ 1. */
   advance(steps: number): "running" | "done" {
-    if (this.status === "running" && this.simulation !== null && this.simulation.advance(steps) !== "running")
-      this.next(this.simulation.result());
+    if (this.status === "done" || this.simulation === null) return this.status;
+    if (this.secondRun !== null) {
+      if (this.secondRun.advance(steps) !== "running") this.endSecondRun(this.secondRun);
+    } else if (this.simulation.advance(steps) !== "running") this.next(this.simulation.result());
     return this.status;
   }
 
@@ -124,8 +129,11 @@ export class ScenarioRun {
    */
   stop(): void {
     if (this.status === "done" || this.simulation === null) return;
-    this.simulation.stop();
-    if (this.at !== "second run") this.run = this.cut(this.simulation.result());
+    if (this.secondRun !== null) this.secondRun.stop();
+    else {
+      this.simulation.stop();
+      this.run = this.cut(this.simulation.result());
+    }
     this.finish();
   }
 
@@ -140,25 +148,28 @@ export class ScenarioRun {
   }
 
   private next(run: Run): void {
-    if (this.at === "second run") {
-      if (this.run !== null && leaptWrongly(run) && this.options.leaps !== false) {
-        this.options = { ...this.options, leaps: false };
-        this.simulation = unmelting(this.run, this.fuses[0], this.options);
-        return;
-      }
-      const index = this.fuses.shift();
-      if (index !== undefined) this.available.set(index, availableCurrent(run, index));
-    } else {
-      if (this.startWhole(run) || (this.at === "run" && this.startFiner(run))) return;
-      this.run = run;
-      this.fuses = this.wantsSecondRun && noBasis(run) === null ? meltedFuses(run) : [];
-    }
-    if (this.run === null || this.fuses.length === 0) {
-      this.finish();
+    if (this.startWhole(run) || (this.at === "run" && this.startFiner(run))) return;
+    this.run = run;
+    this.fuses = this.wantsSecondRun && noBasis(run) === null ? meltedFuses(run) : [];
+    this.startSecondRun(this.options.leaps !== false);
+  }
+
+  /** For the first of the fuses that are left; without one the job is done. */
+  private startSecondRun(leaps: boolean): void {
+    const fuse = this.run?.fuses[this.fuses[0]];
+    this.secondRun = fuse === undefined ? null : (this.simulation?.fromMelting(fuse.subject, leaps) ?? null);
+    if (this.secondRun === null) this.finish();
+    else this.at = "second run";
+  }
+
+  private endSecondRun(run: FromMelting): void {
+    if (run.leaptWrongly) {
+      this.startSecondRun(false);
       return;
     }
-    this.at = "second run";
-    this.simulation = unmelting(this.run, this.fuses[0], this.options);
+    const index = this.fuses.shift();
+    if (index !== undefined) this.available.set(index, run.availableCurrent);
+    this.startSecondRun(this.options.leaps !== false);
   }
 
   /** Where rounds were leapt over and the next was not what it should be, every round is integrated. */

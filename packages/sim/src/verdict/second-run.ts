@@ -4,7 +4,8 @@ import { fuseSpec, type Prospective } from "./fuses.ts";
 
 /**
  * Finds a melted fuse's available short-circuit current, A: the largest current through it in a second run in which it cannot melt.
- * Gives null where that run fails. One more whole run for each melted fuse: not for sweeps.
+ * Gives null where that run fails. One more whole run for each melted fuse: not for sweeps. `ScenarioRun` has it for less: up to the melting
+ * both runs are one and the same, so it goes on from there.
  *
  * @param run the first run
  * @param options those of the first run; samples and waveforms are left out
@@ -40,7 +41,7 @@ export function meltedFuses(run: Run): number[] {
 }
 
 /** The second run for one fuse, not yet begun; null where there is no such fuse. */
-export function unmelting(run: Run, index: number, options: RunOptions): Simulation | null {
+function unmelting(run: Run, index: number, options: RunOptions): Simulation | null {
   const subject = run.fuses[index]?.subject;
   if (subject === undefined) return null;
   const { samples: _, ...same } = options;
@@ -48,6 +49,6 @@ export function unmelting(run: Run, index: number, options: RunOptions): Simulat
 }
 
 /** What a finished second run tells of its fuse, A; null where it failed. */
-export function availableCurrent(second: Run, index: number): number | null {
+function availableCurrent(second: Run, index: number): number | null {
   return second.outcome.failure === null ? (second.fuses[index]?.peakCurrent ?? null) : null;
 }

@@ -1,4 +1,5 @@
 import type { Scenario } from "../../scenario/types.ts";
+import type { Assembly } from "../assemble.ts";
 import type { Run } from "../result.ts";
 import { watchLead, watchLoad, watchSource } from "./branches.ts";
 import { watchCrowbar } from "./crowbar.ts";
@@ -19,7 +20,7 @@ export interface Findings {
 /** Sets every watch that the judgement of a run needs. */
 export function watchAll(scenario: Scenario, kit: Kit): Findings {
   const { assembly } = kit;
-  const fuses = fuseReadings(scenario, kit);
+  const fuses = fuseReadings(scenario, assembly);
   const loads = scenario.loads.map((load, k) => watchLoad(kit, load, k));
   const sources = scenario.sources.map((source, k) => watchSource(kit, source, k));
   const leads = [...scenario.sources, ...scenario.loads].map(({ name, lead }) => watchLead(kit, name, lead));
@@ -69,7 +70,8 @@ export function watchAll(scenario: Scenario, kit: Kit): Findings {
   };
 }
 
-function fuseReadings(scenario: Scenario, { assembly }: Kit): FuseReadings[] {
+/** Where the readings of every fuse of a line are found, in the order of its findings. */
+export function fuseReadings(scenario: Scenario, assembly: Assembly): FuseReadings[] {
   const { mainFuse } = assembly;
   const main: FuseReadings[] =
     mainFuse && scenario.mainFuse
