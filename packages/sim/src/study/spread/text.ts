@@ -97,7 +97,7 @@ function influences({ influences: found, noise, tripNoise }: TolerancesSummary, 
     each.written,
     marked(each.withPeak, noise),
     marked(each.withTrip, tripNoise ?? 0),
-    each.alone.map(({ text, peak }) => `${text}: ${peak === null ? "–" : volts(peak)}`).join(", "),
+    each.alone.map(({ text, peak }) => `${legible(text)}: ${peak === null ? "–" : volts(peak)}`).join(", "),
   ]);
   const chance =
     tripNoise === null || tripNoise.toFixed(2) === noise.toFixed(2)
@@ -112,6 +112,13 @@ function influences({ influences: found, noise, tripNoise }: TolerancesSummary, 
       "  ",
     ),
   ].join("\n");
+}
+
+/** A value as it stands in a file, in no more figures than a person compares, and with the signs of print; a file says it exactly. */
+function legible(text: string): string {
+  const [, number, unit] = /^(\S+)(.*)$/.exec(text) ?? ["", text, ""];
+  const figures = Number.isFinite(Number(number)) ? String(Number(Number(number).toPrecision(4))) : number;
+  return `${figures.replace(/^-/, "−")}${unit.replace(/ohm\b/, "Ω").replace(/\bu(?=[sFHVA])/, "µ")}`;
 }
 
 const marked = (value: number | null, noise: number): string =>
@@ -130,7 +137,7 @@ function told(what: string, { index, outcome, peak, trip, values }: Told, room: 
     ...(peak === null ? [] : [`peak ${volts(peak)}`]),
     ...(trip === null ? ["no trip"] : [`trip after ${time(trip)}`]),
   ];
-  const all = values.map(({ label, text }) => `${label} ${text}`).join("; ");
+  const all = values.map(({ label, text }) => `${label} ${legible(text)}`).join("; ");
   return `${wrap(`${what} (number ${index}): ${outcome}, ${figures.join(", ")}.`, room)}\n${wrap(`${all}.`, room, "  ")}`;
 }
 
