@@ -94,14 +94,16 @@ export function flowLegend(
   let x = left;
   let row = 0;
   for (const item of items) {
-    const lines = wrap(item.text, legendType, right - left - legendTextLeft(item), 1);
-    const width = legendTextLeft(item) + textWidth(lines[0] ?? "", legendType);
-    if (x > left && x + width > right) {
+    const lines = wrap(item.text, legendType, right - left - legendTextLeft(item), 2);
+    const width = legendTextLeft(item) + Math.max(0, ...lines.map((line) => textWidth(line, legendType)));
+    // A name of two lines has its rows for itself.
+    if (x > left && (x + width > right || lines.length > 1)) {
       x = left;
       row++;
     }
     placed.push({ item, lines, x, y: top + row * rowHeight + rowHeight / 2 });
-    x += width + 14;
+    x = lines.length > 1 ? right : x + width + 14;
+    row += Math.max(0, lines.length - 1);
   }
   return { placed, height: items.length === 0 ? 0 : (row + 1) * rowHeight };
 }
