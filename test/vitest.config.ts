@@ -10,6 +10,8 @@ const byTheClock = ["test/browser/speed.test.ts"];
 const common = {
   root: join(import.meta.dirname, ".."),
   testTimeout: deep ? 600_000 : 30_000,
+  // Modules hold no state (a test in test/ground sees to it), so the files of a process share what one of them has loaded, compiled code included.
+  isolate: false,
   // A test without an assertion proves nothing.
   expect: { requireAssertions: true },
 };
