@@ -1,5 +1,6 @@
 import { JSDOM } from "jsdom";
 import { describe, expect, test } from "vitest";
+import { demoCaptures } from "../../../packages/sim/scripts/demo-captures.ts";
 import { normals } from "../../../packages/sim/scripts/instrument.ts";
 import { fitData, fitFigure } from "../../../packages/sim/src/figures.ts";
 import {
@@ -97,6 +98,31 @@ describe("what the model lacks is told, not swallowed", () => {
     expect(fitHeadline(found)).toContain("the model lacks something");
     expect(fitStatus(found)).toBe(1);
   }, 120_000);
+
+  test.each([
+    ["nothing", {}, false],
+    ["0.6 µH in the SCR's branch", { "crowbar.inductance": "0.6 uH" }, true],
+    ["6 µH in the radio's lead", { "loads[0].lead": "{resistance: 8 mohm, inductance: 6 uH, area: 3 mm2}" }, true],
+  ] as const)(
+    "an inductance: %s",
+    async (_, more, isTold) => {
+      const name = "01-shorted-pass-transistor";
+      const text = scenarioWith(name, { [TRIP]: "15.2 V", ...more });
+      const capture = captured(text, { ...demoCaptures[0]!.instrument, seed: 3 });
+      const options = { free: [TRIP, "sources[0].fault.pass resistance"], channels: ["crowbar = crowbar_A"] };
+      const found = await fitScenario(scenarioWith(name, {}), "hut.yaml", capture, options);
+      if (found.kind === "refused") throw new Error("refused");
+      expect(found.channels.map(({ misfit }) => misfit.isBeyondNoise)).toEqual([isTold, isTold]);
+      expect(fitStatus(found)).toBe(isTold ? 1 : 0);
+      const told = found.misfits.filter((sentence) => sentence.includes("The model lacks something"));
+      expect(told).toHaveLength(isTold ? 2 : 0);
+      for (const [k, { from, to }] of found.values.entries()) {
+        expect(from).toBeLessThan(to);
+        if (!isTold) expect(from < [15.2, 50][k]! && [15.2, 50][k]! < to).toBe(true);
+      }
+    },
+    120_000,
+  );
 
   test("a slow drift", async () => {
     const found = await fitted(

@@ -23,6 +23,20 @@ export class LineCurve {
     return span > 0 ? values[i] + ((t - time[i]) / span) * (values[i + 1] - values[i]) : values[i + 1];
   }
 
+  /** At a step: what it is before it. */
+  before(t: number): number {
+    const { time, values } = this;
+    let [low, high] = [0, time.length - 1];
+    if (t <= time[0]) return values[0];
+    if (t > time[high]) return values[high];
+    while (high - low > 1) {
+      const middle = (low + high) >> 1;
+      if (time[middle] < t) low = middle;
+      else high = middle;
+    }
+    return values[low] + ((t - time[low]) / (time[high] - time[low])) * (values[high] - values[low]);
+  }
+
   /** Mean over `width` around `t`. */
   mean(t: number, width: number): number {
     if (!(width > 0)) return this.at(t);

@@ -6,7 +6,10 @@ import type { EventRow } from "./types.ts";
 const WITHIN = 2;
 
 /** Each edge of the capture beside its like in the run, in order of time. */
-export function eventRows({ channels, pairs, until }: Ground, { own, simulated }: Found): EventRow[] {
+export function eventRows(
+  { channels, pairs, until }: Ground,
+  { own, simulated }: Pick<Found, "own" | "simulated">,
+): EventRow[] {
   const rows = pairs.map(({ channel, edge, place }): EventRow => {
     const { name, interval } = channels[channel];
     const time = edge.time + own.shift + own.lags[channel];

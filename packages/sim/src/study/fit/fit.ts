@@ -3,12 +3,13 @@ import type { Capture } from "../../capture/types.ts";
 import { runScenario } from "../../report/run-scenario.ts";
 import { FitMemory, parseScenario, type ScenarioResult } from "../../scenario/index.ts";
 import { eventRows } from "./events.ts";
+import { ownOf } from "./held.ts";
 import { misfitOf } from "./misfit.ts";
+import { type Known, posteriorOf } from "./posterior.ts";
 import { likenesses, type Prepared, prepare } from "./prepare.ts";
-import { type Found, length, search } from "./search.ts";
+import { type Found, search } from "./search.ts";
 import { misfitSentences, untoldSentences } from "./sentences.ts";
 import type { Fit, FitAnswer, FitHooks, FitOptions, FittedChannel, FittedValue, Together } from "./types.ts";
-import { type Uncertainty, uncertaintyOf } from "./uncertainty.ts";
 import { fittedText } from "./write.ts";
 
 /** What is less alike than this is a capture of something else. */
@@ -20,8 +21,8 @@ const TOGETHER = 0.95;
  * Finds values of a scenario from what was captured of the real line: by least squares of waveforms and event times together, each against what the capture leaves
  * open (steps, noise, sample interval). How the capture lies in time, a lag between channels and the instrument's zero are found along with them.
  *
- * Intervals are meant for 95 %; of values that hang on what happens between two samples they are too narrow. What the model lacks is told in `misfits`, and intervals then
- * say little.
+ * Intervals hold 95 % where the model lacks nothing but the instrument's noise and steps: also of values that hang on what happened between two samples. What the model
+ * lacks is told in `misfits`, and intervals then say little.
  *
  * @param text a scenario file; the values as they stand there are where the search begins
  * @param file its name, for the places in messages
@@ -30,7 +31,7 @@ const TOGETHER = 0.95;
  * @param hooks `progress` is told the runs so far; `signal` ends the search at the next run; `pause` lets others of the same thread have a turn
  * @returns values with intervals, misfits, the new scenario and its verdict; or every problem of the input; never throws on bad input
  * @throws Cancelled once the signal is raised
- * @see Levenberg (Q. Appl. Math. 2, 1944), Marquardt (J. SIAM 11, 1963); Seber and Wild, "Nonlinear Regression", 1989
+ * @see Levenberg (Q. Appl. Math. 2, 1944), Marquardt (J. SIAM 11, 1963); Neal, "Slice sampling" (Ann. Stat. 31, 2003)
  * @example
  * const found = await fitScenario(text, "hut.yaml", capture, { free: ["crowbar.trip voltage"], channels: [] });
  * if (found.kind === "fitted") console.log(found.values[0].value, found.scenario);
@@ -47,7 +48,10 @@ export async function fitScenario(
   const ground = prepare(text, file, capture, options, parsed, memory);
   if (!("simulator" in ground)) return { kind: "refused", issues: ground };
   const found = await search(ground, hooks);
-  return answerOf({ ...ground, ...found.ground }, found, { text, file, parsed, captureFile: capture.file });
+  const stepped: Prepared = { ...ground, ...found.ground };
+  const scatter = channelsLeft(stepped, found).map(({ misfit }) => misfit.ratio);
+  const known = await posteriorOf(stepped, found, scatter, hooks);
+  return answerOf(stepped, known, { text, file, parsed, captureFile: capture.file });
 }
 
 interface Asked {
@@ -57,29 +61,26 @@ interface Asked {
   readonly captureFile: string;
 }
 
-function answerOf(ground: Prepared, found: Found, { text, file, parsed, captureFile }: Asked): Fit {
+function answerOf(ground: Prepared, sure: Known, { text, file, parsed, captureFile }: Asked): Fit {
   const { varied, alignment, simulator, leftOut } = ground;
+  const found = { ...sure, own: ownOf(sure.all, varied.length, ground.channels.length) };
   const left = channelsLeft(ground, found);
-  const sure = uncertaintyOf(
-    ground,
-    found,
-    left.map(({ misfit }) => misfit.ratio),
-  );
+  const ofPlace = (k: number): Measured => ({
+    value: found.all[k],
+    plusMinus: Math.max(...sure.intervals[k].map((end) => Math.abs(end - found.all[k]))),
+  });
   const likeness = likenesses(ground.channels, found.simulated, found.own.shift, found.own.lags);
   const isAnother = Math.max(...likeness) < ALIKE;
-  const values = varied.map((each, k) => fittedValue(each, k, found, sure));
+  const values = varied.map((each, k) => fittedValue(each, k, sure));
   const count = varied.length;
   const channels = left.map((channel, c): FittedChannel => {
-    const zero = {
-      value: found.own.zeros[c],
-      plusMinus: sure.factor * sure.errors[count + ground.channels.length + c],
-    };
-    const lag = { value: found.own.lags[c], plusMinus: c === 0 ? 0 : sure.factor * sure.errors[count + c] };
+    const zero = ofPlace(count + ground.channels.length + c);
+    const lag = c === 0 ? { value: 0, plusMinus: 0 } : ofPlace(count + c);
     return { ...channel, zero, lag };
   });
   const scenario =
     isAnother || values.every(({ state }) => state === "untold") ? null : fittedText(text, parsed, values, captureFile);
-  const shift: Measured = { value: found.own.shift, plusMinus: sure.factor * sure.errors[count] };
+  const shift = ofPlace(count);
   const correlations = varied.map((_, a) => varied.map((__, b) => sure.correlation(a, b)));
   return {
     kind: "fitted",
@@ -97,7 +98,7 @@ function answerOf(ground: Prepared, found: Found, { text, file, parsed, captureF
     untold: untoldSentences(values, found.simulated.run),
     misfits: misfitSentences(channels, likeness, isAnother),
     isAnother,
-    isConverged: found.isConverged,
+    isConverged: sure.isConverged,
     simulations: simulator.count,
     scenario,
     answer: scenario === null ? null : runScenario(scenario, file, { record: { most: 4000 } }),
@@ -105,12 +106,12 @@ function answerOf(ground: Prepared, found: Found, { text, file, parsed, captureF
   };
 }
 
-function channelsLeft({ channels }: Prepared, { own, simulated }: Found) {
+function channelsLeft({ channels }: Prepared, { own, simulated }: Pick<Found, "own" | "simulated">) {
   return channels.map((channel, c) => {
-    const { name, unit, column, curve, places, widths, every, off } = channel;
+    const { name, unit, column, curve, places, widths, stepSigns, every, off } = channel;
     const time = Float64Array.from(places, (i) => curve.time[i] + own.shift + own.lags[c]);
     const captured = Float64Array.from(places, (i) => curve.values[i] - own.zeros[c]);
-    const model = time.map((t, k) => simulated.lines[c].mean(t, widths[k]));
+    const model = time.map((t, k) => simulated.lines[c].mean(t, stepSigns[k] === 0 ? 0 : widths[k]));
     const residual = captured.map((value, k) => value - model[k]);
     const misfit = misfitOf(channel, residual, time);
     return {
@@ -129,30 +130,25 @@ function channelsLeft({ channels }: Prepared, { own, simulated }: Found) {
   });
 }
 
-function fittedValue(
-  varied: FittedValue | Prepared["varied"][number],
-  k: number,
-  { all, jacobian }: Found,
-  sure: Uncertainty,
-): FittedValue {
-  const value = all[k];
-  const column = jacobian[k];
+function fittedValue(varied: Prepared["varied"][number], k: number, { all, errors, intervals }: Known): FittedValue {
   const { low, high } = varied;
-  if (column === null || !(length(column) > 0))
-    return { ...varied, value: varied.nominal, from: low, to: high, error: Number.POSITIVE_INFINITY, state: "untold" };
-  const error = sure.errors[k];
-  const near = 1e-6 * (high - low);
-  const state = value - low < near || high - value < near ? "at bound" : "found";
-  const [from, to] = [value - sure.factor * error, value + sure.factor * error];
-  // Where it reaches beyond all that was allowed, it was not found but given.
-  return { ...varied, value, from, to, error, state: to - from > high - low ? "untold" : state };
+  const error = errors[k];
+  const untold = { ...varied, value: varied.nominal, from: low, to: high, error: Number.POSITIVE_INFINITY };
+  if (!Number.isFinite(error)) return { ...untold, state: "untold" };
+  const value = all[k];
+  const [from, to] = intervals[k];
+  // Spread over its bounds about as evenly as before: it was not found but given.
+  const isGiven = 2 * 1.96 * error > high - low;
+  const near = 0.1 * error;
+  const state = from - low < near || high - to < near ? "at bound" : "found";
+  return { ...varied, value, from, to, error, state: isGiven ? "untold" : state };
 }
 
 function togetherOf(
   values: readonly FittedValue[],
   correlations: Fit["correlations"],
   channels: readonly FittedChannel[],
-  sure: Uncertainty,
+  sure: Known,
 ): Together[] {
   const pairs = values.flatMap((a, i) =>
     values.slice(i + 1).map((b, j) => ({ a: a.label, b: b.label, correlation: correlations[i][i + 1 + j] })),

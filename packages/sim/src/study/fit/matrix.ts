@@ -2,11 +2,11 @@
 export type Matrix = readonly (readonly number[])[];
 
 /**
- * The inverse of a symmetric, positive definite matrix by Cholesky's factors, after its diagonal was scaled to one.
+ * The lower triangle whose product with its own transpose is a symmetric, positive definite matrix (Cholesky).
  *
- * @returns null where it is none, or nearly singular
+ * @returns null where it is none, or nearly singular after its diagonal was scaled to one
  */
-export function inverseOf(matrix: Matrix): number[][] | null {
+export function triangleOf(matrix: Matrix): number[][] | null {
   const n = matrix.length;
   const scale = matrix.map((row, i) => 1 / Math.sqrt(row[i]));
   if (!scale.every(Number.isFinite)) return null;
@@ -20,7 +20,15 @@ export function inverseOf(matrix: Matrix): number[][] | null {
       factor[i][j] = i === j ? Math.sqrt(sum) : sum / factor[j][j];
     }
   }
-  const columns = Array.from({ length: n }, (_, c) => {
+  return factor.map((row, i) => row.map((each) => each / scale[i]));
+}
+
+/** The inverse of a symmetric, positive definite matrix; null where it is none, or nearly singular. */
+export function inverseOf(matrix: Matrix): number[][] | null {
+  const n = matrix.length;
+  const factor = triangleOf(matrix);
+  if (factor === null) return null;
+  return Array.from({ length: n }, (_, c) => {
     const y = new Array<number>(n).fill(0);
     for (let i = 0; i < n; i++) {
       let sum = i === c ? 1 : 0;
@@ -34,11 +42,6 @@ export function inverseOf(matrix: Matrix): number[][] | null {
     }
     return y;
   });
-  return columns.map((column, c) => column.map((each, i) => each * scale[i] * scale[c]));
-}
-
-export function product(a: Matrix, b: Matrix): number[][] {
-  return a.map((row) => b[0].map((_, j) => row.reduce((sum, each, k) => sum + each * b[k][j], 0)));
 }
 
 /** JᵀJ of columns, each row with a weight of its own. */

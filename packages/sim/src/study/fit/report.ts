@@ -44,10 +44,7 @@ export function renderFit(fit: Fit, width = 80): string {
     wrap(`Fit: ${fit.title}`, room),
     wrap(fitHeadline(fit), room),
     list("Misfit", fit.misfits),
-    list(
-      "Values, with intervals meant for 95 % (for times between two samples they are too narrow, see docs)",
-      fit.isAnother ? [] : fit.values.map((value) => valueSentence(value)),
-    ),
+    list("Values, with intervals for 95 %", fit.isAnother ? [] : fit.values.map((value) => valueSentence(value))),
     list("What the capture cannot tell", [
       ...fit.untold,
       ...together.map(

@@ -61,13 +61,10 @@ function misfitSentence({ name, unit, misfit }: FittedChannel): string {
 }
 
 /** A fitted value with its interval: `15.02 V ± 0.03 V`. */
-export function valueSentence(
-  { label, value, error, unit, state, low, high, nominal }: FittedValue,
-  factor = 1.96,
-): string {
+export function valueSentence({ label, value, from, to, unit, state, low, high, nominal }: FittedValue): string {
   const digits = (number: number): string => `${Number(number.toPrecision(4))} ${unit}`.trim();
   if (state === "untold") return `${label}: not told; left at ${digits(nominal)}.`;
-  const { shown, off } = rounded(value, factor * error);
+  const { shown, off } = rounded(value, Math.max(to - value, value - from));
   const bound = state === "at bound" ? `, at a bound of ${digits(low)} … ${digits(high)}` : "";
   return `${label}: ${`${shown} ${unit}`.trim()} ± ${`${off} ${unit}`.trim()}${bound} (was ${digits(nominal)}).`;
 }

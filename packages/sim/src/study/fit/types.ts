@@ -66,13 +66,14 @@ export interface Misfit {
 
 /** A fitted value, in the unit of the file. */
 export interface FittedValue extends Varied {
+  /** The mean of what the capture allows. */
   readonly value: number;
-  /** Ends of the interval, 95 %; wider than the bounds where the capture tells nothing. */
+  /** Ends of the interval, 95 %: as much lies below as above; the bounds where the capture tells nothing. */
   readonly from: number;
   readonly to: number;
   /** Standard error. */
   readonly error: number;
-  /** `found`; `at bound`: it wants to leave its bounds; `untold`: the capture says nothing about it. */
+  /** `found`; `at bound`: a bound cuts its interval off; `untold`: the capture says nothing about it. */
   readonly state: "found" | "at bound" | "untold";
 }
 
