@@ -4,7 +4,7 @@ import { runScenario } from "../../report/run-scenario.ts";
 import { FitMemory, parseScenario, type ScenarioResult } from "../../scenario/index.ts";
 import { eventRows } from "./events.ts";
 import { ownOf } from "./held.ts";
-import { misfitOf } from "./misfit.ts";
+import { misfitOf, togetherness } from "./misfit.ts";
 import { type Known, posteriorOf } from "./posterior.ts";
 import { likenesses, type Prepared, prepare } from "./prepare.ts";
 import { type Found, search } from "./search.ts";
@@ -49,7 +49,11 @@ export async function fitScenario(
   if (!("simulator" in ground)) return { kind: "refused", issues: ground };
   const found = await search(ground, hooks);
   const stepped: Prepared = { ...ground, ...found.ground };
-  const scatter = channelsLeft(stepped, found).map(({ misfit }) => misfit.ratio);
+  const scatter = channelsLeft(stepped, found).map(({ misfit, residual }, c) => {
+    const { offs, off } = stepped.channels[c];
+    // What lies at steps is no noise.
+    return misfit.ratio * togetherness(residual.map((left, k) => (offs[k] < 1.001 * off ? left : Number.NaN)));
+  });
   const known = await posteriorOf(stepped, found, scatter, hooks);
   return answerOf(stepped, known, { text, file, parsed, captureFile: capture.file });
 }

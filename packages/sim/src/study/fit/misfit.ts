@@ -38,6 +38,45 @@ export function misfitOf(channel: Channel, left: Float64Array, times: Float64Arr
   };
 }
 
+/** Lags over which noise is looked at, and from how many standard deviations of chance on it goes together. */
+const LAGS = 50;
+const TOGETHER = 3;
+
+/**
+ * By what share larger noise counts because neighbouring samples go together: the square root of 1 + 2·Σρ, as far as the coefficients ρ of the first lags stand out of
+ * chance, 1/√n (Bartlett, J. R. Stat. Soc. Suppl. 8, 1946; Priestley, "Spectral Analysis and Time Series", 1981, 5.3). 1 for white noise.
+ *
+ * @param left what is left of evenly spaced samples; NaN where nothing is known
+ */
+export function togetherness(left: Float64Array): number {
+  const at = (lag: number): number => {
+    let [sum, count] = [0, 0];
+    for (let i = 0; i + lag < left.length; i++) {
+      const each = left[i] * left[i + lag];
+      if (Number.isNaN(each)) continue;
+      sum += each;
+      count++;
+    }
+    return count === 0 ? 0 : sum / count;
+  };
+  const own = at(0);
+  const chance =
+    TOGETHER /
+    Math.sqrt(
+      Math.max(
+        1,
+        left.reduce((count, each) => count + (Number.isNaN(each) ? 0 : 1), 0),
+      ),
+    );
+  let sum = 1;
+  for (let lag = 1; lag <= Math.min(LAGS, left.length / 4); lag++) {
+    const rho = own > 0 ? at(lag) / own : 0;
+    if (!(rho > chance)) break;
+    sum += 2 * rho;
+  }
+  return Math.sqrt(sum);
+}
+
 function meanOf(values: Float64Array): number {
   return values.length === 0 ? 0 : values.reduce((sum, each) => sum + each, 0) / values.length;
 }
