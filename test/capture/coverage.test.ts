@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { flatRecords, pulses, ramps } from "./records.ts";
+import { flatRecords, pulses, ramps, ringings } from "./records.ts";
 
 describe("the truth lies within ±", () => {
   test.each([
@@ -24,6 +24,18 @@ describe("the truth lies within ±", () => {
       expect(plusMinus).toBeLessThan(1e-6);
     },
   );
+
+  test.each([
+    { frequency: 20e3, decay: 200e-6, interval: 1e-6, sigma: 0.2, step: 32 / 255 },
+    { frequency: 20e3, decay: 200e-6, interval: 4e-6, sigma: 0.05, step: 32 / 255 },
+  ])("of a ringing's frequency and decay, and the decay leans to no side: σ $sigma V, every $interval s", (shape) => {
+    const { told, frequency, decay, lean } = ringings(60, shape);
+    expect(told).toBe(60);
+    expect(frequency).toBeGreaterThanOrEqual(53);
+    expect(decay).toBeGreaterThanOrEqual(53);
+    // In halves of an interval; chance leaves 0.07.
+    expect(Math.abs(lean)).toBeLessThan(0.2);
+  });
 
   test("of the steepest rise of a noisy ramp, and none claims a fall; a level claims neither", () => {
     const { told, inside, falls, mean } = ramps(5, 20, 0.05);

@@ -93,3 +93,35 @@ export function ramps(
   }
   return { told, inside, falls, mean };
 }
+
+/** A supply that rings up to 12 V: how many of so many noisy records in steps hold the true frequency and decay, and how many tell a ringing at all. */
+export function ringings(
+  seeds: number,
+  shape: {
+    readonly frequency: number;
+    readonly decay: number;
+    readonly interval: number;
+    readonly sigma: number;
+    readonly step: number;
+  },
+): { told: number; frequency: number; decay: number; lean: number } {
+  const { interval, sigma, step } = shape;
+  const gauss = normals(31);
+  let [told, frequency, decay, lean] = [0, 0, 0, 0];
+  for (let seed = 0; seed < seeds; seed++) {
+    // Where between two samples it begins differs from record to record.
+    const begin = 1e-4 + interval * ((seed * 0.618) % 1);
+    const values = Float64Array.from({ length: 2000 }, (_, k) => {
+      const t = k * interval - begin;
+      const swing = t < 0 ? 1 : Math.exp(-t / shape.decay) * Math.cos(2 * Math.PI * shape.frequency * t);
+      return step * Math.round((12 - 12 * swing + sigma * gauss()) / step);
+    });
+    const { ringing } = judgedValues(values, interval, 1e-6, 100);
+    if (ringing === null) continue;
+    told++;
+    lean += (ringing.decay.value - shape.decay) / ringing.decay.plusMinus / seeds;
+    if (Math.abs(ringing.frequency.value - shape.frequency) <= ringing.frequency.plusMinus) frequency++;
+    if (Math.abs(ringing.decay.value - shape.decay) <= ringing.decay.plusMinus) decay++;
+  }
+  return { told, frequency, decay, lean };
+}

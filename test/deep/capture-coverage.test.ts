@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { flatRecords, pulses, ramps } from "../capture/records.ts";
+import { flatRecords, pulses, ramps, ringings } from "../capture/records.ts";
 
 const records = [100_000, 3000].flatMap((samples) =>
   [0.01, 0.02, 0.03, 0.05, 0.08, 0.3].flatMap((sigma) => [1e-3, 0.08, 0.16].map((step) => ({ samples, sigma, step }))),
@@ -27,4 +27,27 @@ test.each([
   expect(told).toBe(40);
   expect(inside).toBeGreaterThanOrEqual(38);
   expect(falls).toBe(0);
+});
+
+test.each(
+  (
+    [
+      [20e3, 200e-6, 1e-6, 0.05, 32 / 255],
+      [20e3, 200e-6, 1e-6, 0.02, 32 / 255],
+      [20e3, 200e-6, 1e-6, 0.2, 32 / 255],
+      [20e3, 200e-6, 1e-6, 0.05, 1e-3],
+      [20e3, 200e-6, 4e-6, 0.05, 32 / 255],
+      [20e3, 100e-6, 2e-6, 0.05, 32 / 255],
+      [20e3, 600e-6, 1e-6, 0.1, 32 / 255],
+      [20e3, 60e-6, 1e-6, 0.03, 1e-3],
+      [21.7e3, 230e-6, 2.5e-6, 0.01, 1e-3],
+    ] as const
+  ).map(([frequency, decay, interval, sigma, step]) => ({ frequency, decay, interval, sigma, step })),
+)("ringings of $frequency Hz that decay with $decay s, every $interval s, σ $sigma V, steps of $step V", (shape) => {
+  const { told, frequency, decay, lean } = ringings(400, shape);
+  process.stderr.write(`MEASURED  ringing, truth inside of ${told}: frequency ${frequency}, decay ${decay}\n`);
+  expect(told).toBe(400);
+  expect(frequency).toBeGreaterThanOrEqual(0.91 * 400);
+  expect(decay).toBeGreaterThanOrEqual(0.91 * 400);
+  expect(Math.abs(lean)).toBeLessThan(0.1);
 });

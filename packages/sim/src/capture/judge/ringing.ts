@@ -15,6 +15,8 @@ const SOON = 2;
 /** A swing that is no smaller than this share of the one before is no decay. */
 const DECAY = 1.02;
 
+const student = (free: number): number => STUDENT[free - 2] ?? (free < 2 ? 12.71 : 2);
+
 interface Turn {
   readonly time: number;
   readonly value: number;
@@ -24,10 +26,10 @@ interface Turn {
 const STUDENT = [4.3, 3.18, 2.78, 2.57, 2.45, 2.36, 2.31, 2.26, 2.23, 2.2, 2.18, 2.16, 2.14, 2.13] as const;
 
 /**
- * A decaying oscillation after an edge: its crests and troughs lie half a period apart, and the swings between them shrink as exp(−t/τ), both exactly for
- * e^(−t/τ)·cos(ωt) about any level. Straight lines by least squares through their times and through the logarithms of the swings, each with the square of its
- * swing as its weight, for noise moves a small crest further; the uncertainties are those of the slopes (Bevington & Robinson, "Data Reduction and Error
- * Analysis", 3rd ed., 6.4), times Student's t for so few points.
+ * A decaying oscillation after an edge: its crests and troughs lie half a period apart, and stand off its level by A·exp(−t/τ) in turn, both exactly for
+ * e^(−t/τ)·cos(ωt). A straight line by least squares through their times, each with the square of its size as its weight, for noise moves a small crest further; and
+ * level, A and τ by least squares through their values, all of which noise moves alike. The uncertainties are those of what is left (Bevington & Robinson, "Data
+ * Reduction and Error Analysis", 3rd ed., 6.4 and 8.5), times Student's t for so few points.
  *
  * @param edge the steepest slope, after which it may ring
  * @returns null where fewer than four crests and troughs stand out of the noise
@@ -36,22 +38,32 @@ export function ringingAfter(curve: Curve, edge: Slope, { ofValue }: Resolution)
   const turns = evenPart(turnsAfter(curve, edge, UNCERTAINTIES * ofValue));
   if (turns.length < LEAST_TURNS) return null;
   const swings = turns.slice(1).map(({ value }, index) => Math.abs(value - turns[index].value));
-  const weights = swings.map((swing) => swing ** 2);
-  const half = line(
-    turns.map((_, index) => index),
-    turns.map(({ time }) => time),
-    [weights[0], ...weights],
+  const counts = turns.map((_, index) => index);
+  const times = turns.map(({ time }) => time);
+  const first = line(
+    counts,
+    times,
+    [swings[0], ...swings].map((swing) => swing ** 2),
   );
-  const decay = line(
-    turns.slice(1).map(({ time }, index) => 0.5 * (time + turns[index].time)),
+  const rough = line(
+    counts.slice(1),
     swings.map(Math.log),
-    weights,
+    swings.map((swing) => swing ** 2),
   );
-  if (!(half.slope > 0) || !(decay.slope < 0)) return null;
+  if (!(first.slope > 0) || !(rough.slope < 0)) return null;
+  // Weights of swings as they were seen would trust those most that noise made larger.
+  const half = line(
+    counts,
+    times,
+    counts.map((count) => Math.exp(2 * rough.slope * count)),
+  );
+  // Noise makes every crest higher where it is highest, not where it ought to be.
+  const values = counts.map((count) => valueAt(curve, half.at(count), half.slope) ?? turns[count].value);
+  const decay = decayOf(values, -rough.slope);
+  if (!(half.slope > 0) || decay === null) return null;
   const frequency = 1 / (2 * half.slope);
-  const tau = -1 / decay.slope;
-  // Neighbouring swings share a turn: that doubles the variance of a slope through them (JCGM 100:2008, 5.2.2).
-  const ofDecay = Math.SQRT2 * tau * tau * decay.error;
+  const tau = half.slope / decay.rate;
+  const ofDecay = (tau * decay.error) / decay.rate;
   if (ofDecay > KNOWN * tau || turns[0].time - (edge.time + edge.over) > SOON * half.slope) return null;
   return {
     time: turns[0].time,
@@ -60,6 +72,58 @@ export function ringingAfter(curve: Curve, edge: Slope, { ofValue }: Resolution)
     swing: swings[0],
     halfPeriods: swings.length,
   };
+}
+
+/**
+ * Level, size and decay a half period of what stands in turn above and below: L + (−1)^k·A·e^(−rk), by least squares after Gauss and Newton. `error`: what the rate
+ * may be off by, 95 %. Null where it does not decay.
+ */
+function decayOf(values: readonly number[], start: number): { rate: number; error: number } | null {
+  const count = values.length;
+  let rate = start;
+  for (let round = 0; ; round++) {
+    // Level and size are straight in what is seen; only the rate has to be sought (Golub and Pereyra, SIAM J. Numer. Anal. 10, 1973).
+    const shapes = values.map((_, k) => (k % 2 === 0 ? 1 : -1) * Math.exp(-rate * k));
+    const own = line(
+      shapes,
+      values,
+      values.map(() => 1),
+    );
+    const left = values.map((value, k) => value - own.at(shapes[k]));
+    const slopes = shapes.map((shape, k) => -k * own.slope * shape);
+    // What level and size can take over of a change of the rate tells nothing of it.
+    const taken = line(
+      shapes,
+      slopes,
+      slopes.map(() => 1),
+    );
+    const told = slopes.map((slope, k) => slope - taken.at(shapes[k]));
+    const square = told.reduce((sum, each) => sum + each * each, 0);
+    const step = told.reduce((sum, each, k) => sum + each * left[k], 0) / square;
+    rate += Math.max(-0.5 * rate, Math.min(0.5 * rate, step));
+    if (!Number.isFinite(rate) || rate <= 0) return null;
+    if (Math.abs(step) < 1e-9 * rate || round === 50) {
+      const scatter = left.reduce((sum, each) => sum + each * each, 0);
+      const free = count - 3;
+      return { rate, error: student(free) * Math.sqrt(scatter / free / square) };
+    }
+  }
+}
+
+/** What a parabola through the samples of half a half period around shows at an instant; null where they are not there. */
+function valueAt({ time, values }: Curve, at: number, half: number): number | null {
+  let [low, high] = [0, time.length - 1];
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (time[middle] <= at) low = middle;
+    else high = middle;
+  }
+  const place = at - time[low] < time[high] - at ? low : high;
+  const step = time[high] - time[low];
+  const found = parabola(time, values, place, Math.max(1, Math.floor(half / step / 4)));
+  if (found === null) return null;
+  const x = (at - time[place]) / found.step;
+  return found.a + x * (found.b + found.c * x);
 }
 
 /** Crests and troughs after the edge, each told by a way back of more than `least`. */
@@ -93,8 +157,17 @@ function turnsAfter({ time, values, pieces }: Curve, edge: Slope, least: number)
 
 /** Crest of a parabola by least squares through the samples around it. */
 function vertex(time: Float64Array, values: Float64Array, at: number, width: number): Turn & { nearest: number } {
+  const found = parabola(time, values, at, width);
+  if (found === null) return { time: time[at], value: values[at], nearest: at };
+  const { a, b, c, w, step } = found;
+  const x = Math.max(-w, Math.min(w, c === 0 ? 0 : -b / (2 * c)));
+  return { time: time[at] + x * step, value: a + x * (b + c * x), nearest: at + Math.round(x) };
+}
+
+/** a + bx + cx² by least squares, x in samples from `at`; null at an end of the curve. */
+function parabola(time: Float64Array, values: Float64Array, at: number, width: number) {
   const w = Math.min(width, at, values.length - 1 - at);
-  if (w < 1) return { time: time[at], value: values[at], nearest: at };
+  if (w < 1) return null;
   let [s0, s1, s2] = [0, 0, 0];
   for (let k = -w; k <= w; k++) {
     s0 += values[at + k];
@@ -104,12 +177,8 @@ function vertex(time: Float64Array, values: Float64Array, at: number, width: num
   const n = 2 * w + 1;
   const m2 = (n * (n * n - 1)) / 12;
   const m4 = (m2 * (3 * n * n - 7)) / 20;
-  const b = s1 / m2;
   const c = (s2 - (m2 / n) * s0) / (m4 - (m2 * m2) / n);
-  const a = (s0 - c * m2) / n;
-  const x = Math.max(-w, Math.min(w, c === 0 ? 0 : -b / (2 * c)));
-  const step = (time[at + w] - time[at - w]) / (2 * w);
-  return { time: time[at] + x * step, value: a + x * (b + c * x), nearest: at + Math.round(x) };
+  return { a: (s0 - c * m2) / n, b: s1 / m2, c, w, step: (time[at + w] - time[at - w]) / (2 * w) };
 }
 
 /** From the first turn on, as long as half periods stay alike and swings shrink. */
@@ -134,7 +203,7 @@ function line(
   x: readonly number[],
   y: readonly number[],
   weights: readonly number[],
-): { slope: number; error: number } {
+): { slope: number; error: number; at: (x: number) => number } {
   let [w, wx, wy] = [0, 0, 0];
   for (let k = 0; k < x.length; k++) {
     w += weights[k];
@@ -151,6 +220,5 @@ function line(
   let left = 0;
   for (let k = 0; k < x.length; k++) left += weights[k] * (y[k] - my - slope * (x[k] - mx)) ** 2;
   const free = x.length - 2;
-  const factor = STUDENT[free - 2] ?? (free < 2 ? 12.71 : 2);
-  return { slope, error: factor * Math.sqrt(left / free / xx) };
+  return { slope, error: student(free) * Math.sqrt(left / free / xx), at: (place) => my + slope * (place - mx) };
 }
