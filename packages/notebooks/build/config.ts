@@ -4,6 +4,7 @@ import type { InlineConfig } from "vite";
 import { chartParts } from "./chart-parts.ts";
 import { notFound } from "./not-found.ts";
 import { readNotebooks } from "./notebook.ts";
+import { packedTexts } from "./packed.ts";
 import { checkout, packageFolder, pagesFolder } from "./paths.ts";
 import { notebooks } from "./plugin.ts";
 import { sharedWorkers } from "./shared-workers.ts";
@@ -22,7 +23,9 @@ const prepared = [
   "@railfault/notebooks > idb",
   "@railfault/sim > @observablehq/plot",
   "@railfault/sim > d3",
+  "@railfault/sim > ml-levenberg-marquardt",
   "@railfault/sim > odex",
+  "@railfault/sim > papaparse",
   "@railfault/sim > yaml",
   "@railfault/sim > zod/mini",
 ];
@@ -37,7 +40,7 @@ export function baseConfig(pages: string = pagesFolder): InlineConfig {
     cacheDir: pages === pagesFolder ? join(packageFolder, "node_modules/.vite") : join(pages, "../.vite"),
     base: "./",
     appType: "mpa",
-    plugins: [chartParts(), sharedWorkers(), threadAhead(), notebooks(pages), notFound(pages)],
+    plugins: [chartParts(), packedTexts(), sharedWorkers(), threadAhead(), notebooks(pages), notFound(pages)],
     optimizeDeps: { include: prepared, noDiscovery: false },
     server: { fs: { allow: [checkout, pages] } },
   };
