@@ -153,7 +153,7 @@ export function againstView(opened: OpenedLine, thread: CaptureThread) {
     free: free.element,
     begin,
     progress: progress.element,
-    fitted: [fitted.answer, ...fitted.rest, found.element, taking.element],
+    fitted: [fitted.answer, found.element, taking.element, ...fitted.rest],
     /** A capture was read; what was fitted to another one stays, but is told as such. */
     show(of: CaptureJudgement): void {
       judgement = of;

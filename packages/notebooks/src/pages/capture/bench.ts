@@ -42,7 +42,7 @@ export function captureBench(opened: OpenedLine, drops: ReturnType<typeof captur
   const source = sourceView({
     demo: opened.view("demo"),
     take: (chosen) => take(chosen),
-    open: (demo) => void openDemo(demo),
+    open: (demo) => void openDemo(demo, true),
     stop: () => thread.stop(),
   });
   const judged = judgedView({
@@ -63,7 +63,7 @@ export function captureBench(opened: OpenedLine, drops: ReturnType<typeof captur
     opened.look({ demo: "own" });
     void read(chosen, {}, judged.limits);
   };
-  const openDemo = async (name: string): Promise<void> => {
+  const openDemo = async (name: string, chosen = false): Promise<void> => {
     const demo = demoCaptures.find((each) => each.name === name);
     if (demo === undefined) return;
     opened.look({ demo: name });
@@ -71,7 +71,7 @@ export function captureBench(opened: OpenedLine, drops: ReturnType<typeof captur
     const { line, changes } = opened.line.now.state;
     const isDemo =
       line.kind === "shipped" && changes.length === 0 && demoCaptures.some((each) => each.line === line.name);
-    if (isDemo && line.name !== demo.line) opened.line.open({ kind: "shipped", name: demo.line });
+    if (chosen && isDemo && line.name !== demo.line) opened.line.open({ kind: "shipped", name: demo.line });
     await read(await demoFile(demo), {}, judged.limits);
   };
   const read = async (chosen: File, corrections: LayoutCorrections, limits: CaptureLimits): Promise<void> => {

@@ -14,7 +14,7 @@ const LIMITS = [
 /** What a fit found: values with intervals, which go together, what the capture cannot tell, the verdict with these values. */
 export function fittedView() {
   const values = tableView("Values found", ["Value", "Found, with its interval", "Standard error", "Told?"]);
-  const together = tableView("Correlation", ["", "", "Coefficient"]);
+  const together = tableView("Correlation", ["Value", "With", "Coefficient"]);
   const untold = sentenceList("What the capture cannot tell");
   const limits = sentenceList("What the intervals hold");
   const verdict = verdictView(document, { parts: "answer", label: "Verdict with these values" });

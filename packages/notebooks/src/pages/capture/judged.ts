@@ -69,7 +69,6 @@ export function judgedView(options: JudgedOptions) {
   });
   const whole = button(document, {
     label: "All of it",
-    name: "Show all of the capture",
     press: () => {
       part.value = "";
       options.part(null, null);

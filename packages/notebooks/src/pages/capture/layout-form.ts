@@ -192,7 +192,7 @@ function columnForm(layout: CaptureLayout, column: number): Column {
       document,
       "section",
       { class: "capture-column", "aria-label": `Column ${column}` },
-      el(document, "h4", {}, `${column}: ${named}`),
+      el(document, "h3", {}, `${column}: ${named}`),
       role,
       ofTime,
       ofChannel,
@@ -206,7 +206,7 @@ function columnForm(layout: CaptureLayout, column: number): Column {
         offset.value === "" ? "" : `offset ${offset.value}`,
         deskew.value === "" ? "" : `deskew ${deskew.value}`,
       ].filter((word) => word !== "");
-      const { corrections, issues } = readCorrections({ channel: [`${column}:`, words.join(", ")].join(" ") });
+      const { corrections, issues } = readCorrections({ channel: [`${column}: x`, ...words].join(", ") });
       const [read] = corrections.channels ?? [];
       return {
         issues: issues.map((issue) => ({ ...issue, message: `Column ${column}: ${issue.message}` })),

@@ -104,23 +104,20 @@ function drawChannel(canvas: Canvas, page: Page, channel: CaptureFigureChannel, 
   const style: LineStyle = heavier({ color, width: 1.4, dash: "" }, page.weight);
   const drawn = pieces.flatMap(({ time, values }) => stretches(axis, time, values));
   drawCurve(group, drawn, scale, style, label);
-  for (const { value, label: name } of near) {
-    const y = rounded(scale.position(value));
+  for (const { value } of near)
     add(group, "path", {
-      d: `M${rounded(frame.left)},${y}H${rounded(frame.right)}`,
+      d: `M${rounded(frame.left)},${rounded(scale.position(value))}H${rounded(frame.right)}`,
       stroke: colors.exceedanceInk,
       "stroke-width": 1.2 * page.weight,
       "stroke-dasharray": "5 3",
       fill: "none",
     });
-    const above = scale.position(value) - frame.top > LETTERS + 4;
-    write(canvas, group, frame.right - 4, scale.position(value) + (above ? -8 : 9), name, {
-      anchor: "end",
-      color: colors.exceedanceInk,
-      halo: true,
-    });
-  }
-  if (highest !== null) drawHighest(canvas, group, highest, frame, scale.position(highest.value));
+  // Beside the name, where no curve passes.
+  const told = levels.map(({ label: level }) => level).join(", ");
+  if (told !== "" && textWidth(`${label}, ${unit}${told}`, LETTERS) < room - 24)
+    write(canvas, group, frame.right, frame.top - HEADING / 2, told, { anchor: "end", color: colors.exceedanceInk });
+  const lines = near.map(({ value }) => scale.position(value));
+  if (highest !== null) drawHighest(canvas, group, highest, frame, scale.position(highest.value), lines);
 }
 
 function drawHighest(
@@ -129,6 +126,7 @@ function drawHighest(
   { time, label }: NonNullable<CaptureFigureChannel["highest"]>,
   frame: Frame,
   y: number,
+  lines: readonly number[],
 ): void {
   const { colors, axis } = canvas;
   const x = axis.position(time);
@@ -142,8 +140,10 @@ function drawHighest(
   });
   const width = textWidth(label, LETTERS);
   const onRight = x + 8 + width < frame.right;
-  const room = y - frame.top > LETTERS + 6;
-  write(canvas, parent, onRight ? x + 8 : x - 8, room ? y - 9 : y + 14, label, {
+  // Where no line runs through it.
+  const places = [y - 10, y + 2, y + 14, y + 26].filter((at) => at > frame.top + 6 && at < frame.bottom - 6);
+  const place = places.find((at) => lines.every((each) => Math.abs(each - at) > LETTERS - 3)) ?? y + 14;
+  write(canvas, parent, onRight ? x + 8 : x - 8, place, label, {
     anchor: onRight ? "start" : "end",
     bold: true,
     halo: true,
