@@ -4,7 +4,7 @@ import type { InlineConfig } from "vite";
 import { chartParts } from "./chart-parts.ts";
 import { notFound } from "./not-found.ts";
 import { readNotebooks } from "./notebook.ts";
-import { packedTexts } from "./packed.ts";
+import { packedModules, packedTexts } from "./packed.ts";
 import { checkout, packageFolder, pagesFolder } from "./paths.ts";
 import { notebooks } from "./plugin.ts";
 import { sharedWorkers } from "./shared-workers.ts";
@@ -40,7 +40,15 @@ export function baseConfig(pages: string = pagesFolder): InlineConfig {
     cacheDir: pages === pagesFolder ? join(packageFolder, "node_modules/.vite") : join(pages, "../.vite"),
     base: "./",
     appType: "mpa",
-    plugins: [chartParts(), packedTexts(), sharedWorkers(), threadAhead(), notebooks(pages), notFound(pages)],
+    plugins: [
+      chartParts(),
+      packedTexts(),
+      packedModules(),
+      sharedWorkers(),
+      threadAhead(),
+      notebooks(pages),
+      notFound(pages),
+    ],
     optimizeDeps: { include: prepared, noDiscovery: false },
     server: { fs: { allow: [checkout, pages] } },
   };
