@@ -182,8 +182,8 @@ describe.skipIf(withoutBrowser())("what the scope saw", () => {
     const saved = await handedOut(page, () => button("Save the fitted line as file").click());
     expect(saved.name).toMatch(/\.yaml$/);
     expect(saved.bytes.toString("utf8")).toMatch(/^# Fitted to the capture hiccup-supply-synthetic-semicolon\.csv:/);
-    await page.getByRole("link", { name: "How sure", exact: true }).last().click();
-    await page.waitForURL(/how-sure\.html/);
+    await page.getByRole("link", { name: "The file", exact: true }).last().click();
+    await page.waitForURL(/file\.html/);
     await settled();
     expect(await lineInHand(page)).toBe(saved.bytes.toString("utf8"));
     expect(wrong()).toEqual([]);
