@@ -9,7 +9,7 @@ export function tableView(label: string, heads: readonly string[]) {
   const element = el(
     document,
     "div",
-    { class: "scroll-x", tabindex: 0, role: "region", "aria-label": label },
+    { class: "scroll-x capture-table", tabindex: 0, role: "region", "aria-label": label },
     el(document, "table", {}, el(document, "thead", {}, el(document, "tr", {}, ...row)), body),
   );
   const cellOf = (cell: Cell): HTMLElement =>
