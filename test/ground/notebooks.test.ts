@@ -30,8 +30,8 @@ describe("imports", () => {
     expect([...circles(sources), ...circles(build)]).toEqual([]);
   });
 
-  test("reach no document from the worker", () => {
-    const loaded = closure(sources, "run/run.worker.ts");
+  test.each(["run/run.worker.ts", "run/capture.worker.ts"])("reach no document from %s", (worker) => {
+    const loaded = closure(sources, worker);
     expect(loaded.length).toBeGreaterThan(0);
     expect([...nodeImports(loaded), ...documentImports(loaded)]).toEqual([]);
   });

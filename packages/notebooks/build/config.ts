@@ -1,8 +1,10 @@
 // Vite's configuration: ours alone; no configuration file is looked for.
 import { join } from "node:path";
 import type { InlineConfig } from "vite";
+import { chartParts } from "./chart-parts.ts";
 import { notFound } from "./not-found.ts";
 import { readNotebooks } from "./notebook.ts";
+import { packedModules, packedTexts } from "./packed.ts";
 import { checkout, packageFolder, pagesFolder } from "./paths.ts";
 import { notebooks } from "./plugin.ts";
 import { sharedWorkers } from "./shared-workers.ts";
@@ -21,7 +23,9 @@ const prepared = [
   "@railfault/notebooks > idb",
   "@railfault/sim > @observablehq/plot",
   "@railfault/sim > d3",
+  "@railfault/sim > ml-levenberg-marquardt",
   "@railfault/sim > odex",
+  "@railfault/sim > papaparse",
   "@railfault/sim > yaml",
   "@railfault/sim > zod/mini",
 ];
@@ -36,7 +40,15 @@ export function baseConfig(pages: string = pagesFolder): InlineConfig {
     cacheDir: pages === pagesFolder ? join(packageFolder, "node_modules/.vite") : join(pages, "../.vite"),
     base: "./",
     appType: "mpa",
-    plugins: [sharedWorkers(), threadAhead(), notebooks(pages), notFound(pages)],
+    plugins: [
+      chartParts(),
+      packedTexts(),
+      packedModules(),
+      sharedWorkers(),
+      threadAhead(),
+      notebooks(pages),
+      notFound(pages),
+    ],
     optimizeDeps: { include: prepared, noDiscovery: false },
     server: { fs: { allow: [checkout, pages] } },
   };

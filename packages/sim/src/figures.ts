@@ -1,4 +1,6 @@
 /** Public entry `@railfault/sim/figures`: pictures from plain data. No DOM and no Node of its own: the document is passed in. */
+export { captureFigure } from "./report/figure/capture-figure.ts";
+export type { CaptureFigureChannel, CaptureFigureData, CapturePiece } from "./report/figure/capture-types.ts";
 export type {
   ChartOptions,
   HeadroomData,

@@ -7,7 +7,7 @@ import type { Line, LineNow } from "./line.ts";
 import { patientRunner } from "./patient-runner.ts";
 import { refusedHere } from "./refused-here.ts";
 import { type RunMap, Runs, type Scheme } from "./runs.ts";
-import { workBar } from "./work-bar/index.ts";
+import { type OtherFiles, workBar } from "./work-bar/index.ts";
 
 export interface OpenLineOptions {
   /** The page's name, for its draft. */
@@ -20,6 +20,8 @@ export interface OpenLineOptions {
   readonly schemes?: readonly Scheme[];
   /** Whether the page can show texts with errors too (default no): others keep the present line then. */
   readonly anyText?: boolean;
+  /** Files that the page takes itself when they are dropped. */
+  readonly otherFiles?: OtherFiles;
 }
 
 /** A page's line with all that belongs to it. */
@@ -71,7 +73,8 @@ export async function openLine(options: OpenLineOptions): Promise<OpenedLine> {
     onProblems: (problems) => held.tell(problems),
   });
   const { line } = kept;
-  const bar = workBar(document, { line, kept, say: status.say, ...(options.anyText ? { anyText: true } : {}) });
+  const { anyText = false, otherFiles = null } = options;
+  const bar = workBar(document, { line, kept, say: status.say, anyText, otherFiles });
   held.tell = bar.problems;
   bar.problems(held.early);
   const runner = patientRunner(createRunner());

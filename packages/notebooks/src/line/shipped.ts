@@ -1,3 +1,5 @@
+import { shippedTexts } from "./shipped-texts.ts";
+
 /** A line that comes with the pages. */
 export interface ShippedLine {
   /** Its file's name without the ending: `02-hiccup-supply`. */
@@ -8,18 +10,14 @@ export interface ShippedLine {
   readonly text: string;
 }
 
-const files = import.meta.glob<string>("../../../sim/scenarios/*.yaml", {
-  query: "?raw",
-  import: "default",
-  eager: true,
-});
-
 /** The lines that come with the pages, in the order of their files. */
-export const shippedLines: readonly ShippedLine[] = Object.entries(files)
-  .map(([path, text]) => {
-    const name = path.slice(path.lastIndexOf("/") + 1, -".yaml".length);
-    return { name, title: topLevel(text, "title") ?? name, question: topLevel(text, "question") ?? "", text };
-  })
+export const shippedLines: readonly ShippedLine[] = Object.entries(shippedTexts)
+  .map(([name, text]) => ({
+    name,
+    title: topLevel(text, "title") ?? name,
+    question: topLevel(text, "question") ?? "",
+    text,
+  }))
   .sort((a, b) => a.name.localeCompare(b.name));
 
 /**

@@ -1,4 +1,5 @@
 export { readCorrections, type WrittenCorrections } from "./corrections.ts";
+export { captureHeadline } from "./judge/headline.ts";
 export { judgeCapture } from "./judge/judge.ts";
 export { measuredText } from "./judge/measured.ts";
 export { judgementCsv } from "./judge/table.ts";
@@ -15,6 +16,7 @@ export type {
   Trips,
 } from "./judge/types.ts";
 export { layoutLines, renderLayout } from "./layout-text.ts";
+export { type CapturePart, captureData } from "./picture.ts";
 export { CaptureReader, LARGEST_CAPTURE, type ReadOptions, type ReadProgress, readCapture } from "./read/reader.ts";
 export type {
   Capture,

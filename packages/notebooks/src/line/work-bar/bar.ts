@@ -34,7 +34,7 @@ export interface WorkBar {
 export function workBar(document: Document, options: WorkBarOptions): WorkBar {
   const notices = noticeView(document);
   const copies = new KeptCopies(options.line, () => show());
-  const work: Work = { textPage: "file.html", anyText: false, ...options, document, notices, copies };
+  const work: Work = { textPage: "file.html", anyText: false, otherFiles: null, ...options, document, notices, copies };
   const { line, kept } = work;
 
   const title = el(document, "bdi", { class: "work-title" });

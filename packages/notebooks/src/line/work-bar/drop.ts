@@ -12,7 +12,7 @@ export function takeDrops(work: Work): () => void {
     document,
     "div",
     { class: "drop-hint", popover: "manual", "aria-hidden": "true" },
-    el(document, "p", {}, "Drop the file: it is opened as the line in hand."),
+    el(document, "p", {}, work.otherFiles?.hint ?? "Drop the file: it is opened as the line in hand."),
   );
   document.body.append(hint);
   let depth = 0;
@@ -43,6 +43,8 @@ export function takeDrops(work: Work): () => void {
     depth = 0;
     show(false);
     for (const dialog of document.querySelectorAll<HTMLDialogElement>("dialog.work-dialog[open]")) dialog.close();
+    const [file] = event.dataTransfer.files;
+    if (file !== undefined && work.otherFiles?.take(file) === true) return;
     void openDropped(work, event.dataTransfer);
   };
   const listeners = { dragenter: over, dragover: over, dragleave: left, drop: dropped } as const;

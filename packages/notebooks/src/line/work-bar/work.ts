@@ -12,6 +12,15 @@ export interface WorkBarOptions {
   readonly anyText?: boolean;
   /** The page on which a text with errors can be mended. Left out: `file.html`. */
   readonly textPage?: string;
+  /** Files that the page takes itself when they are dropped, and what is said while one is held over it. Left out: none. */
+  readonly otherFiles?: OtherFiles | null;
+}
+
+/** Files that are no lines. */
+export interface OtherFiles {
+  readonly hint: string;
+  /** Takes a file, or says no: then it is opened as a line. */
+  take(file: File): boolean;
 }
 
 /** What all parts of the work bar share. */

@@ -20,25 +20,11 @@ export function steepest(curve: Curve, sign: 1 | -1, resolution: Resolution): Sl
   const rounding = Math.max(resolution.quantum ?? 0, curve.digit);
   let best: Slope | null = null;
   for (let stretch = 1; stretch < values.length; stretch *= 2) {
-    let most = 0;
-    let at = -1;
-    let looked = 0;
-    each(curve, stretch, (i, over) => {
-      looked++;
-      const slope = (sign * (values[i + stretch] - values[i])) / over;
-      if (slope > most) {
-        most = slope;
-        at = i;
-      }
-    });
+    const { most, at, looked } = steepestOver(curve, sign, stretch);
     if (at < 0) break;
     const over = time[at + stretch] - time[at];
-    let alike = 0;
     const near = most - (sigma / over) * (Math.sqrt(2 * Math.log(looked)) + 1);
-    if (sigma > 0)
-      each(curve, stretch, (i, length) => {
-        if (sign * (values[i + stretch] - values[i]) >= near * length) alike++;
-      });
+    const alike = sigma > 0 ? countAlike(curve, sign, stretch, near) : 0;
     const luck = sigma * Math.sqrt(2 * Math.log(Math.max(1, alike)));
     const ofValues = (Math.max(2 * Math.SQRT2 * resolution.ofValue, rounding + 2 * sigma) + luck) / over;
     // Both instants are off by anything within the grain of the times: √2·grain/√12 between them.
@@ -50,11 +36,31 @@ export function steepest(curve: Curve, sign: 1 | -1, resolution: Resolution): Sl
   return best !== null && best.plusMinus < 0.5 * Math.abs(best.value) ? best : null;
 }
 
-function each({ time, pieces }: Curve, stretch: number, look: (first: number, over: number) => void): void {
+// Two loops of one shape: a function called for each of millions of samples would cost more than all they do.
+function steepestOver({ time, values, pieces }: Curve, sign: 1 | -1, stretch: number) {
   const by = Math.max(1, stretch / FINE);
+  let [most, at, looked] = [0, -1, 0];
   for (const [first, end] of pieces)
     for (let i = first; i + stretch < end; i += by) {
       const over = time[i + stretch] - time[i];
-      if (over > 0) look(i, over);
+      if (!(over > 0)) continue;
+      looked++;
+      const slope = (sign * (values[i + stretch] - values[i])) / over;
+      if (slope > most) {
+        most = slope;
+        at = i;
+      }
     }
+  return { most, at, looked };
+}
+
+function countAlike({ time, values, pieces }: Curve, sign: 1 | -1, stretch: number, near: number): number {
+  const by = Math.max(1, stretch / FINE);
+  let alike = 0;
+  for (const [first, end] of pieces)
+    for (let i = first; i + stretch < end; i += by) {
+      const over = time[i + stretch] - time[i];
+      if (over > 0 && sign * (values[i + stretch] - values[i]) >= near * over) alike++;
+    }
+  return alike;
 }

@@ -43,9 +43,41 @@ export async function fitScenario(
   options: FitOptions,
   hooks: FitHooks = {},
 ): Promise<FitAnswer> {
+  return answered(text, file, capture, options, hooks, false);
+}
+
+/**
+ * Lays a capture on a run of the scenario as it stands: no value moves, only how the capture lies in time, how much a channel lags and the instrument's zeros are found.
+ *
+ * @param text a scenario file
+ * @param file its name, for the places in messages
+ * @param capture one that was read without errors, V and A over s
+ * @param options which channel shows what; how the two are laid on each other
+ * @returns as `fitScenario`, without values and without a new scenario: curves, events, misfits; or every problem of the input
+ * @throws Cancelled once the signal is raised
+ * @example const laid = await layCapture(text, "hut.yaml", capture, { channels: [] });
+ */
+export async function layCapture(
+  text: string,
+  file: string,
+  capture: Capture,
+  options: Omit<FitOptions, "free">,
+  hooks: FitHooks = {},
+): Promise<FitAnswer> {
+  return answered(text, file, capture, { ...options, free: [] }, hooks, true);
+}
+
+async function answered(
+  text: string,
+  file: string,
+  capture: Capture,
+  options: FitOptions,
+  hooks: FitHooks,
+  nothingMoves: boolean,
+): Promise<FitAnswer> {
   const memory = new FitMemory();
   const parsed = parseScenario(text, file, memory);
-  const ground = prepare(text, file, capture, options, parsed, memory);
+  const ground = prepare(text, file, capture, options, parsed, memory, nothingMoves);
   if (!("simulator" in ground)) return { kind: "refused", issues: ground };
   const found = await search(ground, hooks);
   const stepped: Prepared = { ...ground, ...found.ground };

@@ -25,11 +25,12 @@ export function prepare(
   options: FitOptions,
   parsed: ScenarioResult,
   memory: FitMemory,
+  nothingMoves = false,
 ): Prepared | readonly Issue[] {
   const { scenario } = parsed;
   const issues = [...optionProblems(options)];
   if (scenario === null) return [...parsed.issues.filter(({ severity }) => severity === "error"), ...issues];
-  const { varied, issues: wrong } = readFree(options.free, parsed);
+  const { varied, issues: wrong } = nothingMoves ? { varied: [], issues: [] } : readFree(options.free, parsed);
   issues.push(...wrong);
   const duration = capture.time[capture.time.length - 1] - capture.time[0];
   const firstEnd = Math.max(scenario.faultTime, 0) + 1.3 * duration;

@@ -16,12 +16,16 @@ const MOST_ROWS = 24;
 /** What came of it, in a sentence. */
 export function fitHeadline({ misfits, isAnother, values, isConverged }: Fit): string {
   if (isAnother) return "The capture and the scenario do not belong together.";
+  const rest = isConverged ? "" : " The search was ended before it had come to rest.";
+  if (values.length === 0)
+    return misfits.length === 0
+      ? `The run as it stands and the capture differ by no more than noise.${rest}`
+      : `The capture shows something else than the run as it stands.${rest}`;
   const found = values.filter(({ state }) => state !== "untold").length;
   const what = `${found} of ${values.length} ${values.length === 1 ? "value" : "values"} found`;
-  const end = isConverged ? "" : " The search was ended before it had come to rest.";
   return misfits.length === 0
-    ? `${what}; what is left is noise.${end}`
-    : `${what}, but the model lacks something that the capture shows.${end}`;
+    ? `${what}; what is left is noise.${rest}`
+    : `${what}, but the model lacks something that the capture shows.${rest}`;
 }
 
 /** 0: what is left is noise; 1: it is not, or the capture is of something else. */

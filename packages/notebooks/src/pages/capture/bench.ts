@@ -1,0 +1,170 @@
+import type { CaptureLimits, Issue, LayoutCorrections } from "@railfault/sim";
+import { el } from "../../controls/index.ts";
+import type { OpenedLine } from "../../line/open.ts";
+import type { OtherFiles } from "../../line/work-bar/index.ts";
+import { captureThread } from "../../run/capture-thread.ts";
+import { againstView } from "./against.ts";
+import { demoCaptures, demoFile } from "./demos.ts";
+import { judgedView } from "./judged.ts";
+import { layoutForm } from "./layout-form.ts";
+import { sourceView } from "./source.ts";
+
+/** What is looked at: a capture that comes with the pages (`own`: a file that only its owner has), limits, and how it is held against the line. */
+export const captureViews = {
+  demo: "hiccup",
+  limits: "11.7…15.9 V",
+  align: "threshold",
+  zero: "0.01",
+  free: "crowbar.trip voltage; sources[0].limit.off time",
+};
+
+/** Files that are dropped anywhere on the page: what is no scenario is a capture. */
+export function captureDrops(): OtherFiles & { into(take: (file: File) => void): void } {
+  let takes: ((file: File) => void) | null = null;
+  return {
+    hint: "Drop the file: a table is read as a capture, a .yaml file is opened as the line in hand.",
+    take(file) {
+      if (takes === null || /\.ya?ml$/i.test(file.name)) return false;
+      takes(file);
+      return true;
+    },
+    into(take) {
+      takes = take;
+    },
+  };
+}
+
+/** The capture in hand, judged and held against the line; each part is placed where the page wants it. */
+export function captureBench(opened: OpenedLine, drops: ReturnType<typeof captureDrops>) {
+  const thread = captureThread();
+  let file: File | null = null;
+  let corrected: LayoutCorrections = {};
+  const source = sourceView({
+    demo: opened.view("demo"),
+    take: (chosen) => take(chosen),
+    open: (demo) => void openDemo(demo, true),
+    stop: () => thread.stop(),
+  });
+  const judged = judgedView({
+    limits: opened.view("limits"),
+    judge: (limits, written) => {
+      opened.look({ limits: written });
+      void askAgain({ kind: "judge", limits });
+    },
+    part: (from, to) => void askAgain({ kind: "part", from, to }),
+  });
+  const form = layoutForm((corrections) => {
+    if (file !== null) void read(file, corrections, judged.limits);
+  });
+  const against = againstView(opened, thread);
+
+  const take = (chosen: File): void => {
+    source.own();
+    opened.look({ demo: "own" });
+    void read(chosen, {}, judged.limits);
+  };
+  const openDemo = async (name: string, chosen = false): Promise<void> => {
+    const demo = demoCaptures.find((each) => each.name === name);
+    if (demo === undefined) return;
+    opened.look({ demo: name });
+    // The line that it was made from, unless a person has put another one in hand.
+    const { line, changes } = opened.line.now.state;
+    const isDemo =
+      line.kind === "shipped" && changes.length === 0 && demoCaptures.some((each) => each.line === line.name);
+    if (chosen && isDemo && line.name !== demo.line) opened.line.open({ kind: "shipped", name: demo.line });
+    await read(await demoFile(demo), {}, judged.limits);
+  };
+  const read = async (chosen: File, corrections: LayoutCorrections, limits: CaptureLimits): Promise<void> => {
+    judged.busy(true);
+    source.progress.begin();
+    const question = { kind: "read", file: chosen, name: chosen.name, corrections, limits } as const;
+    const answer = await thread.ask(question, source.progress.show);
+    if (answer.kind === "superseded") return;
+    source.progress.done();
+    judged.busy(false);
+    if (answer.kind === "failed" || answer.kind === "stopped") {
+      const message = answer.kind === "failed" ? answer.message : "It was stopped.";
+      source.tell(`“${chosen.name}” was not read${stays()}`, [failure(message)]);
+      nothing();
+      return;
+    }
+    if (answer.kind !== "read") return;
+    const { status, layout, understood, issues, judged: of } = answer.read;
+    if (of === null || layout === null) {
+      const title = status === "stopped" ? "The reading was cancelled" : `“${chosen.name}” was not read`;
+      const listed = issues.length > 0 ? issues : [failure("It was cancelled before its end.")];
+      source.tell(`${title}${stays()}`, listed, [...understood]);
+      // What was understood of the file at hand can be corrected.
+      if (layout !== null && (file === null || file === chosen)) {
+        file = chosen;
+        form.show(layout, understood);
+      }
+      nothing();
+      return;
+    }
+    file = chosen;
+    corrected = corrections;
+    source.tell("Noticed while reading", issues);
+    source.called(`In hand: ${chosen.name}`);
+    form.show(layout, understood);
+    judged.show(of);
+    against.show(of.judgement);
+  };
+  const stays = (): string => (file === null ? "" : "; what stood here before stays");
+  const nothing = (): void => {
+    judged.empty("Choose a file above, or one of the synthetic captures.");
+    against.none("There is no capture to hold against the line.");
+  };
+  const askAgain = async (question: Parameters<typeof thread.ask>[0]): Promise<void> => {
+    if (file === null) return;
+    judged.busy(true);
+    const answer = await thread.ask(question);
+    if (answer.kind === "superseded") return;
+    judged.busy(false);
+    if (answer.kind === "judged") {
+      judged.show(answer.judged);
+      if (question.kind === "judge") against.show(answer.judged.judgement);
+      return;
+    }
+    // A thread that broke down has forgotten the capture; the file is still at hand.
+    if (answer.kind === "failed") await read(file, corrected, judged.limits);
+  };
+  drops.into(take);
+  if (opened.view("demo") === "own") {
+    nothing();
+    source.called("A file that is chosen stays on its disk: choose it again.");
+  } else void openDemo(demoCaptures.some(({ name }) => name === opened.view("demo")) ? opened.view("demo") : "hiccup");
+
+  return {
+    source: source.controls,
+    name: source.name,
+    progress: source.progress.element,
+    problems: source.problems,
+    answer: judged.answer,
+    table: judged.table,
+    sentences: judged.sentences,
+    limits: judged.controls[0],
+    part: el(document, "div", { class: "capture-part" }, judged.controls[1], judged.controls[2]),
+    picture: judged.picture,
+    form: form.element,
+    against,
+    leave(): void {
+      thread.dispose();
+      judged.leave();
+      against.leave();
+    },
+  };
+}
+
+function failure(message: string): Issue {
+  return {
+    severity: "error",
+    code: "not-read",
+    path: "",
+    message,
+    received: null,
+    allowed: null,
+    hint: null,
+    position: null,
+  };
+}

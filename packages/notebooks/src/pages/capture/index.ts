@@ -1,0 +1,1 @@
+export { captureBench, captureDrops, captureViews } from "./bench.ts";

@@ -1,0 +1,26 @@
+import type { Headed } from "./chart-types.ts";
+
+/** A capture as it was recorded, channel by channel. SI units, times s as recorded. */
+export interface CaptureFigureData extends Headed {
+  /** What the time axis shows, s. */
+  readonly from: number;
+  readonly to: number;
+  readonly channels: readonly CaptureFigureChannel[];
+}
+
+export interface CaptureFigureChannel {
+  readonly label: string;
+  readonly unit: "V" | "A";
+  /** Unbroken stretches; nothing is known between two of them. Each at least one sample; extremes are kept where samples were left out. */
+  readonly pieces: readonly CapturePiece[];
+  /** Levels that the channel was held against. */
+  readonly levels: readonly { readonly value: number; readonly label: string }[];
+  /** Where it is highest, with how far that may be off; null: not in this part of the capture. */
+  readonly highest: { readonly time: number; readonly value: number; readonly label: string } | null;
+}
+
+export interface CapturePiece {
+  /** Never falling. */
+  readonly time: Float64Array;
+  readonly values: Float64Array;
+}

@@ -1,0 +1,223 @@
+import { mkdtempSync, readdirSync, readFileSync, rmSync, truncateSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import type { Page } from "playwright-core";
+import { afterAll, describe, expect, test } from "vitest";
+import { root } from "../ground/source.ts";
+import { withoutBrowser } from "../support/browser.ts";
+import { violations } from "./support/accessible.ts";
+import { benchOn } from "./support/bench.ts";
+import { openDesk } from "./support/desk.ts";
+import { handedOut, lineInHand } from "./support/files.ts";
+import { fitOf } from "./support/text-boxes.ts";
+
+const captures = join(root, "packages/sim/captures");
+const SHOWN = "What the capture shows";
+const LAID = "Captured and simulated";
+const FITTED = "With the values found";
+const folder = mkdtempSync(join(tmpdir(), "railfault-capture-"));
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+/** Lets a file fall on the page. */
+async function drop(page: Page, name: string, text: string): Promise<void> {
+  const held = await page.evaluateHandle(
+    ({ name, text }) => {
+      const data = new DataTransfer();
+      data.items.add(new File([text], name));
+      return data;
+    },
+    { name, text },
+  );
+  for (const kind of ["dragenter", "drop"]) await page.dispatchEvent("main", kind, { dataTransfer: held });
+}
+
+const choose = (page: Page, path: string) => page.locator("input[type=file]").first().setInputFiles(path);
+const figures = (page: Page) =>
+  page.getByRole("region", { name: "Figures of the capture" }).getByRole("row").allInnerTexts();
+const inHand = (page: Page, file: string) => page.getByText(`In hand: ${file}`, { exact: true }).waitFor();
+const problemsOf = (page: Page) => page.locator(".capture-problems");
+
+describe.skipIf(withoutBrowser())("what the scope saw", () => {
+  const desk = openDesk();
+  const open = async (search = "", options = {}) => {
+    const visit = await desk.visit(`capture.html${search}`, options);
+    const bench = benchOn(visit.page);
+    await bench.settled();
+    return { ...visit, ...bench };
+  };
+
+  test("opens with a capture that is said to be synthetic, judged with its uncertainty and laid over its line", async () => {
+    const { page, verdict, picture, wrong } = await open();
+    expect(await verdict(SHOWN)).toMatch(
+      /^Within the limit The peak voltage of "supply", 14\.\d V ± 0\.\d V, stays within/,
+    );
+    expect(await picture("The capture")).toMatch(/Synthetic capture: hiccup-supply/);
+    expect(await picture("The capture")).toMatch(/simulated and seen through an instrument, not measured/);
+    expect(await verdict(LAID)).toMatch(
+      /^They agree The run as it stands and the capture differ by no more than noise/,
+    );
+    expect(
+      await page
+        .getByRole("region", { name: `${LAID}: events` })
+        .getByRole("row")
+        .count(),
+    ).toBeGreaterThan(8);
+    expect(await verdict(FITTED)).toMatch(/^Not searched yet/);
+    expect(wrong()).toEqual([]);
+  }, 60_000);
+
+  test("a file of each of the five ways of writing falls on the page and is read without a hand", async () => {
+    const { page, settled, wrong } = await open();
+    const files = readdirSync(captures).filter((file) => file.startsWith("shorted-pass-transistor"));
+    expect(files).toHaveLength(5);
+    for (const file of files) {
+      await drop(page, file, readFileSync(join(captures, file), "utf8"));
+      await inHand(page, file);
+      await settled();
+      const rows = await figures(page);
+      expect(rows[1], file).toMatch(/^radio[^\t]*\s+14\.7\d* V ± 0\.\d+ V/);
+      expect(rows[2], file).toMatch(/^crowbar[^\t]*\s+\d+ A ± \d+ A/);
+      expect(await page.locator(".capture-understood li").count(), file).toBeGreaterThan(3);
+    }
+    expect(wrong()).toEqual([]);
+  }, 120_000);
+
+  test("what was understood is corrected: a probe, a name, and a time column that is none", async () => {
+    const { page, button, menu, settled, wrong } = await open();
+    await page.getByText("Correct what was understood").click();
+    const second = page.getByRole("region", { name: "Column 2" });
+    await second.getByLabel("Still to be multiplied by").selectOption("10");
+    await second.getByLabel("Name").fill("bench radio");
+    await page.keyboard.press("Enter");
+    await page.getByText("Changed, not read yet.").waitFor();
+    await button("Read again with these").click();
+    await page.getByText("Changed, not read yet.").waitFor({ state: "detached" });
+    await settled();
+    expect((await figures(page))[1]).toMatch(/^bench radio\s+14\d V ± \d V/);
+    // Nothing in the line is called so: the page says which, and a menu says what it shows.
+    await menu("“bench radio” shows").selectOption("relay_radio_V");
+    await settled();
+    const clamp = page.getByRole("region", { name: "Column 3" }).getByLabel("Shunt or clamp");
+    await clamp.fill("some shunt");
+    await page.keyboard.press("Enter");
+    await button("Read again with these").click();
+    await page.getByText("Column 3: This says nothing about a channel.").waitFor();
+    await clamp.fill("");
+    await page.keyboard.press("Enter");
+    await page.getByRole("region", { name: "Column 1" }).getByRole("radio", { name: "left out" }).check();
+    await button("Read again with these").click();
+    await problemsOf(page)
+      .getByText(/No column holds the time/)
+      .waitFor();
+    expect(await problemsOf(page).innerText()).toMatch(/was not read; what stood here before stays/);
+    expect((await figures(page))[1]).toMatch(/^bench radio/);
+    expect(wrong()).toEqual([]);
+  }, 60_000);
+
+  test.each([
+    ["prose.txt", "Dear club,\nthe radio smelled funny.\nYours\n", /no table|No table/i],
+    ["one.csv", "V\n13.8\n13.9\n13.7\n13.8\n13.9\n", /one column/],
+    [
+      "equal.csv",
+      `time (s),radio (V)\n${[0, 1, 2, 3, 4].map((t) => `${t},13.8`).join("\n")}\n`,
+      /All values of "radio" are equal/,
+    ],
+    ["still.csv", `time (s),radio (V)\n${[0, 1, 2, 3, 4].map((v) => `7,${v}`).join("\n")}\n`, /time stands still/],
+    ["units.csv", "time (s),radio (°C)\n0,20\n1,21\n2,22\n3,21\n4,25\n", /neither a voltage nor a current/],
+    ["picture.csv", "\u0000\u0001\u0002PNG\u0000", /no text/],
+  ])(
+    "%s: a clear message, and the work so far is kept",
+    async (name, text, said) => {
+      const { page, verdict, settled, wrong } = await open();
+      const before = [await verdict(SHOWN), await figures(page)];
+      await drop(page, name, text);
+      await problemsOf(page).getByText(said).first().waitFor();
+      const told = await problemsOf(page).innerText();
+      expect(told).toContain(`“${name}” was not read; what stood here before stays`);
+      await settled();
+      expect([await verdict(SHOWN), await figures(page)]).toEqual(before);
+      expect(wrong()).toEqual([]);
+    },
+    60_000,
+  );
+
+  test("a file of a gigabyte is refused before it is read", async () => {
+    const { page, wrong } = await open();
+    const file = join(folder, "day.csv");
+    writeFileSync(file, "time (s),radio (V)\n");
+    truncateSync(file, 1 << 30);
+    await choose(page, file);
+    await problemsOf(page).getByText("This file is larger than any that is read.").waitFor();
+    expect(await problemsOf(page).innerText()).toMatch(/1024 MB[\s\S]*512 MB/);
+    expect(wrong()).toEqual([]);
+  }, 60_000);
+
+  test("another line and another fault are told as such", async () => {
+    const { page, verdict, wrong } = await open("#v=1&line=01-shorted-pass-transistor&view.demo=hiccup");
+    expect(await verdict(LAID)).toMatch(/^(?:Another line|They differ) /);
+    expect(await page.locator(".capture-sentences").first().innerText()).toMatch(/another line|model lacks/);
+    expect(wrong()).toEqual([]);
+  }, 60_000);
+
+  test("two values are found, by keyboard, with intervals and what they do not hold; the line goes on to another page", async () => {
+    const { page, button, verdict, settled, wrong } = await open(
+      "#v=1&line=02-hiccup-supply&set.crowbar.trip+voltage=14.4+V",
+    );
+    await button("Find the values").focus();
+    await page.keyboard.press("Enter");
+    await page.getByRole("region", { name: "Values found", exact: true }).waitFor();
+    await settled();
+    expect(await verdict(FITTED)).toMatch(/^They agree 2 of 2 values found; what is left is noise/);
+    const rows = await page.getByRole("region", { name: "Values found", exact: true }).getByRole("row").allInnerTexts();
+    expect(rows[1]).toMatch(/^crowbar: trip voltage\s+1[45]\.\d+ V ± 0\.\d+ V \(was 14\.4 V\)/);
+    expect(rows[2]).toMatch(/off time\s+(?:0\.\d+ s|\d+\.\d+ ms) ± /);
+    for (const text of [
+      /says nothing about when the blade fuse 30 A melts/,
+      /held the truth in 81 %/,
+      /A likeness is no proof/,
+    ])
+      expect(await page.getByText(text).count()).toBe(1);
+    expect(await page.getByRole("region", { name: "Verdict with these values" }).innerText()).toMatch(/relay radio/);
+    expect(await violations(page)).toEqual([]);
+    const saved = await handedOut(page, () => button("Save the fitted line as file").click());
+    expect(saved.name).toMatch(/\.yaml$/);
+    expect(saved.bytes.toString("utf8")).toMatch(/^# Fitted to the capture hiccup-supply-synthetic-semicolon\.csv:/);
+    await page.getByRole("link", { name: "The file", exact: true }).last().click();
+    await page.waitForURL(/file\.html/);
+    await settled();
+    expect(await lineInHand(page)).toBe(saved.bytes.toString("utf8"));
+    expect(wrong()).toEqual([]);
+  }, 120_000);
+
+  test("a search is cancelled, and bounds that make no sense are told", async () => {
+    const { page, button, verdict, settled, wrong } = await open();
+    await page.getByLabel("Bounds: crowbar: trip voltage").fill("twelve");
+    await page.keyboard.press("Enter");
+    await button("Find the values").click();
+    await page.getByText("Nothing was searched for").waitFor();
+    await settled();
+    await page.getByLabel("Bounds: crowbar: trip voltage").fill("14…16 V");
+    await page.keyboard.press("Enter");
+    for (const name of [/limit, detection time/, /limit, ramp time/, /limit, current/, /input capacitance/])
+      await page.getByRole("checkbox", { name }).check();
+    await button("Find the values").click();
+    await page.getByRole("button", { name: "Cancel: Search for the values" }).click();
+    await settled();
+    expect(await verdict(FITTED)).toMatch(/^Cancelled/);
+    expect(page.url()).toContain("view.free=");
+    expect(wrong()).toEqual([]);
+  }, 60_000);
+
+  test("fits a telephone, also with the form open and values found", async () => {
+    const { page, button, settled, wrong } = await open("", { width: 390, height: 844, hasTouch: true });
+    await page.getByText("Correct what was understood").click();
+    await button("Find the values").click();
+    await page.getByRole("region", { name: "Values found", exact: true }).waitFor();
+    await settled();
+    await page.evaluate(() => scrollTo(0, 0));
+    const { sideways, overlaps, clipped } = await fitOf(page);
+    expect({ sideways, overlaps, clipped }).toEqual({ sideways: 0, overlaps: [], clipped: [] });
+    expect(await violations(page)).toEqual([]);
+    expect(wrong()).toEqual([]);
+  }, 120_000);
+});

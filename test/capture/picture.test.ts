@@ -1,0 +1,118 @@
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import {
+  type Capture,
+  type CaptureJudgement,
+  captureData,
+  captureHeadline,
+  judgeCapture,
+  layCapture,
+} from "@railfault/sim";
+import { type CaptureFigureData, captureFigure } from "@railfault/sim/figures";
+import { JSDOM } from "jsdom";
+import { describe, expect, test } from "vitest";
+import { root } from "../ground/source.ts";
+import { read } from "./read.ts";
+
+const { document } = new JSDOM("").window;
+const LIMITS = { low: 11.7, high: 15.9 };
+
+function taken(text: string, name = "bench.csv"): { capture: Capture; judgement: CaptureJudgement } {
+  const { capture } = read(new TextEncoder().encode(text), { file: name });
+  if (capture === null) throw new Error("not read");
+  return { capture, judgement: judgeCapture(capture, LIMITS) };
+}
+
+/** 40 000 samples that go up and down, one single spike to 20 V and one to 3 V, and a gap. */
+const spiky = (): string => {
+  const rows = Array.from({ length: 40_000 }, (_, k) => {
+    const volts = k === 12_345 ? 20 : k === 30_001 ? 3 : 13.8 + 0.1 * Math.sin(k / 50);
+    return `${(k * 1e-3).toFixed(3)},${k >= 20_000 && k < 21_000 ? "" : volts.toFixed(3)}`;
+  });
+  return `time (s),radio (V)\n${rows.join("\n")}\n`;
+};
+
+describe("a capture as a picture", () => {
+  const { capture, judgement } = taken(spiky());
+  const extent = ({ channels }: CaptureFigureData): readonly [number, number] => {
+    const values = channels[0]!.pieces.flatMap((piece) => [...piece.values]);
+    return [Math.min(...values), Math.max(...values)];
+  };
+
+  test("keeps the lowest and the highest value of millions in some hundred columns, and leaves gaps open", () => {
+    const data = captureData(capture, judgement, { columns: 300 });
+    const [channel] = data.channels;
+    expect(extent(data)).toEqual([3, 20]);
+    expect(channel!.pieces).toHaveLength(2);
+    expect(channel!.pieces[0]!.time.at(-1)).toBeLessThan(20);
+    expect(channel!.pieces[1]!.time[0]).toBeGreaterThanOrEqual(21);
+    expect(channel!.pieces.reduce((sum, { time }) => sum + time.length, 0)).toBeLessThanOrEqual(4 * 302);
+    expect(channel!.highest?.value).toBe(20);
+  });
+
+  test("shows a part with the samples beside it, every one where there are few", () => {
+    const data = captureData(capture, judgement, { from: 12.34, to: 12.35 });
+    expect([data.from, data.to]).toEqual([12.34, 12.35]);
+    const [piece] = data.channels[0]!.pieces;
+    expect(piece!.time.length).toBeGreaterThanOrEqual(11);
+    expect(piece!.time.length).toBeLessThanOrEqual(13);
+    expect(extent(data)[1]).toBe(20);
+    // Where the highest value is not in sight it is not marked.
+    expect(captureData(capture, judgement, { from: 1, to: 2 }).channels[0]!.highest).toBeNull();
+    // Beyond the recording there is nothing: all of it.
+    expect(captureData(capture, judgement, { from: 90, to: 99 }).to).toBe(capture.time.at(-1));
+  });
+
+  test.each([{}, { width: 360 }, { scheme: "dark" as const }])(
+    "is drawn with limits and its highest value: %j",
+    (options) => {
+      const svg = captureFigure(captureData(capture, judgement), { document, ...options });
+      const texts = [...svg.querySelectorAll("text")].map(({ textContent }) => textContent);
+      expect(texts).toEqual(expect.arrayContaining(["radio, V", "Time as recorded"]));
+      expect(texts.join(" ")).toMatch(/20 V ± 4 V/);
+      expect(svg.querySelectorAll('[stroke-dasharray="5 3"]')).toHaveLength(2);
+      expect(svg.querySelector("desc")?.textContent).toMatch(/radio: from 3 to 20 V/);
+    },
+  );
+
+  test("refuses what cannot be drawn", () => {
+    const data = captureData(capture, judgement);
+    expect(() => captureFigure({ ...data, channels: [] }, { document })).toThrow("there is no channel");
+    expect(() => captureFigure({ ...data, from: 2, to: 2 }, { document })).toThrow("the axis goes from 2 s to 2 s");
+  });
+});
+
+test("the headline tells the limit that fares worst, else the peak", () => {
+  const { capture, judgement } = taken(spiky());
+  expect(captureHeadline(judgement)).toMatch(/^The peak voltage of "radio", 20 V ± 4 V, passes the limit of 15\.9 V/);
+  const free = judgeCapture(capture, { low: null, high: null });
+  expect(captureHeadline(free)).toMatch(/^The peak of "radio" is 20 V ± 4 V/);
+});
+
+describe("a capture laid on a run as it stands", () => {
+  const scenario = (name: string): string => readFileSync(join(root, `packages/sim/scenarios/${name}.yaml`), "utf8");
+  const name = "hiccup-supply-synthetic-comma.csv";
+  const { capture, judgement } = taken(readFileSync(join(root, "packages/sim/captures", name), "utf8"), name);
+
+  test("of its own line: nothing is left but noise, edge by edge, in one simulation; it is called synthetic", async () => {
+    const laid = await layCapture(scenario("02-hiccup-supply"), "hut.yaml", capture, { channels: [] });
+    if (laid.kind === "refused") throw new Error("refused");
+    expect(laid.misfits).toEqual([]);
+    expect(laid.values).toEqual([]);
+    expect(laid.scenario).toBeNull();
+    expect(laid.simulations).toBe(1);
+    expect(laid.events.length).toBeGreaterThan(6);
+    for (const { difference } of laid.events) expect(Math.abs(difference ?? 1)).toBeLessThan(1e-3);
+    expect(captureData(capture, judgement).title).toBe(`Synthetic capture: ${name}`);
+  });
+
+  test("of another: told, or refused with what is allowed", async () => {
+    const off = scenario("02-hiccup-supply").replace("trip voltage: 15.0 V", "trip voltage: 14.2 V");
+    const laid = await layCapture(off, "hut.yaml", capture, { channels: [] });
+    expect(laid.kind === "fitted" && laid.misfits.length).toBeGreaterThan(0);
+    const wrong = await layCapture(scenario("02-hiccup-supply"), "hut.yaml", capture, {
+      channels: ["radio = nothing_V"],
+    });
+    expect(wrong.kind === "refused" && wrong.issues.map(({ code }) => code)).toEqual(["no-such-column"]);
+  });
+});
