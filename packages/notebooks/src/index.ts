@@ -6,6 +6,7 @@ export { type OpenedLine, openLine } from "./line/open.ts";
 export type { RunMap, Scheme, SchemeRun } from "./line/runs.ts";
 export { type ShippedLine, shippedLine, shippedLines } from "./line/shipped.ts";
 export * from "./pages/battery/index.ts";
+export * from "./pages/club/index.ts";
 export * from "./pages/compare/index.ts";
 export * from "./pages/file/index.ts";
 export * from "./pages/hiccup/index.ts";
