@@ -5,6 +5,7 @@ import { explainEvent, happening } from "../../verdict/reasons.ts";
 import type { Finding } from "../../verdict/types.ts";
 import { hasFault, when, zeroOf } from "../../verdict/when.ts";
 import { capital, showApart, the } from "../../verdict/words.ts";
+import { resetSteps } from "./reset-steps.ts";
 import type { Slide } from "./types.ts";
 
 /** A slide that a scenario has to offer. */
@@ -96,8 +97,8 @@ export function offeredSlides(answered: Answered, part: number): readonly Offere
   ];
 }
 
-function last({ verdict }: Answered, part: number): readonly OfferedSlide[] {
-  const steps = verdict.kind === "verdict" ? verdict.replace : [verdict.remedy];
+function last(answered: Answered, part: number): readonly OfferedSlide[] {
+  const steps = resetSteps(answered);
   if (steps.length === 0) return [];
   const sentence = "In this order, and no step before the one above it.";
   const headline = "Before the next use";
