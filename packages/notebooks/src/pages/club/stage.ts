@@ -3,6 +3,7 @@ import { slideFigure, slideName, type TalkPart } from "@railfault/sim/figures";
 import { button, el, setText, textField } from "../../controls/index.ts";
 import { unwantedCharacter } from "../../kept/words.ts";
 import { figurePlace, issuesView } from "../../show/index.ts";
+import type { Drawing } from "../../show/picture.ts";
 import type { Talk, TalkNow } from "./talk.ts";
 
 /** So much finds room above a picture. */
@@ -22,13 +23,26 @@ interface Shown {
   readonly at: number;
 }
 
+/** Height over width of a slide. */
+const SLIDE = 1080 / 1920;
+/** From here on the letters of a slide can be read, CSS pixels. */
+const READABLE = 900;
+
+/** As it will stand on the wall, where there is room for that. */
+function onStage(drawing: Drawing): Drawing {
+  const { size, width = 0, height: _, ...others } = drawing;
+  if (size !== undefined || width === 0) return drawing;
+  if (width >= READABLE) return { ...others, size: "slide" };
+  return width < 620 ? drawing : { ...drawing, height: Math.round(width * SLIDE) };
+}
+
 /** The slide that is looked at, with what steps through the talk and what a person says of it. */
 export function talkStage(talk: Talk) {
   const place = figurePlace<Shown>(document, {
     label: "Slide",
-    draw: ({ parts, slide }, drawing) => slideFigure(parts, slide, drawing),
+    draw: ({ parts, slide }, drawing) => slideFigure(parts, slide, onStage(drawing)),
     title: ({ slide, at }) => slideName(slide, at),
-    reserve: (width) => (width < 620 ? 940 : 580),
+    reserve: (width) => (width < 620 ? 560 : Math.round(width * SLIDE)),
   });
   const count = el(document, "output", { class: "club-count", "aria-live": "polite" });
   const back = button(document, { label: "← Back", press: () => talk.go(talk.now.at - 1) });
@@ -48,6 +62,7 @@ export function talkStage(talk: Talk) {
     const made = textField(document, {
       label,
       value: "",
+      grows: true,
       check: (text) =>
         unwantedCharacter(text) !== null
           ? "This holds a character that cannot be seen."
@@ -66,7 +81,7 @@ export function talkStage(talk: Talk) {
   element.addEventListener("keydown", (event) => {
     const step = STEPS[event.key];
     const { target, ctrlKey, altKey, metaKey } = event;
-    if (step === undefined || ctrlKey || altKey || metaKey || target instanceof HTMLInputElement) return;
+    if (step === undefined || ctrlKey || altKey || metaKey || target instanceof HTMLTextAreaElement) return;
     event.preventDefault();
     talk.go(talk.now.at + step);
   });
