@@ -1,6 +1,7 @@
 // Vite's configuration: ours alone; no configuration file is looked for.
 import { join } from "node:path";
 import type { InlineConfig } from "vite";
+import { chartParts } from "./chart-parts.ts";
 import { notFound } from "./not-found.ts";
 import { readNotebooks } from "./notebook.ts";
 import { checkout, packageFolder, pagesFolder } from "./paths.ts";
@@ -36,7 +37,7 @@ export function baseConfig(pages: string = pagesFolder): InlineConfig {
     cacheDir: pages === pagesFolder ? join(packageFolder, "node_modules/.vite") : join(pages, "../.vite"),
     base: "./",
     appType: "mpa",
-    plugins: [sharedWorkers(), threadAhead(), notebooks(pages), notFound(pages)],
+    plugins: [chartParts(), sharedWorkers(), threadAhead(), notebooks(pages), notFound(pages)],
     optimizeDeps: { include: prepared, noDiscovery: false },
     server: { fs: { allow: [checkout, pages] } },
   };

@@ -1,0 +1,54 @@
+// Of the charting library the site takes the marks and scales of our figures. Axes, legends, tips, maps, colour schemes and calendars stay outside: figures draw
+// their own axes and legends and name each colour. In their place stands what answers "none asked for", and refuses where one is asked for all the same.
+import { realpathSync } from "node:fs";
+import { createRequire } from "node:module";
+import { dirname, join, resolve } from "node:path";
+import { pathToFileURL } from "node:url";
+import type { Plugin } from "vite";
+import { baseFolder, checkout } from "./paths.ts";
+
+const fromSim = createRequire(join(realpathSync(join(checkout, "packages/sim")), "package.json"));
+const chartFolder = dirname(fromSim.resolve("@observablehq/plot"));
+const ours = join(baseFolder, "chart");
+
+/** Modules of the library, and ours in their place: these are asked for each chart. */
+const replaced: Readonly<Record<string, string>> = {
+  "legends.js": join(ours, "legends.ts"),
+  "projection.js": join(ours, "projection.ts"),
+  "scales/schemes.js": join(ours, "schemes.ts"),
+};
+
+/** Modules of the library, and packages below it, of which no chart of ours calls anything. */
+const unused: readonly string[] = [
+  "marks/axis.js",
+  "marks/tip.js",
+  "interactions/pointer.js",
+  "scales/temporal.js",
+  "time.js",
+];
+const unusedPackages: readonly string[] = ["d3-geo", "d3-scale-chromatic"];
+
+const mark = "\0left-out:";
+
+/** Leaves out of the built site what its charts do not use of their library; the development server has all of it. */
+export function chartParts(): Plugin {
+  return {
+    name: "railfault:chart-parts",
+    apply: "build",
+    enforce: "pre",
+    resolveId(source, importer) {
+      if (importer === undefined) return null;
+      if (unusedPackages.includes(source)) return mark + createRequire(importer).resolve(source);
+      if (!importer.startsWith(chartFolder) || !source.startsWith(".")) return null;
+      const file = resolve(importer, "..", source);
+      const path = file.slice(chartFolder.length + 1).replaceAll("\\", "/");
+      return unused.includes(path) ? mark + file : (replaced[path] ?? null);
+    },
+    async load(id) {
+      if (!id.startsWith(mark)) return null;
+      const names = Object.keys(await import(pathToFileURL(id.slice(mark.length)).href));
+      const refusals = names.map((name) => `export const ${name} = () => leftOut(${JSON.stringify(name)});`);
+      return [`import { leftOut } from ${JSON.stringify(join(ours, "left-out.ts"))};`, ...refusals].join("\n");
+    },
+  };
+}
