@@ -230,11 +230,20 @@ loads:
       const frame = page.frameLocator(".club-sheet");
       await frame.getByText(heading, { exact: true }).waitFor();
       expect(await frame.locator("h1").innerText()).toBe("Crowbar with disconnect");
-      const [box, first] = [await frame.locator(".cautions").boundingBox(), await frame.locator("ol").first().boundingBox()];
+      const [box, first] = [
+        await frame.locator(".cautions").boundingBox(),
+        await frame.locator("ol").first().boundingBox(),
+      ];
       expect(box?.y ?? 1e9).toBeLessThan(first?.y ?? 0);
       // All of it is in sight: nothing scrolls inside.
       await expect
-        .poll(() => page.locator(".club-sheet").evaluate((each: HTMLIFrameElement) => each.contentDocument!.documentElement.scrollHeight - each.clientHeight))
+        .poll(() =>
+          page
+            .locator(".club-sheet")
+            .evaluate(
+              (each: HTMLIFrameElement) => each.contentDocument!.documentElement.scrollHeight - each.clientHeight,
+            ),
+        )
         .toBeLessThanOrEqual(2);
       expect(await violations(page)).toEqual([]);
       const saved = await handedOut(page, () => button("Save it as a page").click());
