@@ -67,7 +67,7 @@ describe.skipIf(withoutBrowser())("for the club", () => {
   }, 90_000);
 
   test("slides are moved, taken away, added and named by keyboard; undo, a reload and a link bring them back", async () => {
-    const { page, button, menu, said, settled, wrong } = await open();
+    const { page, button, menu, settled, wrong } = await open();
     const before = await headlines(page);
     await button(`Move down: ${before[0]}`).focus();
     await page.keyboard.press("Enter");
@@ -107,7 +107,6 @@ describe.skipIf(withoutBrowser())("for the club", () => {
     await other.settled();
     expect(await headlines(other.page)).toEqual(before);
     await other.page.keyboard.press("Control+z");
-    await said.call(null, /./).catch(() => {});
     expect(await headlines(other.page)).toEqual(arranged);
 
     // An empty field brings the proposal back.
@@ -134,8 +133,6 @@ describe.skipIf(withoutBrowser())("for the club", () => {
     await settled();
     expect(await headlines(page)).toContain("Relay contact");
     expect(await count(page)).toMatch(/: Relay contact$/);
-    const response = await page.request.get(`${desk.url}club.html`);
-    expect(response.ok()).toBe(true);
     const own = `title: "<b>ours</b>"
 run for: 50 ms
 fault at: 10 ms
@@ -269,7 +266,7 @@ loads:
     expect(wrong()).toEqual([]);
   }, 120_000);
 
-  test("a line with mistakes says what is wrong, and a telephone steps through as well", async () => {
+  test("a telephone steps through as well", async () => {
     const { page, settled, wrong } = await open("", { width: 390, height: 800 });
     await page.getByRole("button", { name: "On →" }).click();
     await settled();

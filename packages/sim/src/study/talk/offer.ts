@@ -109,7 +109,7 @@ function last(answered: Answered, part: number): readonly OfferedSlide[] {
 const ABOUT: Partial<Record<FigureName, (finding: Finding) => boolean>> = {
   currents: ({ dimension }) => dimension === "current",
   "time-current": ({ subject }) => subject.includes("fuse"),
-  surge: ({ subject, dimension }) => subject.includes("crowbar") && dimension === "I2t",
+  surge: ({ subject, quantity }) => subject.includes("crowbar") && quantity.includes("RMS"),
   heat: ({ dimension }) => dimension === "temperature",
 };
 
