@@ -79,3 +79,17 @@ test("a card sets the source in amperes and volts, as its meters show them, and 
   expect(text).toContain("0.60 A is half as much again as the dummy load draws, and with that at least three times");
   expect(text).not.toMatch(/\d mA\b(?! \()/);
 });
+
+test("what follows within milliseconds on an event after hours has a picture of its own, that begins there", () => {
+  const { answered } = partOf("08-charger-creep.yaml");
+  const steps = offeredSlides(answered, 0).filter(({ id }) => id.startsWith("step-"));
+  const [, fires, melts] = steps.map(({ slide }) => slide);
+  expect(fires.headline).toBe("The crowbar fires, 2 h 12 min after the fault");
+  expect(melts.headline).toMatch(/^The in-line fuse of the hut battery melts, \d+(?:\.\d+)? ms later$/);
+  if (fires.shows.kind !== "step" || melts.shows.kind !== "step") throw new Error("no steps");
+  const { time, range } = melts.shows;
+  expect(fires.shows.range[1] - fires.shows.range[0]).toBeGreaterThan(3600);
+  expect(range[0]).toBeLessThan(fires.shows.time);
+  expect(range[1]).toBeGreaterThan(time);
+  expect(range[1] - range[0]).toBeLessThan(3 * (time - fires.shows.time));
+});

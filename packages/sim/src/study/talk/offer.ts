@@ -4,7 +4,7 @@ import type { Answered } from "../../report/run-scenario.ts";
 import { explainEvent, happening } from "../../verdict/reasons.ts";
 import type { Finding } from "../../verdict/types.ts";
 import { hasFault, when, zeroOf } from "../../verdict/when.ts";
-import { capital, showApart, the } from "../../verdict/words.ts";
+import { capital, show, showApart, the } from "../../verdict/words.ts";
 import { resetSteps } from "./reset-steps.ts";
 import type { Slide } from "./types.ts";
 
@@ -25,6 +25,10 @@ const AHEAD = 0.3;
 const BEFORE = 0.12;
 /** Events whose times after the fault lie closer than this are one step. */
 const TOGETHER = 1.02;
+/** Of the time that a picture shows: closer than this to each other two instants are one line. */
+const UNSEEN = 1e-3;
+/** Before that a picture that grows from the fault on shows enough, s. */
+const LATE = 1;
 /** The least that a picture shows, s. */
 const LEAST = 2e-6;
 
@@ -58,18 +62,22 @@ export function offeredSlides(answered: Answered, part: number): readonly Offere
   const title = scenario.title === "" ? "A 12 V line" : scenario.title;
   const { question } = parsed.about;
   const start = run.trace.time[0];
-  const steps = groups(told(answered), zeroOf(scenario)).map((group, i): OfferedSlide => {
-    const [event, ...others] = group;
-    const { time } = group[group.length - 1];
+  const zero = zeroOf(scenario);
+  const steps = groups(told(answered), zero).map(({ anchor, events }, i): OfferedSlide => {
+    const [event, ...others] = events;
+    const { time } = events[events.length - 1];
     const headline = capital(happening(event));
-    const at = event.time === zeroOf(scenario) ? headline : `${headline}, ${when(scenario, event.time)}`;
+    const at =
+      event.time === zero
+        ? headline
+        : `${headline}, ${anchor > zero ? `${show(event.time - anchor, "time")} later` : when(scenario, event.time)}`;
     const then = others.length === 0 ? "" : ` Then ${others.map(happening).join(", and ")}.`;
     return {
       id: `step-${i + 1}`,
       usual: true,
       slide: {
         part,
-        shows: { kind: "step", time, range: rangeAt(answered, time) },
+        shows: { kind: "step", time, range: rangeAt(answered, time, anchor) },
         headline: at,
         sentence: `${firstSentences(withoutHeadline(explainEvent(event, run), headline), 190 - then.length)}${then}`,
       },
@@ -149,29 +157,43 @@ function told({ run }: Answered): readonly RunEvent[] {
   return first.filter((event) => kept.has(event));
 }
 
-/** What happens so soon after each other that one picture shows it all. */
-function groups(events: readonly RunEvent[], zero: number): readonly (readonly RunEvent[])[] {
-  const found: RunEvent[][] = [];
+/** Events of one step, and the time from which its picture grows: that of the fault, or of what began late in a long run. */
+interface Step {
+  readonly anchor: number;
+  readonly events: RunEvent[];
+}
+
+/**
+ * What happens so soon after each other that one picture shows it all. What follows so closely on a late event that its picture could not show
+ * the time between begins to grow anew from there: hours, and then milliseconds.
+ */
+function groups(events: readonly RunEvent[], zero: number): readonly Step[] {
+  const found: Step[] = [];
   for (const event of events) {
     const last = found[found.length - 1];
-    const first = last?.[0];
-    if (first !== undefined && first.time > zero && event.time - zero < TOGETHER * (first.time - zero))
-      last.push(event);
-    else found.push([event]);
+    const first = last?.events[0];
+    if (last === undefined || first === undefined) {
+      found.push({ anchor: zero, events: [event] });
+      continue;
+    }
+    const since = first.time - last.anchor;
+    const gap = event.time - first.time;
+    if (since <= 0 || gap >= (TOGETHER - 1) * since) found.push({ anchor: last.anchor, events: [event] });
+    else if (since > LATE && gap > LEAST && gap < UNSEEN * since) found.push({ anchor: first.time, events: [event] });
+    else last.events.push(event);
   }
   return found;
 }
 
-/** From a little before the fault to a little after the step: the picture grows with the time. */
-function rangeAt({ run }: Answered, time: number): readonly [number, number] {
-  const zero = zeroOf(run.scenario);
+/** From a little before the anchor to a little after the step: the picture grows with the time. */
+function rangeAt({ run }: Answered, time: number, anchor: number): readonly [number, number] {
   const trace = run.trace.time;
   const [start, end] = [trace[0], trace[trace.length - 1]];
   // The first step stands at the fault itself: it looks as far ahead as the next event.
   const next = run.events.find((event) => event.time > time)?.time ?? end;
-  const since = time > zero ? time - zero : Math.max(LEAST, (next - zero) * 0.9);
-  const from = Math.max(start, Math.min(zero, time) - Math.max(LEAST, since * BEFORE));
-  const to = Math.min(end, Math.max(time, zero) + Math.max(LEAST, time > zero ? since * AHEAD : since));
+  const since = time > anchor ? time - anchor : Math.max(LEAST, (next - anchor) * 0.9);
+  const from = Math.max(start, Math.min(anchor, time) - Math.max(LEAST, since * BEFORE));
+  const to = Math.min(end, Math.max(time, anchor) + Math.max(LEAST, time > anchor ? since * AHEAD : since));
   return from < to ? [from, to] : [start, end];
 }
 
