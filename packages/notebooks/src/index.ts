@@ -7,6 +7,7 @@ export type { RunMap, Scheme, SchemeRun } from "./line/runs.ts";
 export { type ShippedLine, shippedLine, shippedLines } from "./line/shipped.ts";
 export * from "./pages/battery/index.ts";
 export * from "./pages/capture/index.ts";
+export * from "./pages/club/index.ts";
 export * from "./pages/compare/index.ts";
 export * from "./pages/file/index.ts";
 export * from "./pages/hiccup/index.ts";

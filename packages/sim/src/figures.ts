@@ -79,6 +79,7 @@ export { type CompareFigure, compareFigure } from "./study/compare/figures.ts";
 export { fitData } from "./study/fit/figure-data.ts";
 export { tolerancesData } from "./study/spread/figure-data.ts";
 export { handoutHtml } from "./study/talk/handout.ts";
+export { type OfferedSlide, offeredSlides } from "./study/talk/offer.ts";
 export { slideFigure } from "./study/talk/show.ts";
 export { proposeTalk, slideName, type TalkPart } from "./study/talk/slides.ts";
 export { type TalkOptions, type TalkPicture, talkHtml, talkPictures } from "./study/talk/talk-html.ts";

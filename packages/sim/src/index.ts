@@ -140,6 +140,7 @@ export { minMaxSample, type SampledCurve } from "./trace/sample.ts";
 export { thinTrace } from "./trace/thin.ts";
 export type { Excursion, Peak, Trace, TraceColumn } from "./trace/types.ts";
 export { type Dimension, formatQuantity, groupDigits, type ParsedQuantity, parseQuantity } from "./units/index.ts";
+export { CAUTIONS } from "./verdict/cautions.ts";
 export { type JudgeContext, judge } from "./verdict/judge.ts";
 export { bySecondRun } from "./verdict/second-run.ts";
 export type * from "./verdict/types.ts";

@@ -8,6 +8,8 @@ export interface TextFieldOptions {
   /** A sentence saying what is wrong; null where nothing is. */
   readonly check?: (text: string) => string | null;
   readonly disabled?: boolean;
+  /** Whether it grows with its text, which stays one paragraph. Default false. */
+  readonly grows?: boolean;
 }
 
 /**
@@ -19,7 +21,9 @@ export interface TextFieldOptions {
 export function textField(document: Document, options: TextFieldOptions): Control<string, Partial<TextFieldOptions>> {
   const id = freshId("text");
   const label = el(document, "label", { for: id });
-  const input = el(document, "input", { type: "text", id, autocomplete: "off", spellcheck: "false" });
+  const input: HTMLElement & { value: string } = options.grows
+    ? el(document, "textarea", { id, rows: 1 })
+    : el(document, "input", { type: "text", id, autocomplete: "off", spellcheck: "false" });
   input.setAttribute("aria-describedby", `${id}-help ${id}-problem`);
   const help = el(document, "span", { class: "control-help", id: `${id}-help` });
   const problem = el(document, "span", { class: "control-problem", id: `${id}-problem`, role: "alert" });
@@ -36,7 +40,7 @@ export function textField(document: Document, options: TextFieldOptions): Contro
     setText(problem, "");
   };
   const commit = (): void => {
-    const text = input.value.trim();
+    const text = input.value.replace(/\s*\n\s*/g, " ").trim();
     const wrong = shown.check?.(text) ?? null;
     if (wrong !== null) {
       setAttributes(input, { "aria-invalid": "true" });
@@ -58,8 +62,10 @@ export function textField(document: Document, options: TextFieldOptions): Contro
   hush(input);
   input.addEventListener("change", commit);
   input.addEventListener("keydown", (event) => {
-    if (event.key === "Enter") commit();
-    else if (event.key === "Escape") accept();
+    if (event.key === "Enter") {
+      if (options.grows) event.preventDefault();
+      commit();
+    } else if (event.key === "Escape") accept();
   });
   apply();
 

@@ -27,6 +27,9 @@ const MOST_VIEWS = 40;
 const LARGEST_INDEX = 9999;
 const LONGEST_KEY = 80;
 const LONGEST_VIEW = 200;
+/** What a person arranged and wrote is as long as it is; an address has its own limit. */
+const ARRANGED = new Set(["lines", "slides", "words"]);
+const LONGEST_ARRANGED = 100_000;
 // Names that mean something to the language itself.
 const TAKEN = new Set(["__proto__", "constructor", "prototype"]);
 const SHIPPED = /^[a-z0-9](?:[a-z0-9-]{0,78}[a-z0-9])?$/;
@@ -78,10 +81,11 @@ export function viewProblem(key: string, value: string, allowed?: readonly strin
       received: key,
       allowed: allowed === undefined ? "1 to 80 visible characters" : allowed.join(", ") || "none on this page",
     });
-  if (value.length > LONGEST_VIEW || unwantedCharacter(value) !== null)
+  const most = ARRANGED.has(key) ? LONGEST_ARRANGED : LONGEST_VIEW;
+  if (value.length > most || unwantedCharacter(value) !== null)
     return problem("view-value", where, "This view is too long or holds a character that cannot be seen.", {
       received: value,
-      allowed: "up to 200 visible characters",
+      allowed: `up to ${grouped(most)} visible characters`,
     });
   return null;
 }

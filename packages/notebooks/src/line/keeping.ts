@@ -13,6 +13,8 @@ export interface KeepingOptions {
   readonly page: string;
   /** The page as it comes: its line and what is looked at. */
   readonly fallback: PageState;
+  /** Keys of the view that are a person's work, as changes of the line are; left out: none. */
+  readonly arranged?: readonly string[];
   /** All that a person should know of address and storage at present; empty when all is well again. */
   readonly onProblems: (problems: readonly Problem[]) => void;
 }
@@ -43,7 +45,8 @@ const PATIENCE_MS = 300;
  *
  * @example const { line } = await keepLine({ window, page: "hiccup", fallback, onProblems });
  */
-export async function keepLine({ window, page, fallback, onProblems }: KeepingOptions): Promise<KeptLine> {
+export async function keepLine(options: KeepingOptions): Promise<KeptLine> {
+  const { window, page, fallback, arranged = [], onProblems } = options;
   const held: { line: Line | null } = { line: null };
   const tell = bySource(onProblems);
   const address = bindAddress({
@@ -87,7 +90,7 @@ export async function keepLine({ window, page, fallback, onProblems }: KeepingOp
 
   const left = address.first.present ? null : await within(draft, PATIENCE_MS);
   const first = address.first.present ? address.first.state : (left ?? fallback);
-  const line = new Line(withDefaults(first, fallback));
+  const line = new Line(withDefaults(first, fallback), undefined, arranged);
   held.line = line;
   if (left !== null) address.put(line.now.state);
   const endFollowing = follow(line, address, {
@@ -102,7 +105,9 @@ export async function keepLine({ window, page, fallback, onProblems }: KeepingOp
     line,
     store,
     from: address.first.present ? "address" : left === null ? "start" : "draft",
-    before: draft.then((state) => (state !== null && isWork(state) && !sameWork(state, first) ? state : null)),
+    before: draft.then((state) =>
+      state !== null && isWork(state, arranged) && !sameWork(state, first, arranged) ? state : null,
+    ),
     followOthers: (listener) => {
       const own = (): void => listener();
       others.add(own);
@@ -176,13 +181,15 @@ function channelOf(window: Window & typeof globalThis): BroadcastChannel | null 
   return typeof window.BroadcastChannel === "function" ? new window.BroadcastChannel("railfault") : null;
 }
 
-/** Whether somebody would miss it: a text of one's own, or something changed. */
-function isWork({ line, changes }: PageState): boolean {
-  return line.kind === "own" || changes.length > 0;
+/** Whether somebody would miss it: a text of one's own, something changed or arranged. */
+function isWork({ line, changes, view }: PageState, arranged: readonly string[]): boolean {
+  return line.kind === "own" || changes.length > 0 || arranged.some((key) => (view[key] ?? "") !== "");
 }
 
-function sameWork(a: PageState, b: PageState): boolean {
-  return JSON.stringify([a.line, a.changes]) === JSON.stringify([b.line, b.changes]);
+function sameWork(a: PageState, b: PageState, arranged: readonly string[]): boolean {
+  const workIn = ({ line, changes, view }: PageState): string =>
+    JSON.stringify([line, changes, arranged.map((key) => view[key] ?? "")]);
+  return workIn(a) === workIn(b);
 }
 
 /** What an address leaves out is as the page comes. */

@@ -44,8 +44,15 @@ export class Line {
   );
   private present: LineNow;
 
-  /** @param clock ms */
-  constructor(state: PageState, clock: () => number = () => performance.now()) {
+  /**
+   * @param clock ms
+   * @param arranged keys of the view that are a person's work: undo brings back what they were
+   */
+  constructor(
+    state: PageState,
+    clock: () => number = () => performance.now(),
+    private readonly arranged: readonly string[] = [],
+  ) {
     this.history = keepHistory(state, clock);
     this.present = this.read(state, null);
     this.history.listen(({ value }) => this.show(value));
@@ -131,6 +138,12 @@ export class Line {
     this.tell();
   }
 
+  /** Arranges something beside the line: a step of undo; `key` as in `set`. */
+  arrange(label: string, view: Readonly<Record<string, string>>, key?: string): void {
+    const { state } = this.present;
+    this.history.change({ ...state, view: { ...state.view, ...view } }, label, key);
+  }
+
   /** Puts the whole state back: an address was followed, a draft found. Undo comes back from it. */
   restore(state: PageState, label: string): void {
     const { view } = state;
@@ -172,9 +185,10 @@ export class Line {
   }
 
   private show(state: PageState): void {
-    // What is looked at is not part of what can be undone.
-    const { view } = this.present.state;
-    this.present = this.read({ ...state, view: { ...state.view, ...view } }, this.present);
+    // What is only looked at is not part of what can be undone.
+    const view = { ...state.view, ...this.present.state.view };
+    for (const key of this.arranged) view[key] = state.view[key] ?? "";
+    this.present = this.read({ ...state, view }, this.present);
     this.tell();
   }
 

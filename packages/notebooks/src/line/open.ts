@@ -16,6 +16,8 @@ export interface OpenLineOptions {
   readonly start: string;
   /** What is looked at: keys of the page with their defaults. */
   readonly views?: Readonly<Record<string, string>>;
+  /** Keys of `views` that are a person's work: undo brings back what they were. Left out: none. */
+  readonly arranged?: readonly string[];
   /** The page's runs; left out: one, `line`, the line as it stands. */
   readonly schemes?: readonly Scheme[];
   /** Whether the page can show texts with errors too (default no): others keep the present line then. */
@@ -57,7 +59,7 @@ const ONE_SCHEME: readonly Scheme[] = [{ name: "line", label: "as it stands" }];
  * invalidation.then(() => opened.leave());
  */
 export async function openLine(options: OpenLineOptions): Promise<OpenedLine> {
-  const { page, start, views = {}, schemes = ONE_SCHEME } = options;
+  const { page, start, views = {}, arranged = [], schemes = ONE_SCHEME } = options;
   const status = statusLine(document);
   document.body.append(status.element);
   const held: { tell: (problems: readonly Problem[]) => void; early: readonly Problem[] } = {
@@ -70,6 +72,7 @@ export async function openLine(options: OpenLineOptions): Promise<OpenedLine> {
     window,
     page,
     fallback: { line: { kind: "shipped", name: start }, changes: [], view: views },
+    arranged,
     onProblems: (problems) => held.tell(problems),
   });
   const { line } = kept;

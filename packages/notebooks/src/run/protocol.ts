@@ -2,11 +2,13 @@ import type {
   Answered,
   Batch,
   BatchResult,
+  BenchCard,
   CompareRefused,
   Comparison,
   Issue,
   ScenarioRunOptions,
   Setup,
+  TalkRefused,
 } from "@railfault/sim";
 
 /** What is to be run. */
@@ -66,3 +68,17 @@ export type FromComparer =
     }
   | { readonly kind: "compared"; readonly id: number; readonly found: Comparison | CompareRefused }
   | { readonly kind: "comparison failed"; readonly id: number; readonly message: string };
+
+/** A bench test card, in a thread of its own. */
+export interface ToBench {
+  readonly kind: "bench card";
+  readonly text: string;
+  readonly file: string;
+}
+
+export type FromBench =
+  | {
+      readonly kind: "bench card";
+      readonly found: { readonly kind: "card"; readonly card: BenchCard } | TalkRefused;
+    }
+  | { readonly kind: "bench failed"; readonly message: string };

@@ -1,12 +1,21 @@
 import { Comparisons } from "./comparisons.ts";
 import { Jobs } from "./jobs.ts";
-import type { FromComparer, FromCrew, FromWorker, ToComparer, ToCrew, ToWorker } from "./protocol.ts";
+import type {
+  FromBench,
+  FromComparer,
+  FromCrew,
+  FromWorker,
+  ToBench,
+  ToComparer,
+  ToCrew,
+  ToWorker,
+} from "./protocol.ts";
 import { Studies } from "./studies.ts";
 
 /** The types of a page and those of a worker exclude each other; this much of a worker is used. */
 interface Thread {
-  postMessage(message: FromWorker | FromCrew | FromComparer, transfer: Transferable[]): void;
-  onmessage: ((event: MessageEvent<ToWorker | ToCrew | ToComparer>) => void) | null;
+  postMessage(message: FromWorker | FromCrew | FromComparer | FromBench, transfer: Transferable[]): void;
+  onmessage: ((event: MessageEvent<ToWorker | ToCrew | ToComparer | ToBench>) => void) | null;
 }
 
 listen(self as unknown as Thread);
@@ -27,6 +36,8 @@ function listen(thread: Thread): void {
   thread.onmessage = ({ data }) => {
     if (data.kind === "setup" || data.kind === "batch") studies.take(data);
     else if (data.kind === "compare" || data.kind === "end comparison") comparisons.take(data);
+    else if (data.kind === "bench card")
+      void import("./bench-cards.ts").then(({ benchAnswer }) => thread.postMessage(benchAnswer(data), []));
     else jobs.take(data);
   };
 }

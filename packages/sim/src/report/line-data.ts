@@ -106,6 +106,10 @@ function meter(value: number, unit: "V" | "A"): string {
   return `${text.replace("-", "−")} ${unit}`;
 }
 
+/** What a source gives: the sign of a battery that is charged would be read as a mistake. */
+const given = (current: string | null): string | null =>
+  current?.startsWith("−") ? `${current.slice(1)} into it` : current;
+
 const volts = (value: number): string =>
   `${value < 99.5 && Math.abs(value * 10 - Math.round(value * 10)) < 1e-6 ? value.toFixed(1) : show(value, "voltage", 4).replace(/ V$/, "")} V`;
 
@@ -130,7 +134,7 @@ function clampPart(spec: Clamp, state: LinePart["state"], reading: string | null
 
 function sourceBranch(parsed: ScenarioResult, source: Source, index: number, seen: Seen): LineBranch {
   const { name } = source;
-  const readings = [seen.value(name, "V"), seen.value(name, "A")].filter((each) => each !== null);
+  const readings = [seen.value(name, "V"), given(seen.value(name, "A"))].filter((each) => each !== null);
   const state = source.kind === "battery" ? null : seen.state(name);
   const own = source.kind === "supply" ? source.ownCrowbar : null;
   return {

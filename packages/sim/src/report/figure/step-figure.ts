@@ -11,6 +11,8 @@ import { formatTime } from "./time-format.ts";
 
 /** Of the width, for the line beside the picture. */
 const lineShare = 0.33;
+/** Narrower, the states that are written there would be cut. */
+const lineLeast = 250;
 
 /**
  * One step of a fault: the voltages and currents so far, and beside them (on a phone below) the line with its states at that instant.
@@ -23,7 +25,7 @@ const lineShare = 0.33;
  */
 export function stepFigure(data: StepData, options: ChartOptions): SVGSVGElement {
   const page = planPage(data, options, "step-figure");
-  const lineWidth = page.narrow ? page.width : Math.round(page.width * lineShare);
+  const lineWidth = page.narrow ? page.width : Math.round(Math.max(lineLeast, page.width * lineShare));
   const width = page.narrow ? page.width : page.width - lineWidth;
   const room = page.narrow ? 380 : Math.max(360, page.height - page.top - 4);
   const picture = faultFigure(

@@ -23,11 +23,11 @@ export function benchSteps(
   return [
     `Switch every source of the line off,${takenOff} wait, and measure 0 V on both sides of the protector.`,
     `Take the radio off. Put the dummy load in its place: ${show(dummy.resistance, "resistance")}, ${show(dummy.power, "power")} or more; it gets hot.`,
-    `Set the bench source to ${volts(startVoltage)}; short its terminals and set its current limit to ${show(currentLimit, "current")}. Output off.`,
+    `Set the bench source to ${volts(startVoltage)}; short its terminals and set its current limit to ${amperes(currentLimit)}. Output off.`,
     "Connect it in the place of the supply: minus first, then plus. Check both once more.",
     "Put meters at the source, at the protector's own terminals and at the dummy load.",
     "Output on. Compare with “before the trip”.",
-    `Turn the voltage up by no more than ${show(slew, "voltage")} a second, never above ${volts(endVoltage)}. ${kind === "clamp" ? "Stop where the current begins to rise, and stay there for seconds only." : "Note the highest value at the protector."}`,
+    `Turn the voltage up by no more than ${volts(slew)} a second, never above ${volts(endVoltage)}. ${kind === "clamp" ? "Stop where the current begins to rise, and stay there for seconds only." : "Note the highest value at the protector."}`,
     kind === "clamp"
       ? "Compare with “after the trip”, then turn back at once."
       : "At the trip let go of the knob. Compare with “after the trip”.",

@@ -9,7 +9,7 @@ import { CAUTIONS } from "../../verdict/cautions.ts";
 import { show } from "../../verdict/words.ts";
 import { BENCH, type BenchSetting, benchLine } from "./bench-line.ts";
 import { type BenchTrip, benchTrip } from "./bench-trip.ts";
-import { benchChecks, benchSteps, strainOf } from "./bench-words.ts";
+import { amperes, benchChecks, benchSteps, strainOf } from "./bench-words.ts";
 import type { BenchCard, BenchReading, TalkRefused } from "./types.ts";
 
 /** Resistance of the dummy load: about 0.3 A from a 12 V line, so that a meter sees it and nothing burns (common practice, no source). */
@@ -108,7 +108,7 @@ function whyLimit(
   trip: BenchTrip,
   setting: BenchSetting,
 ): readonly string[] {
-  const limit = show(setting.currentLimit, "current");
+  const limit = amperes(setting.currentLimit);
   const fuse =
     mainFuse === null || setting.currentLimit > mainFuse.minimumMeltingCurrent
       ? []
@@ -127,8 +127,12 @@ function whyLimit(
   const key = isLatching ? "latching current" : "holding current";
   const origin = describeValue(parsed, ["crowbar", key]);
   const from = origin === null ? "" : ` (${origin.mark}: ${origin.source})`;
+  const more =
+    setting.currentLimit > LATCHING_FACTOR * (latching(crowbar) ?? 0) + 0.1
+      ? "half as much again as the dummy load draws, and with that "
+      : "";
   return [
-    `${limit} is at least three times the SCR's ${key} of ${current}${from}: common practice, no source.`,
+    `${limit} is ${more}at least three times the SCR's ${key} of ${current}${from}: common practice, no source.`,
     `With less the SCR may fire and not stay on: the voltage comes back, and a good protector looks like a broken one. Cold makes an SCR need more.`,
     ...fuse,
   ];

@@ -2,6 +2,7 @@ import type { Answered } from "../../report/run-scenario.ts";
 import { headroomText } from "../../report/text-table.ts";
 import { CAUTIONS } from "../../verdict/cautions.ts";
 import { show } from "../../verdict/words.ts";
+import { resetSteps } from "./reset-steps.ts";
 
 /** What a handout says: plain data, its figures aside. */
 export interface Handout {
@@ -29,13 +30,14 @@ const FAR = 100;
  * @param result of `runScenario`, run with its waveforms
  * @example handoutHtml(result, { document })
  */
-export function handout({ run, verdict, parsed }: Answered): Handout {
+export function handout(answered: Answered): Handout {
+  const { run, verdict, parsed } = answered;
   const judged = verdict.kind === "verdict" ? verdict : null;
   const limits = [...(judged?.loads ?? []).flatMap((load) => load.limits), ...(judged?.findings ?? [])]
     .filter(({ headroom, rating }) => headroom !== null && headroom < FAR && rating !== null)
     .toSorted((a, b) => (a.headroom ?? 0) - (b.headroom ?? 0))
     .slice(0, MOST.limits);
-  const steps = judged?.replace ?? [];
+  const steps = resetSteps(answered);
   return {
     title: verdict.title === "" ? "A fault on a 12 V line" : verdict.title,
     question: parsed.about.question,
@@ -55,7 +57,7 @@ export function handout({ run, verdict, parsed }: Answered): Handout {
     const classes = [...new Set(parsed.origins.flatMap(({ partClass }) => (partClass === null ? [] : [partClass])))];
     const told = verdict.assumptions.map(({ label }) => label);
     return [
-      `A simulation of ${show(run.scenario.endTime, "time")} of this line; energy closes within ${show(Math.abs(verdict.energy.relative), "ratio", 2)}.`,
+      `A simulation of ${show(run.scenario.endTime, "time")} of this line; all energy is accounted for to within ${closeness(verdict.energy.relative)} %.`,
       ...(classes.length === 0 ? [] : [`Part classes: ${classes.join(", ")}.`]),
       ...(told.length === 0
         ? ["No value is assumed."]
@@ -64,6 +66,13 @@ export function handout({ run, verdict, parsed }: Answered): Handout {
           ]),
     ];
   }
+}
+
+/** Percent, as one digit that is not below what is meant; below a thousandth nobody asks. */
+function closeness(relative: number): string {
+  const percent = Math.max(1e-3, Math.abs(relative) * 100);
+  const digit = 10 ** Math.floor(Math.log10(percent) + 1e-9);
+  return String(Number((Math.ceil(percent / digit - 1e-9) * digit).toPrecision(1)));
 }
 
 function shortened(lines: readonly string[], most: number, rest: string): readonly string[] {

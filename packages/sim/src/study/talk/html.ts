@@ -119,5 +119,5 @@ tbody th{font-weight:bold}
 figure{margin:4px 0}
 figure svg{display:block;width:100%;height:auto}
 .write{height:22px}
-@media (max-width:620px){.pair{grid-template-columns:1fr}.cautions ul{columns:1}body{padding:14px;font-size:13px}th,td{overflow-wrap:anywhere;padding-right:6px}}
-@media print{body{padding:0;max-width:none;font-size:11px;line-height:1.3}h2{margin-top:8px;break-after:avoid}tr,li,figure{break-inside:avoid}*{-webkit-print-color-adjust:exact;print-color-adjust:exact}}`;
+@media (max-width:620px){.pair{grid-template-columns:1fr}.cautions ul{columns:1}body{padding:14px;font-size:13px}tbody th,td{overflow-wrap:anywhere;padding-right:6px}}
+@media print{:root{--ground:#fff}figure .ground{fill:#fff}body{padding:0;max-width:none;font-size:11px;line-height:1.3}h2{margin-top:8px;break-after:avoid}tr,li,figure{break-inside:avoid}*{-webkit-print-color-adjust:exact;print-color-adjust:exact}}`;

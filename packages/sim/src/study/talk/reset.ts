@@ -1,13 +1,13 @@
 import type { Answered } from "../../report/run-scenario.ts";
 import { stateRows } from "../../report/state-rows.ts";
 import { CAUTIONS } from "../../verdict/cautions.ts";
-import type { Finding, Pending } from "../../verdict/types.ts";
+import type { Finding } from "../../verdict/types.ts";
 import { when } from "../../verdict/when.ts";
 import { capital, show, the } from "../../verdict/words.ts";
+import { resetSteps, stillThrough } from "./reset-steps.ts";
 import type { ResetSheet } from "./types.ts";
 
 const USED: readonly Finding["severity"][] = ["used up", "beyond", "unknown"];
-const ENDLESS: readonly Pending["kind"][] = ["held on", "repeated tripping", "going on and off"];
 
 /**
  * What state everything is in after a fault, what was used up, and how to get back into service: find the fault first, then replace, then
@@ -17,7 +17,8 @@ const ENDLESS: readonly Pending["kind"][] = ["held on", "repeated tripping", "go
  * @returns the sheet; a run without a verdict has states and no steps, and its headline says why
  * @example renderReset(resetSheet(runScenario(text, "hut.yaml")))
  */
-export function resetSheet({ run, verdict, scenario }: Answered): ResetSheet {
+export function resetSheet(answered: Answered): ResetSheet {
+  const { run, verdict, scenario } = answered;
   const end = run.scenario.endTime;
   const batteries = scenario.sources.filter(({ kind }) => kind === "battery").map(({ name }) => the(name));
   const common = {
@@ -39,15 +40,11 @@ export function resetSheet({ run, verdict, scenario }: Answered): ResetSheet {
   };
   if (verdict.kind !== "verdict") return { ...common, goesOn: [], steps: [verdict.remedy], usedUp: [] };
   const tries = scenario.crowbar !== null || scenario.seriesSwitch !== null || scenario.clamp !== null;
-  const endless = verdict.pending.some(({ kind }) => ENDLESS.includes(kind));
-  const live = endless && !verdict.replace.some((step) => step.startsWith("Switch every source off"));
-  const done = [
-    ...(live ? ["Switch every source off: what still goes on does not end by itself."] : []),
-    ...verdict.replace,
-  ];
+  const done = resetSteps(answered);
+  const flows = stillThrough(run);
   return {
     ...common,
-    goesOn: verdict.pending.map(({ sentence }) => sentence),
+    goesOn: [...(flows === null ? [] : [flows]), ...verdict.pending.map(({ sentence }) => sentence)],
     steps:
       done.length === 0
         ? ["Nothing tripped and nothing was hurt: there is nothing to reset."]

@@ -14,6 +14,8 @@ export interface TalkOptions {
   readonly scheme?: "light" | "dark";
   /** Of the page; left out: the first slide's headline. */
   readonly title?: string;
+  /** Drawn already, one for each slide, with ids that no other has; left out: drawn here. */
+  readonly pictures?: readonly TalkPicture[];
   /** Called after each slide with how many are drawn. */
   readonly progress?: (done: number, total: number) => void;
 }
@@ -56,7 +58,11 @@ export function talkPictures(
  * @example writeFileSync("talk.html", talkHtml(parts, proposeTalk(parts), { document: new JSDOM("").window.document }))
  */
 export function talkHtml(parts: readonly TalkPart[], slides: readonly Slide[], options: TalkOptions): string {
-  const pictures = talkPictures(parts, slides, options);
+  const pictures = options.pictures ?? talkPictures(parts, slides, options);
+  if (pictures.length !== slides.length || slides.length === 0)
+    throw new RangeError(
+      `a talk has a picture for each slide; received ${slides.length} slides and ${pictures.length} pictures`,
+    );
   const { scheme = "light", title = slides[0].headline } = options;
   const sections = slides.map(({ headline }, i) => {
     // The picture's own name space is the page's: an XML declaration has no place here, and svgFile writes none.

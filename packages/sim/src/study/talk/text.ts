@@ -1,5 +1,4 @@
 import { wrap } from "../../report/text-wrap.ts";
-import { show } from "../../verdict/words.ts";
 import { amperes, volts } from "./bench-words.ts";
 import type { BenchCard, BenchReading, ResetSheet } from "./types.ts";
 
@@ -22,7 +21,7 @@ export const READING_HEADINGS = ["Meter at", "before the trip", "at the trip", "
 /** The bench source in one line. */
 export function sourceLine({ source }: BenchCard): string {
   const { startVoltage, endVoltage, currentLimit, slew } = source;
-  return `${volts(startVoltage)} to ${volts(endVoltage)}, current limit ${show(currentLimit, "current")}, turned up by ${show(slew, "voltage")} a second`;
+  return `${volts(startVoltage)} to ${volts(endVoltage)}, current limit ${amperes(currentLimit)}, turned up by ${volts(slew)} a second`;
 }
 
 /**
