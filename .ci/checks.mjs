@@ -1,5 +1,5 @@
 // Every check runs even when one before it fails; the last line says how many passed.
-import { existsSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { closeSync, existsSync, mkdtempSync, openSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { root } from "./install.mjs";
@@ -61,35 +61,52 @@ function count(check, status, resultFile) {
   };
 }
 
-/** Runs the checks one after the other; gives 0 when all passed, else 1. A test counts as one check. */
+const line = ({ name, countsTests }, { seconds, passed, failed, skipped }) => {
+  const detail = countsTests ? `  (${passed} passed, ${failed} failed${skipped ? `, ${skipped} skipped` : ""})` : "";
+  return `${failed === 0 ? "ok    " : "FAILED"}  ${seconds.padStart(6)} s  ${name}${detail}`;
+};
+
+async function runCheck(check, resultFile, stdio) {
+  const report = check.countsTests ? ["--reporter=default", "--reporter=json", `--outputFile.json=${resultFile}`] : [];
+  const begin = performance.now();
+  const status = await run(process.execPath, [...check.command, ...report], {
+    cwd: root,
+    env: { ...process.env, ...check.env },
+    stdio,
+  });
+  const seconds = ((performance.now() - begin) / 1000).toFixed(1);
+  return { seconds, ...count(check, status, resultFile) };
+}
+
+/**
+ * Runs the checks; gives 0 when all passed, else 1. A test counts as one check. What is no test runs beside the tests, one after the other, on
+ * the processor that they leave idle while they wait; what it says is shown once it has ended, in one piece.
+ */
 export async function runChecks(checks) {
   const folder = mkdtempSync(join(tmpdir(), "railfault-checks-"));
   const resultFile = join(folder, "tests.json");
-  const lines = [];
-  const total = { passed: 0, failed: 0 };
-  try {
-    for (const check of checks) {
-      console.log(`\n── ${check.name}`);
-      const report = check.countsTests
-        ? ["--reporter=default", "--reporter=json", `--outputFile.json=${resultFile}`]
-        : [];
-      const begin = performance.now();
-      const status = await run(process.execPath, [...check.command, ...report], {
-        cwd: root,
-        env: { ...process.env, ...check.env },
-      });
-      const seconds = ((performance.now() - begin) / 1000).toFixed(1);
-      const { passed, failed, skipped } = count(check, status, resultFile);
-      total.passed += passed;
-      total.failed += failed;
-      const detail = check.countsTests
-        ? `  (${passed} passed, ${failed} failed${skipped ? `, ${skipped} skipped` : ""})`
-        : "";
-      lines.push(`${failed === 0 ? "ok    " : "FAILED"}  ${seconds.padStart(6)} s  ${check.name}${detail}`);
+  const results = new Map();
+  const lane = async (own, beside) => {
+    for (const check of own) {
+      const kept = join(folder, "said.txt");
+      const to = beside ? openSync(kept, "w") : null;
+      if (!beside) console.log(`\n── ${check.name}`);
+      results.set(check, await runCheck(check, resultFile, to === null ? "inherit" : ["ignore", to, to]));
+      if (to === null) continue;
+      closeSync(to);
+      console.log(`\n── ${check.name}\n${readFileSync(kept, "utf8")}`);
     }
+  };
+  try {
+    const tests = checks.filter(({ countsTests }) => countsTests);
+    const others = checks.filter(({ countsTests }) => !countsTests);
+    await Promise.all([lane(others, tests.length > 0), lane(tests, false)]);
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
-  console.log(`\n${lines.join("\n")}\n${total.passed} passed, ${total.failed} failed`);
-  return total.failed === 0 ? 0 : 1;
+  const all = [...results.values()];
+  const sum = (key) => all.reduce((total, result) => total + result[key], 0);
+  const lines = checks.map((check) => line(check, results.get(check)));
+  console.log(`\n${lines.join("\n")}\n${sum("passed")} passed, ${sum("failed")} failed`);
+  return sum("failed") === 0 ? 0 : 1;
 }

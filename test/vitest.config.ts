@@ -1,11 +1,43 @@
 import { join } from "node:path";
 import { defineConfig } from "vitest/config";
+import { BaseSequencer, type TestSpecification } from "vitest/node";
 
 /** The long checks (`npm run test:deep`) live apart so that the daily run stays short. */
 const deep = process.env.RAILFAULT_DEEP === "1";
 
 /** What is measured by the clock wants the machine for itself: it comes last, a file at a time. */
 const byTheClock = ["test/browser/speed.test.ts", "test/browser/capture-speed.test.ts"];
+
+const inBrowser = ["test/browser/**/*.test.ts"];
+
+/** Begun first, the longest before the others: begun last, one of them would run while the other processors have nothing left to do. */
+const long = [
+  "browser/pages",
+  "browser/hiccup",
+  "browser/dialogs",
+  "study/fit/fit",
+  "bench/bench",
+  "docs/readme",
+  "figures/charts-of-runs",
+  "ground/layers",
+  "study/talk/talk",
+  "notebooks/pages/hiccup-told",
+];
+
+class LongestFirst extends BaseSequencer {
+  override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
+    const sorted = await super.sort(files);
+    const rank = ({ moduleId }: TestSpecification): number => {
+      const at = long.findIndex((name) => moduleId.endsWith(`test/${name}.test.ts`));
+      return at < 0 ? long.length : at;
+    };
+    // Projects stay one after the other: a process serves the files of one of them.
+    const order = [...new Set(sorted.map(({ project }) => project))];
+    return order.flatMap((project) =>
+      sorted.filter((file) => file.project === project).sort((a, b) => rank(a) - rank(b)),
+    );
+  }
+}
 
 const common = {
   root: join(import.meta.dirname, ".."),
@@ -22,6 +54,7 @@ export default defineConfig({
     allowOnly: false,
     // A file for each of the two processors that the checks are meant for; the runner itself does little.
     maxWorkers: 2,
+    sequence: { sequencer: LongestFirst },
     projects: deep
       ? [{ test: { ...common, name: "deep", include: ["test/deep/**/*.test.ts"] } }]
       : [
@@ -30,7 +63,20 @@ export default defineConfig({
               ...common,
               name: "tests",
               include: ["test/**/*.test.ts"],
-              exclude: ["test/deep/**", ...byTheClock],
+              exclude: ["test/deep/**", ...inBrowser],
+              sequence: { groupOrder: 0 },
+            },
+          },
+          {
+            test: {
+              ...common,
+              name: "in a browser",
+              include: inBrowser,
+              exclude: byTheClock,
+              // These wait much of the time: for a page to come to rest, for a pause to end.
+              maxWorkers: 3,
+              // The site is built by then.
+              sequence: { groupOrder: 1 },
             },
           },
           {
@@ -39,7 +85,7 @@ export default defineConfig({
               name: "by the clock",
               include: byTheClock,
               maxWorkers: 1,
-              sequence: { groupOrder: 1 },
+              sequence: { groupOrder: 2 },
             },
           },
         ],

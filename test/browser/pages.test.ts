@@ -39,7 +39,7 @@ const movedOf = ({ page }: Visit) =>
 
 // Two tabs a page: a desk's and a telephone's. The order is by what the window is set to, so that each page comes to rest as seldom as can be.
 describe.skipIf(withoutBrowser()).each(names)("%s", (name) => {
-  const desk = openDesk(true);
+  const desk = openDesk({ keep: true });
   let visit: Visit;
   const opened = async (size: { width: number; height?: number }): Promise<Visit> => {
     const made = await desk.visit(name, { ...size, before: watchShifts, settle: false });

@@ -66,7 +66,7 @@ function sliderToPictures(page: Page, label: string, busy: string): Promise<{ me
 }
 
 describe.skipIf(withoutBrowser())("how fast and how large", () => {
-  const desk = openDesk();
+  const desk = openDesk({ cold: true });
 
   test.each(["index.html", "regulator-fails.html"])("%s: the first picture within a second", async (name) => {
     const { page, wrong } = await desk.visit(name, { settle: false });

@@ -29,7 +29,7 @@ describe.skipIf(withoutBrowser())("start", () => {
     for (const link of links.filter((each) => each.includes("#"))) {
       const visit = await desk.visit(link.replace("./", ""));
       expect(await visit.page.locator(".notice:visible").allInnerTexts(), link).toEqual([]);
-      await visit.page.close();
+      await visit.leave();
     }
   }, 60_000);
 
@@ -67,7 +67,7 @@ describe.skipIf(withoutBrowser())("start", () => {
       await visit.page.getByLabel("Open a scenario file").setInputFiles(file);
       await visit.page.waitForURL(page);
       await visit.page.locator("main").getByText(said).first().waitFor();
-      await visit.page.close();
+      await visit.leave();
     }
     const { page, wrong } = await desk.visit("index.html");
     await page.getByLabel("Open a scenario file").setInputFiles(put("big.yaml", "x".repeat(3e6)));

@@ -72,7 +72,11 @@ export interface Watched {
 
 /** A new page that is watched. `origin` is the only place that it may ask: `http://127.0.0.1:4000`, or `file:`. */
 export async function watchedPage(context: Browser | BrowserContext, origin: string): Promise<Watched> {
-  const page = await context.newPage();
+  return watched(await context.newPage(), origin);
+}
+
+/** Watches a page from now on, before its first request. */
+export function watched(page: Page, origin: string): Watched {
   const complaints: string[] = [];
   const foreign: string[] = [];
   page.on("console", (message) => {

@@ -23,11 +23,13 @@ export interface ServeOptions {
   readonly folder?: string;
   /** The path below which it stands, such as `/club/railfault/`. */
   readonly base?: string;
+  /** How long a browser may keep what it fetched, s; default: as it thinks fit. */
+  readonly maxAge?: number;
 }
 
 /** Serves a built site to this machine; gives its address, which ends in a slash, and the way to end it. */
 export async function serveDist(options: ServeOptions = {}): Promise<{ url: string; close: () => Promise<void> }> {
-  const { port = 0, folder = siteFolder, base = "/" } = options;
+  const { port = 0, folder = siteFolder, base = "/", maxAge } = options;
   const server = createServer((request, response) => {
     const file = fileFor(folder, base, request.url ?? "/");
     const known = request.method === "GET" || request.method === "HEAD";
@@ -47,6 +49,7 @@ export async function serveDist(options: ServeOptions = {}): Promise<{ url: stri
       "content-type": types[extname(file)] ?? "application/octet-stream",
       "content-length": statSync(file).size,
       "x-content-type-options": "nosniff",
+      ...(maxAge === undefined ? {} : { "cache-control": `max-age=${maxAge}` }),
     });
     if (request.method === "HEAD") response.end();
     else createReadStream(file).pipe(response);
