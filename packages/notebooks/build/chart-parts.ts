@@ -10,6 +10,8 @@ import { baseFolder, checkout } from "./paths.ts";
 const fromSim = createRequire(join(realpathSync(join(checkout, "packages/sim")), "package.json"));
 const chartFolder = dirname(fromSim.resolve("@observablehq/plot"));
 const ours = join(baseFolder, "chart");
+/** Where an integrator is chosen; see what stands for one of them. */
+const integrators = join(checkout, "packages/sim/src/model/integrator.ts");
 
 /** Modules of the library, and ours in their place: these are asked for each chart. */
 const replaced: Readonly<Record<string, string>> = {
@@ -38,6 +40,7 @@ export function chartParts(): Plugin {
     enforce: "pre",
     resolveId(source, importer) {
       if (importer === undefined) return null;
+      if (importer === integrators && source.endsWith("/odex.ts")) return join(baseFolder, "ode/odex.ts");
       if (source === "ml-matrix") return join(baseFolder, "least-squares/matrix.ts");
       if (unusedPackages.includes(source)) return mark + createRequire(importer).resolve(source);
       if (!importer.startsWith(chartFolder) || !source.startsWith(".")) return null;

@@ -13,14 +13,13 @@ import { threadAhead } from "./thread-ahead.ts";
 /** Packages that pages load; they are prepared before the first page asks, which would otherwise load twice. */
 const prepared = [
   "@railfault/notebooks > @codemirror/commands",
-  "@railfault/notebooks > @codemirror/lang-yaml",
   "@railfault/notebooks > @codemirror/language",
   "@railfault/notebooks > @codemirror/lint",
   "@railfault/notebooks > @codemirror/state",
   "@railfault/notebooks > @codemirror/view",
-  "@railfault/notebooks > @lezer/highlight",
   "@railfault/notebooks > fflate",
   "@railfault/notebooks > idb",
+  "@railfault/notebooks > yaml",
   "@railfault/sim > @observablehq/plot",
   "@railfault/sim > d3",
   "@railfault/sim > ml-levenberg-marquardt",

@@ -12,7 +12,7 @@ import type {
 } from "@railfault/sim";
 
 /** What is to be run. */
-export interface RunRequest extends Pick<ScenarioRunOptions, "until" | "tolerance" | "method" | "secondRun"> {
+export interface RunRequest extends Pick<ScenarioRunOptions, "until" | "tolerance" | "secondRun"> {
   /** A scenario file. */
   readonly text: string;
   /** Its name, for the places in messages. */

@@ -1,8 +1,6 @@
-// What every stand-in of the charting library does when it is asked after all.
+// What every stand-in does when it is asked after all.
 
-/** Refuses what this site's charts do without. `what` is the library's own name for it. */
+/** Refuses what the site does without. `what` is the library's own name for it. */
 export function leftOut(what: string): never {
-  throw new Error(
-    `The site's charts do without “${what}”; build/chart-parts.ts says which parts of the library are left out.`,
-  );
+  throw new Error(`The pages do without “${what}”; build/chart-parts.ts says which parts of libraries are left out.`);
 }

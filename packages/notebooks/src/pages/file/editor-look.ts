@@ -1,15 +1,4 @@
-import { HighlightStyle } from "@codemirror/language";
 import { EditorView } from "@codemirror/view";
-import { tags } from "@lezer/highlight";
-
-/** Keys, values and comments of a scenario in the page's own inks. */
-export const words = HighlightStyle.define([
-  { tag: [tags.propertyName, tags.definition(tags.propertyName)], color: "var(--accent)" },
-  { tag: [tags.content, tags.string, tags.special(tags.string), tags.literal], color: "var(--ink)" },
-  { tag: [tags.comment, tags.lineComment], color: "var(--muted)", fontStyle: "italic" },
-  { tag: [tags.separator, tags.punctuation, tags.squareBracket, tags.brace], color: "var(--muted)" },
-  { tag: [tags.keyword, tags.meta, tags.typeName, tags.labelName, tags.attributeValue], color: "var(--warm-edge)" },
-]);
 
 /** The look of the text field. */
 export const editorLook = EditorView.theme({
@@ -24,6 +13,11 @@ export const editorLook = EditorView.theme({
   ".cm-scroller": { fontFamily: "var(--code)", lineHeight: "1.6", overflow: "auto" },
   ".cm-content": { caretColor: "var(--ink)", padding: "0.5rem 0" },
   ".cm-line": { padding: "0 0.75rem 0 0.5rem" },
+  // Keys, signs and comments of a scenario in the page's own inks.
+  ".file-key": { color: "var(--accent)" },
+  ".file-comment": { color: "var(--muted)", fontStyle: "italic" },
+  ".file-sign": { color: "var(--muted)" },
+  ".file-mark": { color: "var(--warm-edge)" },
   ".cm-gutters": {
     backgroundColor: "var(--shade)",
     color: "var(--muted)",

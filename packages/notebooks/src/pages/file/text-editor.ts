@@ -1,11 +1,11 @@
 import { defaultKeymap, history, historyKeymap } from "@codemirror/commands";
-import { yamlLanguage } from "@codemirror/lang-yaml";
-import { indentUnit, syntaxHighlighting } from "@codemirror/language";
+import { indentUnit } from "@codemirror/language";
 import { type Diagnostic, nextDiagnostic, previousDiagnostic, setDiagnostics } from "@codemirror/lint";
 import { Compartment, EditorState, type Text, Transaction } from "@codemirror/state";
 import { EditorView, highlightActiveLine, highlightActiveLineGutter, keymap, lineNumbers } from "@codemirror/view";
 import type { Issue } from "@railfault/sim";
-import { editorLook, words } from "./editor-look.ts";
+import { editorLook } from "./editor-look.ts";
+import { fileWords } from "./editor-words.ts";
 
 export interface TextEditorOptions {
   readonly text: string;
@@ -57,8 +57,7 @@ export function textEditor(options: TextEditorOptions): TextEditor {
         highlightActiveLine(),
         highlightActiveLineGutter(),
         undo.of(history()),
-        yamlLanguage,
-        syntaxHighlighting(words),
+        fileWords(),
         indentUnit.of("  "),
         EditorView.lineWrapping,
         editorLook,
