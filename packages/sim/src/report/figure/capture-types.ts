@@ -1,7 +1,10 @@
-import type { Headed } from "./chart-types.ts";
-
 /** A capture as it was recorded, channel by channel. SI units, times s as recorded. */
-export interface CaptureFigureData extends Headed {
+export interface CaptureFigureData {
+  readonly title: string;
+  /** The answer in one sentence. */
+  readonly subtitle: string;
+  /** How many samples, and where they come from. */
+  readonly facts: string;
   /** What the time axis shows, s. */
   readonly from: number;
   readonly to: number;
