@@ -32,6 +32,45 @@ const unusedPackages: readonly string[] = ["d3-geo", "d3-scale-chromatic"];
 
 const mark = "\0left-out:";
 
+const yamlFolder = dirname(fromSim.resolve("yaml/package.json"));
+
+/** Modules that list what there is, and the list without what nobody here asks for. */
+const narrowed: readonly { readonly file: string; readonly rewrite: (code: string) => string }[] = [
+  {
+    // Curves: ours are straight from point to point.
+    file: join(chartFolder, "curve.js"),
+    rewrite: (code) =>
+      without(
+        code
+          .replace(/^import \{[^}]*\} from "d3";/, 'import { curveLinear } from "d3";')
+          .replace(/const curves = new Map\(\[[\s\S]*?\n\]\);/, 'const curves = new Map([["linear", curveLinear]]);'),
+        /curveBasis/,
+      ),
+  },
+  {
+    // Tags: scenario files are read as texts alone, and what is written as a tag or a directive is refused before.
+    file: join(yamlFolder, "browser/dist/schema/tags.js"),
+    rewrite: (code) =>
+      without(
+        code.replace(
+          /^import \{ ([^}]*) \} from '\.\/(?:core|json|yaml-1\.1)\/(?!merge)[^']*';$/gm,
+          (_, names: string) =>
+            names
+              .split(", ")
+              .map((name) => `const ${name.replace(/^.* as /, "")} = undefined;`)
+              .join(" "),
+        ),
+        /import .*(?:timestamp|json|floatNaN)/,
+      ),
+  },
+];
+
+/** The code, in which nothing of this may be left: then it is written another way than this file knows. */
+function without(code: string, left: RegExp): string {
+  if (left.test(code)) throw new Error(`a library is written another way than this knows: ${left} is still there`);
+  return code;
+}
+
 /** Leaves out of the built site what its charts do not use of their library; the development server has all of it. */
 export function chartParts(): Plugin {
   return {
@@ -49,12 +88,8 @@ export function chartParts(): Plugin {
       return unused.includes(path) ? mark + file : (replaced[path] ?? null);
     },
     transform(code, id) {
-      if (id !== join(chartFolder, "curve.js")) return null;
-      const straight = code
-        .replace(/^import \{[^}]*\} from "d3";/, 'import { curveLinear } from "d3";')
-        .replace(/const curves = new Map\(\[[\s\S]*?\n\]\);/, 'const curves = new Map([["linear", curveLinear]]);');
-      if (/curveBasis/.test(straight)) throw new Error(`${id} is written another way than this knows`);
-      return { code: straight, map: null };
+      const narrow = narrowed.find(({ file }) => id === file);
+      return narrow === undefined ? null : { code: narrow.rewrite(code), map: null };
     },
     async load(id) {
       if (!id.startsWith(mark)) return null;

@@ -1,8 +1,25 @@
-import { defaultKeymap, history, historyKeymap } from "@codemirror/commands";
+import {
+  deleteLine,
+  history,
+  historyKeymap,
+  indentLess,
+  indentMore,
+  moveLineDown,
+  moveLineUp,
+  standardKeymap,
+  toggleComment,
+} from "@codemirror/commands";
 import { indentUnit } from "@codemirror/language";
 import { type Diagnostic, nextDiagnostic, previousDiagnostic, setDiagnostics } from "@codemirror/lint";
 import { Compartment, EditorState, type Text, Transaction } from "@codemirror/state";
-import { EditorView, highlightActiveLine, highlightActiveLineGutter, keymap, lineNumbers } from "@codemirror/view";
+import {
+  EditorView,
+  highlightActiveLine,
+  highlightActiveLineGutter,
+  type KeyBinding,
+  keymap,
+  lineNumbers,
+} from "@codemirror/view";
 import type { Issue } from "@railfault/sim";
 import { editorLook } from "./editor-look.ts";
 import { fileWords } from "./editor-words.ts";
@@ -41,6 +58,17 @@ const LINES_BELOW = 6;
 /** What one move may ask of the drawing: more underlines than this tell nobody anything. */
 const MOST_MARKS = 100;
 
+/** What a file of lines asks for beyond moving, selecting and deleting. */
+const ownKeys: readonly KeyBinding[] = [
+  { key: "Mod-]", run: indentMore },
+  { key: "Mod-[", run: indentLess },
+  { key: "Mod-/", run: toggleComment },
+  { key: "Alt-ArrowUp", run: moveLineUp },
+  { key: "Alt-ArrowDown", run: moveLineDown },
+  { key: "Shift-Mod-k", run: deleteLine },
+  { key: "F8", run: nextDiagnostic, shift: previousDiagnostic },
+];
+
 /**
  * An editor for scenario files: line numbers, colours, its own undo, problems underlined. Tab leaves it.
  *
@@ -61,7 +89,7 @@ export function textEditor(options: TextEditorOptions): TextEditor {
         indentUnit.of("  "),
         EditorView.lineWrapping,
         editorLook,
-        keymap.of([...defaultKeymap, ...historyKeymap, { key: "F8", run: nextDiagnostic, shift: previousDiagnostic }]),
+        keymap.of([...ownKeys, ...standardKeymap, ...historyKeymap]),
         EditorView.contentAttributes.of({
           "aria-label": options.label,
           "aria-describedby": options.describedBy,
