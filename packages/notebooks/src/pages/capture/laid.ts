@@ -21,6 +21,7 @@ export function laidView(label: string) {
   const place = el(document, "p", { class: "aside" });
   const misfits = sentenceList("What the run does otherwise");
   const events = tableView(`${label}: events`, ["Event", "Channel", "Captured", "Simulated", "Difference"]);
+  events.element.hidden = true;
   const more = el(document, "p", { class: "aside" });
   let shown: Fit | null = null;
   const picture = figurePlace<FitFigureData>(document, {
@@ -28,7 +29,7 @@ export function laidView(label: string) {
     title: ({ title }) => title,
     draw: fitFigure,
     csv: () => (shown === null ? [] : fitCsv(shown)),
-    reserve: (width) => (width < 620 ? 900 : 620),
+    reserve: (width) => (width < 450 ? 640 : 560),
   });
   return {
     answer,

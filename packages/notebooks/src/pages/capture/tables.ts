@@ -14,7 +14,7 @@ export function tableView(label: string, heads: readonly string[]) {
   );
   const cellOf = (cell: Cell): HTMLElement =>
     typeof cell === "string"
-      ? el(document, "td", {}, cell)
+      ? el(document, "td", {}, cell.replace(/^-(?=\d)/, "−"))
       : el(document, "td", {}, el(document, "span", { class: "state-tag", "data-tone": cell.tone }, cell.words));
   return {
     element,
