@@ -40,7 +40,7 @@ export function lineDiagram(data: LineDiagramData, options: ChartOptions): SVGSV
     placed.left.length > 0
       ? `Not drawn for want of room: ${placed.left.join(", ")}`
       : page.narrow
-        ? "A wire stands for plus and minus; lengths are one way."
+        ? "Each wire is a pair; lengths are one way."
         : "Each wire stands for a pair, plus and minus; lengths are one way.";
   const room = page.right - page.left;
   write(page, svg, page.left, height - outer, shorten(note, 12, room), { color: page.colors.muted });
