@@ -76,7 +76,7 @@ describe.skipIf(withoutBrowser())("what if the supply hiccups", () => {
     await long.getByRole("button", { name: "Stop" }).click();
     await expect
       .poll(() => long.innerText(), { timeout: 10_000 })
-      .toMatch(/Stopped by hand: [\d.,]+\s\w+ after the fault/);
+      .toMatch(/Stopped by hand: (?:[\d.,]+\s\w+\s)+after the fault/);
     await settled();
     expect(await long.innerText()).not.toMatch(/: 10\smin/);
     await menu("Main fuse").selectOption("blade fuse 10 A");
