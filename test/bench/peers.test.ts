@@ -57,6 +57,20 @@ describe("agreement before any time is compared", () => {
     events: own.events.map((event, j) => (j === k ? { ...event, sincePrevious: event.sincePrevious + by } : event)),
   });
 
+  test("rounds that were leapt over: what stands before and behind is held against the others, and every integral", () => {
+    const event = (time: number, what: string, sincePrevious = 1) => ({ time, sincePrevious, what });
+    const every = ["fires", "stops", "fires", "stops", "fires", "stops"].map((what, k) => event(k + 1, what));
+    const leapt = [every[0], event(2.4, "/line: repeats itself", 1.4), { ...every[4], sincePrevious: 2.6 }, every[5]];
+    const integrals = { fed: 10 };
+    const whole = { events: every, integrals };
+    expect(disagreement({ events: leapt, integrals }, whole)).toBeNull();
+    expect(disagreement({ events: leapt, integrals: { fed: 10.1 } }, whole)).toContain("fed");
+    expect(disagreement({ events: leapt, integrals }, { ...whole, events: every.slice(0, -1) })).toContain("event 1");
+    expect(disagreement({ events: leapt, integrals }, { ...whole, events: every.slice(1) })).toContain("event 1");
+    const late = every.with(5, { ...every[5], sincePrevious: 1.1 });
+    expect(disagreement({ events: leapt, integrals }, { ...whole, events: late })).toContain("event 2");
+  });
+
   test("a run agrees with itself", () => {
     expect(disagreement(own, own)).toBeNull();
     expect(Object.keys(own.integrals)).toContain("I2t of main fuse");
