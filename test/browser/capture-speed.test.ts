@@ -54,7 +54,7 @@ function drawing(): number | null {
 }
 
 describe.skipIf(withoutBrowser())("a long capture in the page", () => {
-  const desk = openDesk();
+  const desk = openDesk({ cold: true });
 
   test("two million samples of two channels are read, judged and drawn in five seconds, and the page answers", async () => {
     const file = join(folder, "long.csv");
