@@ -173,7 +173,7 @@ describe.skipIf(withoutBrowser())("what the scope saw", () => {
     expect(rows[2]).toMatch(/off time\s+(?:0\.\d+ s|\d+\.\d+ ms) ± /);
     for (const text of [
       /says nothing about when the blade fuse 30 A melts/,
-      /held the truth in 81 %/,
+      /held the truth in 93 %/,
       /A likeness is no proof/,
     ])
       expect(await page.getByText(text).count()).toBe(1);
