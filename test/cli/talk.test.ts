@@ -34,7 +34,7 @@ describe("card", () => {
 test("reset prints the sheet, writes the page, gives JSON", async () => {
   const { status, stdout } = await railfault("reset", station, "--html", at("reset.html"));
   expect(status).toBe(0);
-  expect(unwrapped(stdout)).toMatch(/1\. Switch every source off, .*2\. Find the fault before replacing the fuse\./);
+  expect(unwrapped(stdout)).toMatch(/1\. Switch every source off, .*3\. Find the fault before replacing the fuse\./);
   expect(readFileSync(at("reset.html"), "utf8")).toContain("What was used up");
   expect(JSON.parse((await railfault("reset", station, "--json")).stdout)).toMatchObject({ kind: "sheet" });
 });

@@ -99,7 +99,7 @@ describe("verdicts on real runs", () => {
     expect(keep.severity).toBe("ok");
     expect(keep.found).toBeGreaterThan(15);
     expect(keep.found).toBeLessThan(25);
-    expect(verdict.replace[0]).toBe("Find the fault before replacing the fuse.");
+    expect(verdict.replace[2]).toBe("Find the fault before replacing the fuse.");
     const text = renderText(verdict, { width: 90 });
     expect(text).not.toMatch(/undefined|NaN|unknown\b.*\bunknown|Infinity|unlimited/);
   });

@@ -110,11 +110,17 @@ test("one whole text, as a person reads it", () => {
       - The supply had up to 23.9 V at its terminals and gave up to 150 A.
 
     Before the next use, in this order
-      1. Find the fault before replacing the fuse.
-      2. Repair or replace the supply (shorted pass transistor).
-      3. Replace the SCR of the crowbar: it may be damaged, nobody can say how.
-      4. Replace the main fuse (blade fuse 25 A) by one of the same type and rating,
+      1. Switch every source off, then every load.
+      2. Wait, and measure 0 V on every conductor before you touch it: capacitors
+         stay charged.
+      3. Find the fault before replacing the fuse.
+      4. Repair or replace the supply (shorted pass transistor).
+      5. Replace the SCR of the crowbar: it may be damaged, nobody can say how.
+      6. Replace the main fuse (blade fuse 25 A) by one of the same type and rating,
          never by a larger one.
+      7. Try the protector with its bench test card, the radio off.
+      8. Switch the supply on and measure the voltage without the radio, then with
+         it, and only then leave the line.
 
     Assumed, because nobody gave it
       - branch inductance of the crowbar: 50 nH (no source)

@@ -44,7 +44,8 @@ describe("a reset sheet", () => {
       const { scenario } = answered(name);
       const { steps } = sheetOf(name);
       if (steps[0].startsWith("Nothing tripped") || scenario.sources.every(({ kind }) => kind === "battery")) continue;
-      const first = steps.find((step) => !step.startsWith("Air the room"));
+      const first = steps.find((step) => !/^(Air the room|Keep everybody|Where anything smokes)/.test(step));
+      if (scenario.sources.some(({ kind }) => kind === "panel")) continue;
       expect(first, name).toMatch(/^Switch every source off/);
       expect(
         steps.filter((step) => step.startsWith("Switch every source off")),
@@ -55,15 +56,68 @@ describe("a reset sheet", () => {
 
   test("tells what still flows through a protector that failed short, and how a battery is not taken off then", () => {
     const { goesOn, steps } = sheetOf("16-fuse-on-wrong-side.yaml");
-    expect(goesOn[0]).toBe("290 A flow through the failed SCR when the run ends, and nothing in the line ends that.");
-    const [air, off, flow, disconnect] = steps;
+    expect(goesOn[0]).toBe(
+      "290 A flow through the failed SCR of the crowbar when the run ends, and nothing in the line ends that.",
+    );
+    const [away, air, off, flow, disconnect] = steps;
+    expect(away).toMatch(/^Keep everybody away: the hut battery still feeds 290 A into the failed SCR/);
     expect(air).toMatch(/^Air the room/);
     expect(off).toMatch(/^Switch every source off/);
-    expect(flow).toMatch(/never by pulling a terminal/);
+    expect(flow).toMatch(/only at a disconnect made to break it; this line shows none/);
     expect(disconnect).toMatch(/^Disconnect the hut battery/);
     // Where nothing flows any more, and where switching off ends it.
     expect(sheetOf("26-scr-smaller-than-fuse.yaml").goesOn).toEqual([]);
-    expect(sheetOf("03-constant-current-holds.yaml").steps.join(" ")).not.toContain("pulling a terminal");
+    expect(sheetOf("03-constant-current-holds.yaml").steps.join(" ")).not.toContain("pull a terminal");
+  });
+
+  test("tells a current through a supply's own SCR, and that a hiccuping supply only pauses", () => {
+    expect(sheetOf("22-supplys-own-scr.yaml").goesOn[0]).toMatch(
+      /^[\d.]+ A flow through the failed SCR of the own crowbar of the station supply/,
+    );
+    for (const name of ["02-hiccup-supply.yaml", "13-gate-kept-on.yaml", "14-crowbar-with-disconnect.yaml"]) {
+      const { states, steps } = sheetOf(name);
+      const paused = answered(name).run.sources.some(({ stateAtEnd }) => stateAtEnd === "off");
+      expect(
+        states.some(({ state }) => state === "pauses, comes back by itself"),
+        name,
+      ).toBe(paused);
+      expect(steps[0].includes("only pauses"), name).toBe(paused);
+      expect(states.map(({ state }) => state)).not.toContain("off");
+    }
+  });
+
+  test("nothing is switched on before the line was dead, the fault found and the protector tried, and batteries go back", () => {
+    for (const name of readdirSync(shipped("")).filter((each) => each.endsWith(".yaml"))) {
+      const { scenario } = answered(name);
+      const { steps } = sheetOf(name);
+      if (steps[0].startsWith("Nothing tripped")) continue;
+      const at = (start: RegExp): number => steps.findIndex((step) => start.test(step));
+      const protector = scenario.crowbar ?? scenario.seriesSwitch ?? scenario.clamp;
+      const battery = scenario.sources.some(({ kind }) => kind === "battery");
+      const order = [
+        at(/^Switch every (source|load) off/),
+        ...(battery ? [at(/^Disconnect the /)] : []),
+        at(/^Wait, and measure 0 V/),
+        at(/^Find the fault/),
+        ...(protector === null ? [] : [at(/^Try the protector/)]),
+        ...(battery ? [at(/^Connect the .* plus first/)] : []),
+        at(/the voltage without .*, then with/),
+      ];
+      expect(order, name).not.toContain(-1);
+      expect(order, name).toEqual(order.toSorted((a, b) => a - b));
+      expect(
+        steps.slice(0, order.at(-1)).filter((step) => /\b(?:switch|turn)\b[^,:;]* on\b(?! again\.)/i.test(step)),
+        name,
+      ).toEqual([]);
+    }
+  });
+
+  test("says that the protector was not enough where a load saw too much behind it", () => {
+    expect(sheetOf("25-filter-too-slow.yaml").steps.join(" ")).toContain(
+      "Change the protector (trip voltage, sense filter",
+    );
+    expect(sheetOf("01-shorted-pass-transistor.yaml").steps.join(" ")).not.toContain("Change the protector");
+    expect(sheetOf("12-relay-contact.yaml").steps.join(" ")).not.toContain("Reset the series switch");
   });
 
   test("resets a kept gate by hand, and says that a battery stays live", () => {

@@ -6,6 +6,8 @@ import { capital, duration, show, the } from "./words.ts";
 
 export interface Clamping {
   readonly subject: string;
+  /** Its name in the trace. */
+  readonly column: string;
   readonly spec: Clamp;
   readonly found: ClampFindings;
 }
@@ -15,10 +17,11 @@ export function clampsOf(run: Run): readonly Clamping[] {
   const { scenario } = run;
   const clamps: Clamping[] = [];
   if (run.clamp !== null && scenario.clamp !== null)
-    clamps.push({ subject: "clamp", spec: scenario.clamp, found: run.clamp });
+    clamps.push({ subject: "clamp", column: "clamp", spec: scenario.clamp, found: run.clamp });
   for (const { load, findings } of run.loadClamps) {
     const spec = scenario.loads.find((each) => each.name === load)?.clamp ?? null;
-    if (spec !== null) clamps.push({ subject: `clamp at ${the(load)}`, spec, found: findings });
+    if (spec !== null)
+      clamps.push({ subject: `clamp at ${the(load)}`, column: `${load} clamp`, spec, found: findings });
   }
   return clamps;
 }

@@ -12,10 +12,10 @@ import { fuseSentence, judgeFuse, type Prospective } from "./fuses.ts";
 import { failedSentence } from "./holding.ts";
 import { judgeLead } from "./leads.ts";
 import { judgeLoads, worse } from "./loads.ts";
+import { nextUse } from "./next-use/next-use.ts";
 import { pendingOf } from "./pending.ts";
 import { reasonsOf } from "./reasons.ts";
 import { repetitionNotes } from "./repetition.ts";
-import { replaceList } from "./replace.ts";
 import { judgeSources, sourceNotes } from "./sources.ts";
 import { judgeSwitch, switchSentence } from "./switch.ts";
 import { switchAssumption } from "./switch-current.ts";
@@ -77,7 +77,7 @@ export function judge(run: Run, context: JudgeContext): Verdict {
     notes: notesOf(run, context.warnings),
     tooClose: close,
     tripping: judgeTripping(run),
-    replace: replaceList(run, loads, findings),
+    replace: nextUse(run, loads, findings, pending),
     exitStatus: exitStatus(safe, close, findings, pending),
   };
 }

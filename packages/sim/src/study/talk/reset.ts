@@ -1,10 +1,11 @@
 import type { Answered } from "../../report/run-scenario.ts";
 import { stateRows } from "../../report/state-rows.ts";
 import { CAUTIONS } from "../../verdict/cautions.ts";
+import { stillThrough } from "../../verdict/next-use/still-flows.ts";
 import type { Finding } from "../../verdict/types.ts";
 import { when } from "../../verdict/when.ts";
 import { capital, show, the } from "../../verdict/words.ts";
-import { resetSteps, stillThrough } from "./reset-steps.ts";
+import { resetSteps } from "./reset-steps.ts";
 import type { ResetSheet } from "./types.ts";
 
 const USED: readonly Finding["severity"][] = ["used up", "beyond", "unknown"];
@@ -21,6 +22,7 @@ export function resetSheet(answered: Answered): ResetSheet {
   const { run, verdict, scenario } = answered;
   const end = run.scenario.endTime;
   const batteries = scenario.sources.filter(({ kind }) => kind === "battery").map(({ name }) => the(name));
+  const pauses = run.sources.filter(({ stateAtEnd }) => stateAtEnd === "off").map(({ name }) => name);
   const common = {
     title: verdict.title === "" ? "A 12 V line" : verdict.title,
     headline: verdict.headline,
@@ -28,7 +30,11 @@ export function resetSheet(answered: Answered): ResetSheet {
     states: [
       ...stateRows(run).flatMap(({ label, spans }) => {
         const last = spans[spans.length - 1];
-        return last === undefined ? [] : [{ part: label, state: last.tag, tone: last.tone }];
+        if (last === undefined) return [];
+        // A limiter's off time is no switched-off supply.
+        return pauses.includes(label) && last.tag === "off"
+          ? [{ part: label, state: "pauses, comes back by itself", tone: "alarm" as const }]
+          : [{ part: label, state: last.tag, tone: last.tone }];
       }),
       ...batteries.map((part) => ({
         part: part.replace(/^the /, ""),
@@ -39,20 +45,11 @@ export function resetSheet(answered: Answered): ResetSheet {
     cautions: CAUTIONS,
   };
   if (verdict.kind !== "verdict") return { ...common, goesOn: [], steps: [verdict.remedy], usedUp: [] };
-  const tries = scenario.crowbar !== null || scenario.seriesSwitch !== null || scenario.clamp !== null;
   const done = resetSteps(answered);
-  const flows = stillThrough(run);
   return {
     ...common,
-    goesOn: [...(flows === null ? [] : [flows]), ...verdict.pending.map(({ sentence }) => sentence)],
-    steps:
-      done.length === 0
-        ? ["Nothing tripped and nothing was hurt: there is nothing to reset."]
-        : [
-            ...done,
-            ...(tries ? ["Try the protector with its bench test card, the radio off."] : []),
-            "Measure the supply's voltage without the radio, then with it, and only then leave it.",
-          ],
+    goesOn: [...stillThrough(run), ...verdict.pending.map(({ sentence }) => sentence)],
+    steps: done.length === 0 ? ["Nothing tripped and nothing was hurt: there is nothing to reset."] : done,
     usedUp: [
       ...run.fuses
         .filter(({ meltTime }) => meltTime !== null)
