@@ -1,7 +1,7 @@
-import { Odex } from "../../ode/odex.ts";
 import { rootFromBelow } from "../../ode/root.ts";
+import { Rosenbrock } from "../../ode/rosenbrock.ts";
+import { rodas5p } from "../../ode/tableau.ts";
 import type { OdeSystem } from "../../ode/types.ts";
-import type { Vector } from "../../ode/vector.ts";
 
 export interface MeltStages {
   readonly resistanceRatio: number;
@@ -22,27 +22,8 @@ export function holdFuse(
     // A sum above 1 on the way is impossible from below: both stages rise towards their rest.
     return { rest: load / (k - load * (k - 1)) };
   }
-  const rates = (y: ArrayLike<number>, out: Vector) => {
-    let theta = 0;
-    for (let m = 0; m < stages.length; m++) theta += y[m];
-    const q = (load * (1 + (k - 1) * theta)) / k;
-    stages.forEach(({ weight, timeConstant }, m) => {
-      out[m] = (weight * q - y[m]) / timeConstant;
-    });
-  };
-  const none = () => {
-    throw new Error("an explicit method needs no Jacobian");
-  };
-  const system: OdeSystem = {
-    size: stages.length,
-    rates: (_t, y, out) => rates(y, out),
-    timeRates: none,
-    linearize: none,
-    factor: none,
-    solve: none,
-  };
   const tolerance = { relative: 1e-10, absolute: stages.map(() => 1e-11) };
-  const solver = new Odex(system, tolerance, 1e6);
+  const solver = new Rosenbrock(heldSystem(fuse, load), rodas5p, tolerance, 1e6);
   const y = Float64Array.from(start);
   const slowest = Math.max(...stages.map((stage) => stage.timeConstant));
   const limit = 1e5 * slowest;
@@ -60,6 +41,44 @@ export function holdFuse(
     return "stop";
   });
   return { melts };
+}
+
+/**
+ * The stages of a fuse whose load is held: linear, and its Jacobian is a diagonal and one outer product, so that shifted systems are solved
+ * by the rule of Sherman and Morrison.
+ */
+function heldSystem({ resistanceRatio: k, stages }: MeltStages, load: number): OdeSystem {
+  const gains = stages.map(({ weight, timeConstant }) => (weight * load * (k - 1)) / (k * timeConstant));
+  const pivots = stages.map(() => 0);
+  let remainder = 1;
+  return {
+    size: stages.length,
+    rates(_t, y, out) {
+      let theta = 0;
+      for (let m = 0; m < stages.length; m++) theta += y[m];
+      const q = (load * (1 + (k - 1) * theta)) / k;
+      stages.forEach(({ weight, timeConstant }, m) => {
+        out[m] = (weight * q - y[m]) / timeConstant;
+      });
+    },
+    timeRates(_t, _y, out) {
+      for (let m = 0; m < stages.length; m++) out[m] = 0;
+    },
+    linearize() {},
+    factor(shift) {
+      remainder = 1;
+      stages.forEach(({ timeConstant }, m) => {
+        pivots[m] = shift + 1 / timeConstant;
+        remainder -= gains[m] / pivots[m];
+      });
+      return remainder !== 0;
+    },
+    solve(b) {
+      let sum = 0;
+      for (let m = 0; m < stages.length; m++) sum += b[m] /= pivots[m];
+      for (let m = 0; m < stages.length; m++) b[m] += ((gains[m] / pivots[m]) * sum) / remainder;
+    },
+  };
 }
 
 /** A full cycle of a fuse: the shares of its stages at both ends, and its highest share with the time after the cycle's start. */
