@@ -7,6 +7,7 @@ import { readNotebooks } from "./notebook.ts";
 import { packedModules, packedTexts } from "./packed.ts";
 import { checkout, packageFolder, pagesFolder } from "./paths.ts";
 import { notebooks } from "./plugin.ts";
+import { sameOrigin } from "./same-origin.ts";
 import { sharedWorkers } from "./shared-workers.ts";
 import { threadAhead } from "./thread-ahead.ts";
 
@@ -45,6 +46,7 @@ export function baseConfig(pages: string = pagesFolder): InlineConfig {
       packedModules(),
       sharedWorkers(),
       threadAhead(),
+      sameOrigin(),
       notebooks(pages),
       notFound(pages),
     ],

@@ -70,6 +70,10 @@ describe.each(names)("%s", (name) => {
     }
   });
 
+  test("asks for its own files as its own", () => {
+    expect(parse(name).querySelectorAll("[crossorigin]")).toHaveLength(0);
+  });
+
   test("has no formula left in its prose, and says nothing of what made it", () => {
     const document = parse(name);
     for (const each of document.querySelectorAll("pre, code, annotation")) each.remove();
