@@ -57,6 +57,58 @@ describe.skipIf(withoutBrowser())("talk and sheets in a browser", () => {
     await page.close();
   }, 120_000);
 
+  test("a card has room for a pen beside every figure, and the fullest still prints on one side", async () => {
+    // All that lengthens a card at once: many sources and loads, a switch that recloses, a value that cannot pass.
+    const fullest = `title: Every word that a card can say, on a line with long names
+fault at: 1 s
+run for: 2 s
+sources:
+  - name: old station supply
+    part: linear supply 20 A
+    lead: {length: 1 m, area: 6 mm2}
+  - name: big hut battery
+    part: AGM battery 100 Ah
+    lead: {length: 1 m, area: 6 mm2, fuse: blade fuse 20 A}
+  - name: panel on the roof
+    part: solar panel 100 W, cold
+    lead: {length: 1 m, area: 6 mm2}
+main fuse: blade fuse 20 A
+series switch: {part: series transistor 30 A, off voltage: 15.4 V, reclose: {on voltage: 13.6 V, retry time: 2 s}}
+loads:
+  - name: repeater of the valley
+    part: repeater 50 W
+    lead: {length: 1 m, area: 6 mm2}
+  - name: link radio to the hill
+    part: 25 W mobile radio
+    limits: {minimum: 12.42 V, maximum: 15.18 V}
+    lead: {length: 1 m, area: 6 mm2}
+`;
+    const page = await browser.newPage({ viewport: { width: 703, height: 1000 } });
+    await page.emulateMedia({ media: "print" });
+    for (const text of [
+      fullest,
+      ...["10-clamp-only.yaml", "14-crowbar-with-disconnect.yaml"].map((name) => readFileSync(shipped(name), "utf8")),
+    ]) {
+      const card = benchCard(text, "x.yaml");
+      if (card.kind === "refused") throw new Error(card.issues[0].message);
+      await page.setContent(cardHtml(card.card));
+      const pens = await page
+        .locator("td.pen")
+        .evaluateAll((cells) =>
+          cells.map((cell) => cell.getBoundingClientRect()).map(({ width, height }) => ({ width, height })),
+        );
+      expect(pens).toHaveLength(12 + card.card.checks.length);
+      // 30 mm and 6 mm at 96 points an inch.
+      for (const { width, height } of pens) {
+        expect(width).toBeGreaterThanOrEqual((30 / 25.4) * 96);
+        expect(height).toBeGreaterThanOrEqual((6 / 25.4) * 96);
+      }
+      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(703);
+      expect(await sheets(page), card.card.title).toBe(1);
+    }
+    await page.close();
+  }, 60_000);
+
   test("sheets can be read by everybody, light, dark and on a telephone", async () => {
     const card = benchCard(readFileSync(shipped("14-crowbar-with-disconnect.yaml"), "utf8"), "x.yaml");
     const result = answered("02-hiccup-supply.yaml");

@@ -17,9 +17,9 @@ export interface BenchSetting {
 }
 
 /** When the source is first turned up, s. */
-const TURNED_UP = 1;
+export const TURNED_UP = 1;
 /** How long the source is watched after its last turn, s. */
-const WATCHED = 5;
+const WATCHED = 10;
 
 /** What a bench source is called in a run, and the dummy load. */
 export const BENCH = { source: "bench source", dummy: "dummy load" } as const;
@@ -58,6 +58,8 @@ fault at: 1 s
 sources:
   - name: ${BENCH.source}
     part: bench supply 3 A, current limited
+    # Meter and limit of a bench source count what leaves its terminals.
+    bleeder resistance: 100 kohm
     set voltage: ${startVoltage} V
     limit: {style: constant current, current: ${currentLimit} A}
     fault: {kind: voltage turned up, end voltage: ${endVoltage} V, slew: ${slew} V/s}

@@ -1,9 +1,11 @@
-import type { ScenarioResult } from "../../scenario/index.ts";
+import { describeValue, type ScenarioResult } from "../../scenario/index.ts";
+import { CLAMP_ROWS } from "../../scenario/parts/clamps.ts";
 import type { Scenario } from "../../scenario/types.ts";
 import { parseQuantity } from "../../units/index.ts";
 import { readTripSettings } from "../trip/settings.ts";
 import { gateOf, thresholdDevice } from "../trip/thresholds.ts";
 import { toleranceAt } from "../trip/tolerance.ts";
+import { volts } from "./meter.ts";
 import type { Basis } from "./types.ts";
 
 /** The protector that is tried, and where it may trip, V. */
@@ -11,6 +13,8 @@ export interface BenchTrip {
   readonly kind: "crowbar" | "series switch" | "clamp";
   readonly label: string;
   readonly nominal: number;
+  /** Of the nominal value in the file. */
+  readonly path: readonly string[];
   readonly low: number;
   readonly high: number;
   readonly basis: Basis;
@@ -22,16 +26,15 @@ export interface BenchTrip {
 const ROOM = { coldest: 15, hottest: 35 } as const;
 
 /**
- * What is tried on the bench and where it may trip in a room: from the file's own tolerances, else from the worst case of the usual
- * threshold circuit of the trip study. Null for a line without a protector of its own.
+ * What is tried on the bench and where it may trip in a room: from the file's own tolerances, else from a clamp's data sheet or the worst case
+ * of the usual threshold circuit of the trip study. Null for a line without a protector of its own.
  */
 export function benchTrip(parsed: ScenarioResult, scenario: Scenario): BenchTrip | null {
   const found = protectorOf(scenario);
   if (found === null) return null;
   const written = spreadOf(parsed, found.path);
   if (written !== null) return { ...found, ...written, basis: "the file's tolerances" };
-  if (found.kind === "clamp")
-    return { ...found, low: found.nominal, high: found.nominal, basis: "the model", about: null };
+  if (found.kind === "clamp") return { ...found, ...sheetOf(parsed, found) };
   const { settings } = readTripSettings();
   if (settings === null) throw new Error("the usual settings of a trip study have problems");
   const about = { ...settings, ...ROOM, gate: gateOf(found.label) };
@@ -45,35 +48,47 @@ export function benchTrip(parsed: ScenarioResult, scenario: Scenario): BenchTrip
   };
 }
 
-interface Found {
-  readonly kind: BenchTrip["kind"];
-  readonly label: string;
-  readonly nominal: number;
-  readonly path: string;
-}
+type Found = Pick<BenchTrip, "kind" | "label" | "nominal" | "path">;
 
 function protectorOf({ crowbar, seriesSwitch, clamp }: Scenario): Found | null {
   if (crowbar !== null)
-    return { kind: "crowbar", label: crowbar.label, nominal: crowbar.tripVoltage, path: "crowbar.trip voltage" };
+    return { kind: "crowbar", label: crowbar.label, nominal: crowbar.tripVoltage, path: ["crowbar", "trip voltage"] };
   if (seriesSwitch !== null) {
     const { label, offVoltage } = seriesSwitch;
-    return { kind: "series switch", label, nominal: offVoltage, path: "series switch.off voltage" };
+    return { kind: "series switch", label, nominal: offVoltage, path: ["series switch", "off voltage"] };
   }
   if (clamp === null) return null;
-  return { kind: "clamp", label: clamp.label, nominal: clamp.breakdownVoltage, path: "clamp.breakdown voltage" };
+  return { kind: "clamp", label: clamp.label, nominal: clamp.breakdownVoltage, path: ["clamp", "breakdown voltage"] };
 }
 
-function spreadOf({ spreads }: ScenarioResult, path: string): Pick<BenchTrip, "low" | "high" | "about"> | null {
-  const spread = spreads.find((each) => each.path.join(".") === path);
+/** The breakdown of a part class, whose nominal value is the upper end of its sheet. */
+function sheetOf(
+  parsed: ScenarioResult,
+  { nominal, path }: Found,
+): Pick<BenchTrip, "low" | "high" | "basis" | "about"> {
+  const partClass = describeValue(parsed, path)?.partClass ?? null;
+  const row = CLAMP_ROWS.find(({ name }) => name === partClass);
+  if (row === undefined) return { low: nominal, high: nominal, basis: "the model", about: null };
+  const { minimum: low, maximum: high } = row.breakdown;
+  const about = `Its data sheet allows a breakdown from ${volts(low)} to ${volts(high)}; the readings are those of the upper end.`;
+  return { low, high, basis: "the part's data sheet", about };
+}
+
+/** What the file's own tolerances say of a voltage, V; null where they say nothing. */
+export function spreadOf(
+  { spreads }: ScenarioResult,
+  path: readonly (string | number)[],
+): Pick<BenchTrip, "low" | "high" | "about"> | null {
+  const spread = spreads.find((each) => each.path.join(".") === path.join("."));
   if (spread === undefined) return null;
-  const volts = (value: number): number => {
+  const inVolts = (value: number): number => {
     const parsed = parseQuantity(`${value} ${spread.unit}`, "voltage");
     return parsed.ok ? parsed.value : value;
   };
   const drift = spread.drift === null ? "" : ", its drift with temperature left out";
   return {
-    low: volts(spread.low),
-    high: volts(spread.high),
+    low: inVolts(spread.low),
+    high: inVolts(spread.high),
     about: `The file's tolerance of it: ${spread.written}${drift}.`,
   };
 }

@@ -119,5 +119,10 @@ tbody th{font-weight:bold}
 figure{margin:4px 0}
 figure svg{display:block;width:100%;height:auto}
 .write{height:22px}
-@media (max-width:620px){.pair{grid-template-columns:1fr}.cautions ul{columns:1}body{padding:14px;font-size:13px}tbody th,td{overflow-wrap:anywhere;padding-right:6px}}
-@media print{:root{--ground:#fff}figure .ground{fill:#fff}body{padding:0;max-width:none;font-size:11px;line-height:1.3}h2{margin-top:8px;break-after:avoid}tr,li,figure{break-inside:avoid}*{-webkit-print-color-adjust:exact;print-color-adjust:exact}}`;
+.bench .pen{width:32mm;min-width:32mm;padding:3px 0 0 4px;border-left:1px solid var(--axis)}
+.bench tbody tr{height:7mm}
+.bench tbody th{width:31mm}
+.readings tbody :is(th,td){white-space:nowrap}
+.readings tbody th{width:auto}
+@media (max-width:620px){.bench .pen{display:none}.readings tbody :is(th,td){white-space:normal}.pair{grid-template-columns:1fr}.cautions ul{columns:1}body{padding:14px;font-size:13px}tbody th,td{overflow-wrap:anywhere;padding-right:6px}}
+@media print{:root{--ground:#fff}figure .ground{fill:#fff}body{padding:0;max-width:none;font-size:11px;line-height:1.3}h2{margin-top:8px;break-after:avoid}.bench-card{font-size:10.5px;line-height:1.25}.bench-card h1{font-size:17px}.bench-card .lead{font-size:12px;margin:0 0 3px}.bench-card h2{margin-top:5px}.bench-card .small{font-size:10px}.bench-card li{margin:1px 0}.bench-card .cautions{margin:4px 0;padding:3px 10px 4px}.bench-card .cautions ul{font-size:10.5px}tr,li,figure{break-inside:avoid}*{-webkit-print-color-adjust:exact;print-color-adjust:exact}}`;

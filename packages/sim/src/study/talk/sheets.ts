@@ -1,5 +1,5 @@
 import { COLOURS, element, escaped, htmlTable, list, offlinePolicy, SHEET_STYLE, wholePage } from "./html.ts";
-import { READING_HEADINGS, readingRows, sourceLine } from "./text.ts";
+import { readingHeadings, readingRows, sourceLine } from "./text.ts";
 import type { BenchCard, ResetSheet } from "./types.ts";
 
 /** The cautions as they stand on top of every sheet. */
@@ -11,6 +11,22 @@ export function sheetPage(title: string, body: string, colours: string = COLOURS
   return wholePage({ title, style: `${colours}\n${SHEET_STYLE}`, body, policy: offlinePolicy(null), kind: "sheet" });
 }
 
+/** Head of a column for a pen. */
+const MEASURED = "measured";
+
+/** The same row with a column after each of its figures. */
+const beside =
+  (text: string) =>
+  ([where, ...cells]: readonly string[]): readonly string[] => [where, ...cells.flatMap((cell) => [cell, text])];
+
+/** A table whose empty cells are wide enough for a pen; on a telephone they go. */
+function tableToWriteIn(rows: readonly (readonly string[])[], head: readonly string[]): string {
+  return htmlTable(rows, head)
+    .replace("<table>", '<table class="bench">')
+    .replaceAll("<td></td>", '<td class="pen"></td>')
+    .replaceAll(`<th scope="col">${MEASURED}</th>`, `<th scope="col" class="pen">${MEASURED}</th>`);
+}
+
 /**
  * A bench test card as a page that prints on one side of A4: one file, without a script, nothing fetched.
  *
@@ -18,9 +34,9 @@ export function sheetPage(title: string, body: string, colours: string = COLOURS
  */
 export function cardHtml(card: BenchCard): string {
   const title = `Bench test card: ${card.title}`;
-  const checks = card.checks.map(({ what, pass, fail, basis }) => [what, pass, fail, basis, ""]);
+  const checks = card.checks.map(({ what, pass, fail, basis }) => [what, `${pass} (${basis})`, fail, ""]);
   const body = [
-    "<main>",
+    '<main class="bench-card">',
     element("p", "Bench test card", 'class="kicker"'),
     element("h1", card.title),
     element("p", `Tried: ${card.protector}.`, 'class="lead"'),
@@ -31,11 +47,14 @@ export function cardHtml(card: BenchCard): string {
     element("h2", "In this order"),
     list("ol", card.steps),
     element("h2", "What the meters show, by simulation of this very line"),
-    htmlTable(readingRows(card), READING_HEADINGS),
+    tableToWriteIn(readingRows(card, false).map(beside("")), beside(MEASURED)(readingHeadings(card))).replace(
+      "bench",
+      "bench readings",
+    ),
     element("h2", "Pass and fail"),
-    htmlTable(checks, ["Look at", "pass", "fail", "limit from", "measured"]),
+    tableToWriteIn(checks, ["Look at", "pass (limit from)", "fail", MEASURED]),
     element("h2", "What stands behind it"),
-    list("ul", [...card.strain, ...card.assumptions], "small"),
+    element("p", [...card.strain, ...card.assumptions].join(" "), 'class="small"'),
     htmlTable([["Date", "", "Temperature", "", "Name", ""]], null).replace("<table>", '<table class="write">'),
     "</main>",
   ];

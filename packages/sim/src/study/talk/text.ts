@@ -1,22 +1,30 @@
 import { wrap } from "../../report/text-wrap.ts";
-import { amperes, volts } from "./bench-words.ts";
+import { amperes, volts } from "./meter.ts";
 import type { BenchCard, BenchReading, ResetSheet } from "./types.ts";
 
-/** The rows of the table of readings: where, and what a meter shows before, at and after the trip. */
-export function readingRows({ readings }: Pick<BenchCard, "readings">): readonly (readonly string[])[] {
+/** The rows of the table of readings: where, and what a meter shows before, at and after the trip, with the range of what passes or without. */
+export function readingRows(
+  { readings }: Pick<BenchCard, "readings">,
+  withRange: boolean,
+): readonly (readonly string[])[] {
   const row = (where: string, cell: (reading: BenchReading) => string): string[] => [where, ...readings.map(cell)];
   return [
     row("source, voltage", ({ supply }) => volts(supply)),
     row("source, current", ({ supplyCurrent }) => amperes(supplyCurrent)),
     row("protector", ({ protector, protectorRange: range }) =>
-      range === null ? volts(protector) : `${volts(protector)} (${volts(range[0])} to ${volts(range[1])})`,
+      range === null || !withRange
+        ? volts(protector)
+        : `${volts(protector)} (${volts(range[0])} to ${volts(range[1])})`,
     ),
     row("radio side", ({ radio }) => volts(radio)),
   ];
 }
 
 /** Head of the same table. */
-export const READING_HEADINGS = ["Meter at", "before the trip", "at the trip", "after the trip"] as const;
+export const readingHeadings = ({ readings }: Pick<BenchCard, "readings">): readonly string[] => [
+  "Meter at",
+  ...readings.map(({ moment }) => moment),
+];
 
 /** The bench source in one line. */
 export function sourceLine({ source }: BenchCard): string {
@@ -38,7 +46,7 @@ export function renderCard(card: BenchCard, options: { readonly width?: number }
     wrap(`Tried: ${card.protector}`, width),
     section(`Source: ${sourceLine(card)}`, bullets(card.source.why, width)),
     section("In this order", numbered(card.steps, width)),
-    section("What the meters show, by simulation", table([READING_HEADINGS, ...readingRows(card)])),
+    section("What the meters show, by simulation", table([readingHeadings(card), ...readingRows(card, true)])),
     section(
       "Pass and fail",
       bullets(

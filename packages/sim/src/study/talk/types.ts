@@ -2,16 +2,31 @@ import type { Issue } from "../../issue/issue.ts";
 import type { Tone } from "../../report/state-types.ts";
 
 /** Where a figure that a person acts on comes from. */
-export type Basis = "the model" | "the file's tolerances" | "the threshold's worst case" | "common practice, no source";
+export type Basis =
+  | "the model"
+  | "the file's tolerances"
+  | "the part's data sheet"
+  | "the threshold's worst case"
+  | "twice the simulated";
+
+/** The same of a range that was cut where the line's own values end it. */
+export type LimitBasis =
+  | Basis
+  | `${Basis}, cut at ${"the source's voltage" | "the radio's window" | "the source's voltage and the radio's window"}`;
 
 /** One moment of a bench test, with what meters show. V, A; null where nothing of that kind is there. */
 export interface BenchReading {
-  readonly moment: "before the trip" | "at the trip" | "after the trip";
+  readonly moment:
+    | "before the trip"
+    | "at the trip"
+    | "as it begins to conduct"
+    | "after the trip"
+    | "while it conducts";
   readonly supply: number;
   readonly supplyCurrent: number;
   readonly protector: number;
   readonly radio: number;
-  /** Where the protector trips decides about it: at the lowest and at the highest trip point allowed; null: it does not. */
+  /** Where the protector trips decides about it: at the lowest and at the highest trip point that pass; null: it does not. */
   readonly protectorRange: readonly [low: number, high: number] | null;
 }
 
@@ -20,7 +35,7 @@ export interface BenchCheck {
   readonly what: string;
   readonly pass: string;
   readonly fail: string;
-  readonly basis: Basis;
+  readonly basis: LimitBasis;
 }
 
 /** How to try the protector of a line safely, and what meters will show. SI units. */
