@@ -33,6 +33,7 @@ const unusedPackages: readonly string[] = ["d3-geo", "d3-scale-chromatic"];
 const mark = "\0left-out:";
 
 const yamlFolder = dirname(fromSim.resolve("yaml/package.json"));
+const shapes = createRequire(fromSim.resolve("d3")).resolve("d3-shape");
 
 /** Modules that list what there is, and the list without what nobody here asks for. */
 const narrowed: readonly { readonly file: string; readonly rewrite: (code: string) => string }[] = [
@@ -45,6 +46,18 @@ const narrowed: readonly { readonly file: string; readonly rewrite: (code: strin
           .replace(/^import \{[^}]*\} from "d3";/, 'import { curveLinear } from "d3";')
           .replace(/const curves = new Map\(\[[\s\S]*?\n\]\);/, 'const curves = new Map([["linear", curveLinear]]);'),
         /curveBasis/,
+      ),
+  },
+  {
+    // The curves themselves: written such that a build cannot tell that nobody asks for them.
+    file: shapes,
+    rewrite: (code) =>
+      without(
+        code
+          .replace(/^(?!Linear\.)\w+\.prototype = \{[\s\S]*?^\};$/gm, "")
+          .replace(/^\(MonotoneY\.prototype = [\s\S]*?^\};$/m, "")
+          .replace(/(?<== )(?=\(function custom\(|curveRadial\()/g, "/* @__PURE__ */ "),
+        /(?<!^Linear)\.prototype = |= \(function custom/m,
       ),
   },
   {
