@@ -91,6 +91,27 @@ test("a text field takes what passes its check, and Escape brings the old text b
   expect([...unnamed(main), ...brokenIds(main)]).toEqual([]);
 });
 
+test("a text that takes what is wrong keeps it, with what is wrong below, wherever it is shown again", () => {
+  const { window, document, main } = emptyPage();
+  const check = (text: string) => (text.length > 5 ? "Too long." : null);
+  const control = textField(document, { label: "Headline", value: "short", check, takesWrong: true });
+  main.append(control);
+  const input = control.querySelector("input") as HTMLInputElement;
+  const inputs = heard(control, "input");
+  const told = () => [
+    input.value,
+    input.getAttribute("aria-invalid"),
+    control.querySelector("[role=alert]")?.textContent,
+  ];
+  type(window, input, "much longer");
+  expect([control.value, inputs]).toEqual(["much longer", ["much longer"]]);
+  expect(told()).toEqual(["much longer", "true", "Too long."]);
+  control.update({ value: "other" });
+  expect(told()).toEqual(["other", null, ""]);
+  control.update({ value: "much longer" });
+  expect(told()).toEqual(["much longer", "true", "Too long."]);
+});
+
 test("what somebody is typing stays while the value is set from elsewhere, and is taken with Enter", () => {
   const { window, document, main } = emptyPage();
   const control = textField(document, { label: "to", value: "139 µs" });

@@ -1,8 +1,11 @@
 import { describe, expect, test } from "vitest";
+import { viewProblem } from "../../../packages/notebooks/src/kept/state.ts";
 import {
   type Arranged,
   MOST_LINES,
   readArranged,
+  sayable,
+  wordProblem,
   writeArranged,
 } from "../../../packages/notebooks/src/pages/club/arranged.ts";
 
@@ -24,6 +27,20 @@ describe("a talk in an address", () => {
     const { arranged, lost } = readArranged(writeArranged(talk));
     expect(lost).toEqual([]);
     expect(arranged).toEqual(talk);
+  });
+
+  test("keeps what a slide cannot say with its slide, and the slide says the rest", () => {
+    const headline = `in\u202evisible\u2028 ${String.fromCodePoint(0xe0001)}`;
+    const sentence = "too long ".repeat(40);
+    const words = new Map([["2.step-2", { headline, sentence }]]);
+    const view = writeArranged({ ...talk, words });
+    // Else the whole talk would have no address.
+    expect(viewProblem("words", view.words)).toBeNull();
+    expect(readArranged(view).arranged?.words).toEqual(words);
+    expect(sayable({ headline, sentence })).toEqual({});
+    expect(sayable({ headline: "Ours", sentence })).toEqual({ headline: "Ours" });
+    expect(wordProblem("sentence", sentence)).toMatch(/^This has 360 characters; allowed are 300\./);
+    expect(wordProblem("headline", headline)).toMatch(/cannot be seen/);
   });
 
   test("does not carry words of slides that are not in it", () => {

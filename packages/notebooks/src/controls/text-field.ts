@@ -10,12 +10,14 @@ export interface TextFieldOptions {
   readonly disabled?: boolean;
   /** Whether it grows with its text, which stays one paragraph. Default false. */
   readonly grows?: boolean;
+  /** Whether a text with something wrong is taken all the same, what is wrong with it standing below: for whoever keeps work that is not done. Default false. */
+  readonly takesWrong?: boolean;
 }
 
 /**
  * A line of text, taken when it is finished (Enter, or the field is left); Escape brings the old one back.
  *
- * @returns an element whose `value` is the last text that passed the check
+ * @returns an element whose `value` is the last text that was taken
  * @example textField(document, { label: "Name", value: "hut", check: (text) => (text === "" ? "A name is needed." : null) })
  */
 export function textField(document: Document, options: TextFieldOptions): Control<string, Partial<TextFieldOptions>> {
@@ -34,17 +36,19 @@ export function textField(document: Document, options: TextFieldOptions): Contro
   /** What somebody is typing at this moment is not taken from under their hands. */
   const typed = (): boolean => document.activeElement === input && input.value !== value;
 
+  const tell = (wrong: string | null): void => {
+    setAttributes(input, { "aria-invalid": wrong === null ? null : "true" });
+    setText(problem, wrong ?? "");
+  };
   const accept = (): void => {
     input.value = value;
-    setAttributes(input, { "aria-invalid": null });
-    setText(problem, "");
+    tell(options.takesWrong ? (shown.check?.(value) ?? null) : null);
   };
   const commit = (): void => {
     const text = input.value.replace(/\s*\n\s*/g, " ").trim();
     const wrong = shown.check?.(text) ?? null;
-    if (wrong !== null) {
-      setAttributes(input, { "aria-invalid": "true" });
-      setText(problem, wrong);
+    if (wrong !== null && !options.takesWrong) {
+      tell(wrong);
       return;
     }
     const changed = text !== value;
@@ -57,7 +61,9 @@ export function textField(document: Document, options: TextFieldOptions): Contro
     setText(help, shown.help ?? "");
     help.hidden = shown.help === undefined;
     setAttributes(input, { disabled: shown.disabled ?? false });
-    if (!keeps && input.getAttribute("aria-invalid") !== "true") input.value = value;
+    if (keeps) return;
+    if (options.takesWrong) accept();
+    else if (input.getAttribute("aria-invalid") !== "true") input.value = value;
   };
   hush(input);
   input.addEventListener("change", commit);

@@ -1,5 +1,6 @@
 import { pack, unpack } from "../../kept/address/packed.ts";
 import type { LineChoice } from "../../kept/state.ts";
+import { unwantedCharacter } from "../../kept/words.ts";
 import { shippedLines } from "../../line/shipped.ts";
 
 /** A slide in its place: which of the talk's lines, counted from 0, and which of the slides that it offers; `*` stands for all the usual ones. */
@@ -26,6 +27,28 @@ export const clubViews = { lines: "", slides: "", words: "", at: "" } as const;
 /** Which of them are a person's work. */
 export const clubArranged = ["lines", "slides", "words"] as const;
 
+/** So much finds room above a picture. */
+const LONGEST = { headline: 120, sentence: 300 } as const;
+
+/** Why a slide cannot say this; null: it can. What it cannot say is kept with it all the same. */
+export function wordProblem(of: keyof Words, text: string): string | null {
+  const { length } = [...text];
+  const problem =
+    unwantedCharacter(text) !== null
+      ? "This holds a character that cannot be seen."
+      : length > LONGEST[of]
+        ? `This has ${length} characters; allowed are ${LONGEST[of]}.`
+        : null;
+  return problem === null ? null : `${problem} Until it is mended, the slide says the proposed words.`;
+}
+
+/** Which of these words a slide can say. */
+export const sayable = (words: Words): Words =>
+  Object.fromEntries(Object.entries(words).filter(([of, text]) => wordProblem(of as keyof Words, text) === null));
+
+/** Whether the slide says something else than was written for it. */
+export const isUnsaid = (words: Words): boolean => Object.keys(sayable(words)).length < Object.keys(words).length;
+
 export const MOST_LINES = 12;
 export const ALL = "*";
 
@@ -45,9 +68,15 @@ export function writeArranged({ lines, slides, words }: Arranged): Record<(typeo
       )
       .join(","),
     slides: slides.map(keyOf).join(","),
-    words: kept.length === 0 ? "" : JSON.stringify(Object.fromEntries(kept)),
+    words: kept.length === 0 ? "" : visible(JSON.stringify(Object.fromEntries(kept))),
   };
 }
+
+/** The same JSON: no address takes a character that cannot be seen. */
+const visible = (json: string): string =>
+  json.replace(/[\p{Cc}\p{Cf}\p{Zl}\p{Zp}]/gu, (sign) =>
+    Array.from(sign.split(""), (unit) => `\\u${unit.charCodeAt(0).toString(16).padStart(4, "0")}`).join(""),
+  );
 
 /**
  * The talk that a view holds, and sentences about what of it cannot be used; null where it holds none.

@@ -1,6 +1,7 @@
 import { figures } from "@railfault/sim/figures";
 import { button, choice, el, setText } from "../../controls/index.ts";
 import { controlGroup } from "../regulator-fails/group.ts";
+import { isUnsaid } from "./arranged.ts";
 import type { Entry, Talk, TalkLine, TalkNow } from "./talk.ts";
 
 const NONE = "none";
@@ -83,7 +84,8 @@ function slidesOf(talk: Talk): Part {
     (wanted ?? row?.querySelector<HTMLButtonElement>("button:not(:disabled)"))?.focus();
   };
   const rowOf = (entry: Entry, index: number, now: TalkNow): HTMLElement => {
-    const { slide, line } = entry;
+    const { slide, line, written } = entry;
+    const unsaid = isUnsaid(written);
     const from = now.lines[line];
     const title = slide?.headline ?? `${from.title}: ${from.status === "running" ? "running …" : "cannot be run"}`;
     const act = (what: string, sign: string, press: () => void, disabled = false): HTMLButtonElement => {
@@ -120,6 +122,7 @@ function slidesOf(talk: Talk): Part {
         ),
       ),
       now.lines.length > 1 ? el(document, "span", { class: "control-help" }, from.title) : null,
+      unsaid ? el(document, "span", { class: "control-help" }, "Says the proposed words: yours cannot be used.") : null,
     );
   };
   let last = "";
@@ -127,7 +130,7 @@ function slidesOf(talk: Talk): Part {
     element: list,
     show(now) {
       const key = JSON.stringify([
-        now.entries.map(({ key: of, slide }) => [of, slide?.headline]),
+        now.entries.map(({ key: of, slide, written }) => [of, slide?.headline, isUnsaid(written)]),
         now.lines.map(({ title, status }) => [title, status]),
       ]);
       if (key !== last) list.replaceChildren(...now.entries.map((entry, i) => rowOf(entry, i, now)));

@@ -1,13 +1,11 @@
 import type { Slide } from "@railfault/sim";
 import { slideFigure, slideName, type TalkPart } from "@railfault/sim/figures";
 import { button, el, setText, textField } from "../../controls/index.ts";
-import { unwantedCharacter } from "../../kept/words.ts";
 import { figurePlace, issuesView } from "../../show/index.ts";
 import type { Drawing } from "../../show/picture.ts";
+import { type Words, wordProblem } from "./arranged.ts";
 import type { Talk, TalkNow } from "./talk.ts";
 
-/** So much finds room above a picture. */
-const LONGEST = { headline: 120, sentence: 300 } as const;
 const STEPS: Readonly<Record<string, number>> = {
   ArrowRight: 1,
   PageDown: 1,
@@ -58,21 +56,13 @@ export function talkStage(talk: Talk) {
   const problems = issuesView(document, { most: 6 });
   const failed = el(document, "p", { class: "figure-failure", role: "alert", hidden: true });
   const lost = el(document, "p", { class: "club-lost", role: "status", hidden: true });
-  const field = (of: keyof typeof LONGEST, label: string) => {
-    const made = textField(document, {
-      label,
-      value: "",
-      grows: true,
-      check: (text) =>
-        unwantedCharacter(text) !== null
-          ? "This holds a character that cannot be seen."
-          : [...text].length > LONGEST[of]
-            ? `This has ${[...text].length} characters; allowed are ${LONGEST[of]}.`
-            : null,
-    });
-    made.addEventListener("input", () => talk.write(talk.now.at, of, made.value));
+  const field = (of: keyof Words, label: string) => {
+    const check = (text: string): string | null => wordProblem(of, text);
+    const made = textField(document, { label, value: "", grows: true, takesWrong: true, check });
+    made.addEventListener("input", () => talk.write(last?.entry?.key ?? "", of, made.value));
     return made;
   };
+  let last: { readonly entry: TalkNow["entries"][number] | undefined; readonly parts: unknown } | null = null;
   const headline = field("headline", "Headline");
   const sentence = field("sentence", "One sentence");
   const said = el(document, "div", { class: "club-words" }, headline, sentence);
@@ -86,10 +76,15 @@ export function talkStage(talk: Talk) {
     talk.go(talk.now.at + step);
   });
 
-  let last: { readonly entry: TalkNow["entries"][number] | undefined; readonly parts: unknown } | null = null;
   const end = talk.follow((now) => {
     const { entries, at, parts, lines } = now;
     const entry = entries[at];
+    // A finger on a button leaves the keyboard in the field: what is typed there is taken for its own slide first.
+    const typed = document.activeElement;
+    if (last?.entry?.key !== entry?.key && typed instanceof HTMLTextAreaElement && said.contains(typed)) {
+      typed.blur();
+      if (talk.now !== now) return;
+    }
     const from = lines[entry?.line ?? 0];
     place.busy(from.status === "running");
     setText(count, `Slide ${at + 1} of ${entries.length}${lines.length > 1 ? `: ${from.title}` : ""}`);
@@ -110,16 +105,21 @@ export function talkStage(talk: Talk) {
     const same =
       last !== null &&
       last.entry?.key === entry?.key &&
-      JSON.stringify(last.entry?.slide) === JSON.stringify(entry?.slide) &&
+      JSON.stringify([last.entry?.slide, last.entry?.written]) === JSON.stringify([entry?.slide, entry?.written]) &&
       last.parts === parts[entry?.slide?.part ?? 0]?.answered;
     last = { entry, parts: parts[entry?.slide?.part ?? 0]?.answered };
     if (entry?.slide == null || same) return;
-    const help = (of: keyof typeof LONGEST): string =>
-      entry.slide?.[of] === entry.proposed?.[of]
-        ? "Proposed from the verdict; write your own, if you like."
-        : "Yours. Empty it, and the proposed one is back.";
-    headline.update({ value: entry.slide.headline, help: help("headline") });
-    sentence.update({ value: entry.slide.sentence, help: help("sentence") });
+    for (const [of, control] of [
+      ["headline", headline],
+      ["sentence", sentence],
+    ] as const) {
+      const own = entry.written[of];
+      const help =
+        own === undefined
+          ? "Proposed from the verdict; write your own, if you like."
+          : "Yours. Empty it, and the proposed one is back.";
+      control.update({ value: own ?? entry.slide[of], help });
+    }
     place.show({ parts, slide: entry.slide, at });
   });
   return {

@@ -1,6 +1,7 @@
 import { button, choice, el, setText } from "../../controls/index.ts";
 import { fileOf } from "../../kept/exchange/file-names.ts";
 import { fileName, issuesView, saveFile, schemeOf } from "../../show/index.ts";
+import { isUnsaid } from "./arranged.ts";
 import type { Sheet, SheetName } from "./sheets.ts";
 import type { Talk, TalkNow } from "./talk.ts";
 
@@ -37,7 +38,11 @@ export function talkFiles(talk: Talk) {
       const name = fileName(`${slides[0].headline}${tail}`, ending);
       saveFile(document, { name, blob });
       const left = entries.length - slides.length;
-      setText(said, `Saved as ${name}.${left > 0 ? ` ${left} that cannot be drawn left out.` : ""}`);
+      const unsaid = entries.flatMap(({ written }, i) => (isUnsaid(written) ? [i + 1] : []));
+      setText(
+        said,
+        `Saved as ${name}.${left > 0 ? ` ${left} that cannot be drawn left out.` : ""}${unsaid.length > 0 ? ` With the proposed words, for yours cannot be used: slide ${unsaid.join(", ")}.` : ""}`,
+      );
     } catch (error) {
       setText(said, `This could not be made: ${error instanceof Error ? error.message : String(error)}`);
     }

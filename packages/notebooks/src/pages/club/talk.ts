@@ -13,6 +13,7 @@ import {
   MOST_LINES,
   type Placed,
   readArranged,
+  sayable,
   usual,
   type Words,
   writeArranged,
@@ -30,7 +31,9 @@ export interface Entry extends Placed {
   readonly key: string;
   /** What the verdict proposes. */
   readonly proposed: Slide | null;
-  /** With a person's words. */
+  /** What a person wrote for it, also what it cannot say. */
+  readonly written: Words;
+  /** With those of a person's words that it can say. */
   readonly slide: Slide | null;
 }
 
@@ -124,7 +127,9 @@ export class Talk {
   }
 
   /** Puts a person's words in the place of the proposed ones; an empty text brings those back. */
-  write(index: number, field: keyof Words, text: string): void {
+  write(of: string, field: keyof Words, text: string): void {
+    const index = this.present.entries.findIndex(({ key }) => key === of);
+    if (index < 0) return;
     const { key, proposed } = this.present.entries[index];
     const { [field]: _, ...others } = this.written().words.get(key) ?? {};
     const said = text === "" || text === proposed?.[field] ? others : { ...others, [field]: text };
@@ -191,14 +196,16 @@ export class Talk {
     const missing = [...lost];
     const expanded = slides.flatMap((placed): Entry[] => {
       const line = lines[placed.line];
-      if (line.status !== "answered") return [{ ...placed, key: keyOf(placed), proposed: null, slide: null }];
+      if (line.status !== "answered")
+        return [{ ...placed, key: keyOf(placed), proposed: null, written: {}, slide: null }];
       const part = answered.indexOf(line);
       const offered = line.offered.filter(({ id, usual: often }) => (placed.id === ALL ? often : id === placed.id));
       if (offered.length === 0) missing.push(`“${line.title}” has no slide “${placed.id}”: it is left out.`);
       return offered.map(({ id, slide }) => {
         const key = keyOf({ line: placed.line, id });
         const proposed = { ...slide, part };
-        return { line: placed.line, id, key, proposed, slide: { ...proposed, ...words.get(key) } };
+        const written = words.get(key) ?? {};
+        return { line: placed.line, id, key, proposed, written, slide: { ...proposed, ...sayable(written) } };
       });
     });
     const entries = [...new Map(expanded.map((entry) => [entry.key, entry])).values()];
