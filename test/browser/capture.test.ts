@@ -101,7 +101,7 @@ describe.skipIf(withoutBrowser())("what the scope saw", () => {
     await clamp.fill("some shunt");
     await page.keyboard.press("Enter");
     await button("Read again with these").click();
-    await page.getByText("Column 3: This says nothing about a channel.").waitFor();
+    await page.getByText("Column 3, “Shunt or clamp”: this cannot be read.").waitFor();
     await clamp.fill("");
     await page.keyboard.press("Enter");
     await page.getByRole("region", { name: "Column 1" }).getByRole("radio", { name: "left out" }).check();
@@ -140,6 +140,21 @@ describe.skipIf(withoutBrowser())("what the scope saw", () => {
     },
     60_000,
   );
+
+  test("what was wrong with one file is not said of the next", async () => {
+    const { page, notice, settled, wrong } = await open();
+    await drop(page, "prose.txt", "Dear club,\nthe radio smelled funny.\nYours\n");
+    const problems = problemsOf(page).getByText(/“prose.txt” was not read/);
+    await problems.waitFor();
+    await drop(page, "broken.yaml", "title: broken\nsources: 7\n");
+    expect(await notice(/broken\.yaml was not opened/)).toContain("There");
+    expect(await problems.count()).toBe(0);
+    await drop(page, "prose.txt", "Dear club,\nthe radio smelled funny.\nYours\n");
+    await problems.waitFor();
+    expect(await page.locator(".notice").count()).toBe(0);
+    await settled();
+    expect(wrong()).toEqual([]);
+  }, 60_000);
 
   test("a file of a gigabyte is refused before it is read", async () => {
     const { page, wrong } = await open();

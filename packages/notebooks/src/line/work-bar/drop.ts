@@ -44,7 +44,10 @@ export function takeDrops(work: Work): () => void {
     show(false);
     for (const dialog of document.querySelectorAll<HTMLDialogElement>("dialog.work-dialog[open]")) dialog.close();
     const [file] = event.dataTransfer.files;
-    if (file !== undefined && work.otherFiles?.take(file) === true) return;
+    if (file !== undefined && work.otherFiles?.take(file) === true) {
+      work.notices.put("open", null);
+      return;
+    }
     void openDropped(work, event.dataTransfer);
   };
   const listeners = { dragenter: over, dragover: over, dragleave: left, drop: dropped } as const;

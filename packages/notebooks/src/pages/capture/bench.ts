@@ -1,4 +1,4 @@
-import type { CaptureLimits, Issue, LayoutCorrections } from "@railfault/sim";
+import type { CaptureLimits, LayoutCorrections } from "@railfault/sim";
 import { el } from "../../controls/index.ts";
 import type { OpenedLine } from "../../line/open.ts";
 import type { OtherFiles } from "../../line/work-bar/index.ts";
@@ -8,6 +8,7 @@ import { demoCaptures, demoFile } from "./demos.ts";
 import { judgedView } from "./judged.ts";
 import { layoutForm } from "./layout-form.ts";
 import { sourceView } from "./source.ts";
+import { problemOf } from "./written.ts";
 
 /** What is looked at: a capture that comes with the pages (`own`: a file that only its owner has), limits, and how it is held against the line. */
 export const captureViews = {
@@ -19,17 +20,22 @@ export const captureViews = {
 };
 
 /** Files that are dropped anywhere on the page: what is no scenario is a capture. */
-export function captureDrops(): OtherFiles & { into(take: (file: File) => void): void } {
+export function captureDrops(): OtherFiles & { into(take: (file: File) => void, other: () => void): void } {
   let takes: ((file: File) => void) | null = null;
+  let passes: (() => void) | null = null;
   return {
     hint: "Drop the file: a table is read as a capture, a .yaml file is opened as the line in hand.",
     take(file) {
-      if (takes === null || /\.ya?ml$/i.test(file.name)) return false;
+      if (takes === null || /\.ya?ml$/i.test(file.name)) {
+        passes?.();
+        return false;
+      }
       takes(file);
       return true;
     },
-    into(take) {
+    into(take, other) {
       takes = take;
+      passes = other;
     },
   };
 }
@@ -84,7 +90,7 @@ export function captureBench(opened: OpenedLine, drops: ReturnType<typeof captur
     judged.busy(false);
     if (answer.kind === "failed" || answer.kind === "stopped") {
       const message = answer.kind === "failed" ? answer.message : "It was stopped.";
-      source.tell(`“${chosen.name}” was not read${stays()}`, [failure(message)]);
+      source.tell(`“${chosen.name}” was not read${stays()}`, [problemOf(message)]);
       nothing();
       return;
     }
@@ -92,7 +98,7 @@ export function captureBench(opened: OpenedLine, drops: ReturnType<typeof captur
     const { status, layout, understood, issues, judged: of } = answer.read;
     if (of === null || layout === null) {
       const title = status === "stopped" ? "The reading was cancelled" : `“${chosen.name}” was not read`;
-      const listed = issues.length > 0 ? issues : [failure("It was cancelled before its end.")];
+      const listed = issues.length > 0 ? issues : [problemOf("It was cancelled before its end.")];
       source.tell(`${title}${stays()}`, listed, [...understood]);
       // What was understood of the file at hand can be corrected.
       if (layout !== null && (file === null || file === chosen)) {
@@ -129,7 +135,8 @@ export function captureBench(opened: OpenedLine, drops: ReturnType<typeof captur
     // A thread that broke down has forgotten the capture; the file is still at hand.
     if (answer.kind === "failed") await read(file, corrected, judged.limits);
   };
-  drops.into(take);
+  // What stands there of an earlier file would be read as said of this one.
+  drops.into(take, () => source.tell("", []));
   if (opened.view("demo") === "own") {
     nothing();
     source.called("A file that is chosen stays on its disk: choose it again.");
@@ -153,18 +160,5 @@ export function captureBench(opened: OpenedLine, drops: ReturnType<typeof captur
       judged.leave();
       against.leave();
     },
-  };
-}
-
-function failure(message: string): Issue {
-  return {
-    severity: "error",
-    code: "not-read",
-    path: "",
-    message,
-    received: null,
-    allowed: null,
-    hint: null,
-    position: null,
   };
 }

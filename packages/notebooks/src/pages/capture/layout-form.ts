@@ -7,6 +7,7 @@ import {
 } from "@railfault/sim";
 import { button, choice, el, setText, textField, toggle } from "../../controls/index.ts";
 import { issuesView } from "../../show/index.ts";
+import { channelFields, readChannelField } from "./written.ts";
 
 const UNITS = ["V", "mV", "µV", "kV", "A", "mA", "µA", "kA"] as const;
 const TIME_UNITS = ["s", "ms", "µs", "ns", "min", "h", "clock"] as const;
@@ -57,8 +58,9 @@ export function layoutForm(again: (corrections: LayoutCorrections) => void) {
   const apply = button(document, { label: "Read again with these", press: () => read() });
   const read = (): void => {
     const { corrections, issues: wrong } = readCorrections(interval.value === "" ? {} : { interval: interval.value });
+    const named = wrong.map((issue) => ({ ...issue, message: `“Sample interval”: ${issue.message}` }));
     const read = shown.flatMap((each) => each.channel() ?? []);
-    const issues = [...wrong, ...read.flatMap((each) => each.issues)];
+    const issues = [...named, ...read.flatMap((each) => each.issues)];
     problems.show(issues);
     if (issues.length > 0) return;
     const time = shown.find(({ isTime }) => isTime());
@@ -153,17 +155,17 @@ function columnForm(layout: CaptureLayout, column: number): Column {
   });
   const inverted = toggle(document, { label: "Inverted", value: known?.inverted ?? false });
   const offset = textField(document, {
-    label: "Shows for nothing",
+    label: channelFields.offset.label,
     value: known !== undefined && known.offset !== 0 ? `${known.offset} V` : "",
     help: "Offset: 12 mV.",
   });
   const clamp = textField(document, {
-    label: "Shunt or clamp",
+    label: channelFields.amperesPerVolt.label,
     value: known?.amperesPerVolt == null ? "" : `${known.amperesPerVolt} A/V`,
     help: "shunt 1 mohm, 10 mV/A, 100 A/V. Empty: none.",
   });
   const deskew = textField(document, {
-    label: "Shows it later by",
+    label: channelFields.deskew.label,
     value: known !== undefined && known.deskew !== 0 ? `${known.deskew * 1e9} ns` : "",
     help: "Deskew: 12 ns.",
   });
@@ -201,17 +203,15 @@ function columnForm(layout: CaptureLayout, column: number): Column {
     timeUnit: () => timeUnit.value,
     channel: () => {
       if (role.value !== "channel") return null;
-      const words = [
-        clamp.value,
-        offset.value === "" ? "" : `offset ${offset.value}`,
-        deskew.value === "" ? "" : `deskew ${deskew.value}`,
-      ].filter((word) => word !== "");
-      const { corrections, issues } = readCorrections({ channel: [`${column}: x`, ...words].join(", ") });
-      const [read] = corrections.channels ?? [];
+      const read = [
+        readChannelField(column, "offset", offset.value),
+        readChannelField(column, "amperesPerVolt", clamp.value),
+        readChannelField(column, "deskew", deskew.value),
+      ];
       return {
-        issues: issues.map((issue) => ({ ...issue, message: `Column ${column}: ${issue.message}` })),
+        issues: read.flatMap(({ issues }) => issues),
         channel: {
-          ...read,
+          ...Object.assign({}, ...read.map(({ said }) => said)),
           column,
           name: name.value.trim() || named,
           unit: unit.value,

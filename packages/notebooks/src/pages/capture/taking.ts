@@ -4,14 +4,17 @@ import { exportLine } from "../../kept/exchange.ts";
 import type { OpenedLine } from "../../line/open.ts";
 import { saveFile } from "../../show/index.ts";
 
-const PAGES = [
+/** Pages that a line is taken to. */
+export const linePages = [
   ["regulator-fails.html", "The regulator fails"],
   ["hiccup.html", "Hiccup"],
+  ["battery.html", "Battery on the line"],
   ["trip.html", "Where to trip"],
   ["goes-first.html", "What goes first"],
   ["compare.html", "Side by side"],
   ["how-sure.html", "How sure"],
   ["file.html", "The file"],
+  ["club.html", "For the club"],
 ] as const;
 
 /** A fitted line taken elsewhere: in hand here, as a file, to another page. */
@@ -29,7 +32,7 @@ export function takingView(opened: OpenedLine) {
               document,
               "ul",
               { class: "capture-pages" },
-              ...PAGES.map(([page, title]) =>
+              ...linePages.map(([page, title]) =>
                 el(document, "li", {}, el(document, "a", { href: `./${page}${encoded.hash}` }, title)),
               ),
             )
