@@ -4,7 +4,7 @@ import type { ChartOptions, Headed } from "./chart-types.ts";
 import { add, createSvg, type Frame } from "./draw.ts";
 import { type Palette, palette } from "./palette.ts";
 import { extentOf } from "./size.ts";
-import { factsSize, fontFamily, wrap } from "./text.ts";
+import { factsSize, fitSubtitle, fitTitle, fontFamily, wrap } from "./text.ts";
 
 interface Line {
   readonly text: string;
@@ -45,15 +45,16 @@ export function planPage(heading: Headed, options: ChartOptions, id: string): Pa
   const { width, height, narrow, scale, weight, fixed } = extentOf(options);
   const left = narrow ? 14 : 20;
   const room = width - 2 * left;
-  const [titleSize, subtitleSize] = narrow ? [17, 13] : [21, 15];
+  const title = fitTitle(heading.title, narrow, room);
+  const subtitle = fitSubtitle(heading.subtitle, narrow, room, narrow ? 8 : 4);
   let y = outer;
   const stack = (lines: readonly string[], height: number): Line[] =>
     lines.map((text) => {
       y += height;
       return { text, y: y - height / 2 };
     });
-  const titleLines = stack(wrap(heading.title, titleSize, room, narrow ? 3 : 2, true), titleSize * 1.3);
-  const subtitleLines = stack(wrap(heading.subtitle, subtitleSize, room, narrow ? 8 : 4), subtitleSize * 1.4);
+  const titleLines = stack(title.lines, title.size * 1.3);
+  const subtitleLines = stack(subtitle.lines, subtitle.size * 1.4);
   const factsLines = stack(wrap(heading.facts ?? "", factsSize, room, narrow ? 4 : 2), factsSize * 1.4);
   return {
     document: options.document,
@@ -69,9 +70,9 @@ export function planPage(heading: Headed, options: ChartOptions, id: string): Pa
     right: width - left,
     top: y + 12,
     heading,
-    titleSize,
+    titleSize: title.size,
     titleLines,
-    subtitleSize,
+    subtitleSize: subtitle.size,
     subtitleLines,
     factsLines,
   };

@@ -3,7 +3,7 @@ import type { EventListLayout } from "./event-list.ts";
 import { columnHeight, columnLegend, flowLegend, type LegendItem, type PlacedItem } from "./legend.ts";
 import { noNote, type RowNote } from "./state-notes.ts";
 import type { RowFrame } from "./state-panel.ts";
-import { factsSize, shorten, textWidth, wrap } from "./text.ts";
+import { factsSize, fitSubtitle, fitTitle, shorten, textWidth, wrap } from "./text.ts";
 import type { TimeAxis } from "./time-axis.ts";
 import type { ValuePanel } from "./value-panel.ts";
 
@@ -125,18 +125,18 @@ function axisTitleFits({ axis, columns }: Content): boolean {
 function headerOf(content: Content) {
   const { narrow, columns } = content;
   const room = columns.outerRight - columns.outerLeft;
-  const titleSize = narrow ? 17 : 21;
-  const subtitleSize = narrow ? 13 : 15;
+  const titled = fitTitle(content.title, narrow, room);
+  const subtitled = fitSubtitle(content.subtitle, narrow, room, narrow ? 4 : 2);
   let y = outer - 4;
   const stack = (lines: readonly string[], height: number): TextLine[] =>
     lines.map((text) => {
       y += height;
       return { text, y: y - height / 2 };
     });
-  const title = stack(wrap(content.title, titleSize, room, narrow ? 3 : 2, true), titleSize * 1.3);
-  const subtitle = stack(wrap(content.subtitle, subtitleSize, room, narrow ? 4 : 2), subtitleSize * 1.4);
+  const title = stack(titled.lines, titled.size * 1.3);
+  const subtitle = stack(subtitled.lines, subtitled.size * 1.4);
   const facts = stack(wrap(content.facts, factsSize, room, narrow ? 4 : 2), factsSize * 1.4);
-  return { title, subtitle, facts, titleSize, subtitleSize, bottom: y + 8 };
+  return { title, subtitle, facts, titleSize: titled.size, subtitleSize: subtitled.size, bottom: y + 8 };
 }
 
 /** In the narrow form heading and legend stand above the frame, in the wide one beside it. */

@@ -64,11 +64,74 @@ export function keepUnits(text: string): string {
 
 /** Breaks a text between words into at most `most` lines of `room` pixels; what is left over is shortened. */
 export function wrap(text: string, size: number, room: number, most: number, bold = false): string[] {
-  const lines: string[] = [];
-  let line = "";
-  const words = keepUnits(text)
+  return broken(wordsOf(text), size, room, most, bold).map((each) => shorten(each, size, room, bold));
+}
+
+/** A text in lines, with the size at which it has room. */
+export interface FittedText {
+  readonly size: number;
+  readonly lines: readonly string[];
+}
+
+type Setting = readonly [size: number, most: number];
+
+/** A title in `room` pixels: smaller where it is long, for what is cut off is lost to whoever reads it. */
+export function fitTitle(text: string, narrow: boolean, room: number): FittedText {
+  const [first, ...smaller]: readonly [Setting, ...Setting[]] = narrow
+    ? [
+        [17, 3],
+        [15, 4],
+        [13, 6],
+      ]
+    : [
+        [21, 2],
+        [17, 2],
+        [13, 3],
+      ];
+  return fitted(text, first, smaller, room, true);
+}
+
+/** The sentence below a title; in its usual size it takes `most` lines. */
+export function fitSubtitle(text: string, narrow: boolean, room: number, most: number): FittedText {
+  return narrow
+    ? fitted(text, [13, most], [[12, 12]], room, false)
+    : fitted(
+        text,
+        [15, most],
+        [
+          [13, most + 1],
+          [12, most + 2],
+        ],
+        room,
+        false,
+      );
+}
+
+/** At the first setting that has room for it all, a word wider than a line broken too; where none has, what is left over is shortened. */
+function fitted(
+  text: string,
+  [size, most]: Setting,
+  smaller: readonly Setting[],
+  room: number,
+  bold: boolean,
+): FittedText {
+  const words = wordsOf(text).flatMap((word) => piecesOf(word, size, room, bold));
+  const lines = broken(words, size, room, most, bold);
+  const [next, ...others] = smaller;
+  if (next !== undefined && lines.some((line) => textWidth(line, size, bold) > room))
+    return fitted(text, next, others, room, bold);
+  return { size, lines: lines.map((line) => shorten(line, size, room, bold)) };
+}
+
+const wordsOf = (text: string): string[] =>
+  keepUnits(text)
     .split(/[ \t\n]+/)
     .filter((word) => word !== "");
+
+/** Lines of at most `room` pixels; the last one holds what is left over. */
+function broken(words: readonly string[], size: number, room: number, most: number, bold: boolean): string[] {
+  const lines: string[] = [];
+  let line = "";
   for (const [index, word] of words.entries()) {
     const longer = line === "" ? word : `${line} ${word}`;
     if (line === "" || textWidth(longer, size, bold) <= room) {
@@ -82,5 +145,16 @@ export function wrap(text: string, size: number, room: number, most: number, bol
     }
   }
   if (line !== "") lines.push(line);
-  return lines.map((each) => shorten(each, size, room, bold));
+  return lines;
+}
+
+/** A word in pieces that a line has room for. */
+function piecesOf(word: string, size: number, room: number, bold: boolean): string[] {
+  const pieces = [""];
+  for (const character of word) {
+    const longer = `${pieces[pieces.length - 1]}${character}`;
+    if (longer === character || textWidth(longer, size, bold) <= room) pieces[pieces.length - 1] = longer;
+    else pieces.push(character);
+  }
+  return pieces;
 }
