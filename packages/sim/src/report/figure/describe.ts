@@ -16,10 +16,18 @@ export function describeRun(data: WaveformData, axis: TimeAxis, list: EventList)
     ...data.currents.map(
       (current) => `${current.label}: at most ${formatNumber(highest(current.values))} A over the whole run.`,
     ),
-    ...list.listed.map((event) => `${event.number}: ${event.when} after the ${data.zero ?? "fault"}, ${event.text}.`),
+    ...eventsTold(list, data.zero ?? "fault"),
     ...(list.omitted > 0 ? [`${list.omitted} more events are not listed.`] : []),
   ].join(" ");
 }
+
+/** The list of events, a sentence each. */
+export const eventsTold = ({ listed }: EventList, zero: string): string[] =>
+  listed.map(({ number, when, text }) =>
+    when.startsWith("+")
+      ? `${number}: ${when.slice(1)} after ${number - 1}, ${text}.`
+      : `${number}: ${when} after the ${zero}, ${text}.`,
+  );
 
 /** The line of facts as a sentence. */
 export function factsTold({ facts }: { readonly facts?: string }): string[] {

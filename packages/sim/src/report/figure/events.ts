@@ -8,6 +8,7 @@ import type { FigureEvent } from "./types.ts";
 export interface ListedEvent {
   readonly number: number;
   readonly time: number;
+  /** Since the fault; `+3.1 ms` since the event listed before, where both would read the same. */
   readonly when: string;
   readonly text: string;
   /** Times of the repetitions after the first; empty for a single event. */
@@ -44,7 +45,14 @@ export function listEvents(
     .slice(0, most)
     .sort((a, b) => a[0].time - b[0].time);
   const told = kept.reduce((sum, group) => sum + group.length, 0);
-  return { listed: kept.map((group, i) => describe(group, i + 1, faultTime)), omitted: inView.length - told };
+  const listed = kept.map((group, i) => describe(group, i + 1, faultTime));
+  return { listed: listed.map((event, i) => apart(event, listed[i - 1])), omitted: inView.length - told };
+}
+
+/** After hours two events lie in the same minute: the second is then told by the time between them. */
+function apart(event: ListedEvent, before: ListedEvent | undefined): ListedEvent {
+  if (before === undefined || before.when !== event.when || !(event.time > before.time)) return event;
+  return { ...event, when: `+${formatTime(event.time - before.time)}` };
 }
 
 interface Indexed extends FigureEvent {

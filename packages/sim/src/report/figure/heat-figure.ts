@@ -1,6 +1,6 @@
 import { checkHeat } from "./check.ts";
 import { compose } from "./composition.ts";
-import { factsTold, spanInWords } from "./describe.ts";
+import { eventsTold, factsTold, spanInWords } from "./describe.ts";
 import type { EventList } from "./events.ts";
 import type { HeatData, HeatOptions } from "./heat-types.ts";
 import { type LimitedCurve, limitedPanel } from "./limited-panel.ts";
@@ -80,6 +80,6 @@ function describe(data: HeatData, percent: readonly LimitedCurve[], axis: TimeAx
     `Junction temperatures and the fuses' way to melting over ${spanInWords(data, axis)}, on a ${axis.kind} time axis.`,
     ...told(data.temperatures, "°C"),
     ...told(percent, "%"),
-    ...list.listed.map((event) => `${event.number}: ${event.when} after the ${zero}, ${event.text}.`),
+    ...eventsTold(list, zero),
   ].join(" ");
 }
