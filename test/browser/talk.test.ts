@@ -129,6 +129,31 @@ loads:
     }
   }, 60_000);
 
+  test("talk and handout have letters for a telephone, and it shows no more than its width", async () => {
+    const result = answered("16-fuse-on-wrong-side.yaml");
+    const parts = [{ file: "hut", answered: result }];
+    const pages = [talkHtml(parts, proposeTalk(parts), { document }), handoutHtml(result, { document })];
+    const context = await browser.newContext({ viewport: { width: 390, height: 844 } });
+    const { page, complaints } = await watchedPage(context, "file:");
+    for (const [i, html] of pages.entries()) {
+      const file = join(folder, `phone-${i}.html`);
+      writeFileSync(file, html);
+      await page.goto(pathToFileURL(file).href);
+      for (let slide = await page.locator(".slide").count(); slide >= 0; slide--) {
+        const sizes = await page.evaluate(() =>
+          [...document.querySelectorAll<SVGTextElement>("svg text")]
+            .filter((text) => text.checkVisibility())
+            .map((text) => Number(text.getAttribute("font-size")) * (text.getScreenCTM()?.a ?? 0)),
+        );
+        expect(Math.min(20, ...sizes)).toBeGreaterThan(11);
+        expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
+        await page.keyboard.press("ArrowRight");
+      }
+    }
+    expect(complaints).toEqual([]);
+    await context.close();
+  }, 60_000);
+
   test("the talk of the shipped station steps through from one file, without a network", async () => {
     const parts = [{ file: "station", answered: answered("01-shorted-pass-transistor.yaml") }];
     const slides = proposeTalk(parts);

@@ -9,8 +9,8 @@ export const talk: Command = {
   usage: "FILE… [options]",
   summary: "a talk of one or more faults: steps through offline, and all its pictures",
   about: [
-    "Runs each scenario and makes slides of it: the question with the line, the fault event by event with a picture that grows from microseconds to its end, how it came out, which limit came nearest, what to do before the next use. The text lists them.",
-    "--html writes one file that steps through without a network: arrow keys, space, Page Up and Down, Home, End, and f for the whole screen. --zip writes every slide as SVG and as PNG of 1920 × 1080 pixels, for slides of your own.",
+    "Runs each scenario and makes slides of it: the question with the line, the fault event by event with a picture that grows from microseconds to its end, how it came out, which limit came nearest or was passed, what to do before the next use. The text lists them.",
+    "--html writes one file that steps through without a network: arrow keys, space, Page Up and Down, Home, End, and f for the whole screen. --zip writes every slide, the cautions last, as SVG and as PNG of 1920 × 1080 pixels, for slides of your own.",
   ],
   options: [
     { name: "html", value: "FILE", about: "write the talk as one file that steps through" },

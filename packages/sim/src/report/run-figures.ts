@@ -151,7 +151,7 @@ export const figures: readonly RunFigure[] = [
   },
   {
     name: "headroom",
-    question: "Which limit came nearest?",
+    question: "Which limit was passed, or came nearest?",
     shows: "every watched limit",
     of: judged(({ run, verdict }) => {
       const data = headroomData(verdict, run);

@@ -13,6 +13,8 @@ import { formatTime } from "./time-format.ts";
 const lineShare = 0.33;
 /** Narrower, the states that are written there would be cut. */
 const lineLeast = 250;
+/** Above it stands when it is seen. */
+const whenHeight = 18;
 
 /**
  * One step of a fault: the voltages and currents so far, and beside them (on a phone below) the line with its states at that instant.
@@ -43,14 +45,24 @@ export function stepFigure(data: StepData, options: ChartOptions): SVGSVGElement
   );
   const pictureHeight = Number(picture.getAttribute("height"));
   const lineTop = page.narrow ? page.top + pictureHeight : page.top;
-  const lineBox = { left: page.narrow ? 0 : width, top: lineTop, width: lineWidth, height: page.narrow ? null : room };
+  const lineBox = {
+    left: page.narrow ? 0 : width,
+    top: lineTop + whenHeight,
+    width: lineWidth,
+    height: page.narrow ? null : room - whenHeight,
+  };
   const line = placeBeside(page, data.line, lineBox);
-  const height = Math.ceil(Math.max(page.height, page.top + pictureHeight + 4, lineTop + line.height + outer));
+  const height = Math.ceil(Math.max(page.height, page.top + pictureHeight + 4, lineBox.top + line.height + outer));
   const svg = openPage(page, page.fixed ? page.height : height, description(data));
   place(svg, picture, 0, page.top - 8);
+  write(page, svg, page.narrow ? page.left : width + 8, lineTop + whenHeight / 2, whenSeen(data), { bold: true });
   line.draw(add(svg, "g", { class: "line" }));
   return svg;
 }
+
+/** States and readings are of one instant, and that is not the one that the title tells. */
+const whenSeen = ({ later }: StepData): string =>
+  later > 0 ? `The line ${formatTime(later, 2)} later` : "The line at that instant";
 
 function place(parent: Element, figure: SVGSVGElement, x: number, y: number): void {
   for (const name of ["role", "aria-labelledby"]) figure.removeAttribute(name);
@@ -61,7 +73,8 @@ function place(parent: Element, figure: SVGSVGElement, x: number, y: number): vo
   parent.appendChild(figure);
 }
 
-function description({ subtitle, waveform, range, line, ...data }: StepData): string {
+function description(data: StepData): string {
+  const { subtitle, waveform, range, line } = data;
   const { sources, mainFuse, across, seriesSwitch, loads } = line;
   const parts = [
     ...sources.flatMap(({ part, inLead, across: own }) => [part, ...inLead, ...own]),
@@ -80,7 +93,7 @@ function description({ subtitle, waveform, range, line, ...data }: StepData): st
     subtitle,
     ...factsTold(data),
     `Voltages and currents up to ${after} after the ${waveform.zero ?? "fault"}.`,
-    `The line: ${states.join("; ")}.`,
+    `${whenSeen(data)}: ${states.join("; ")}.`,
   ].join(" ");
 }
 

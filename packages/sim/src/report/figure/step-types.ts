@@ -8,6 +8,8 @@ export interface StepData extends Headed {
   /** Of the run, shown so far. */
   readonly range: readonly [from: number, to: number];
   readonly line: LineDiagramData;
+  /** How long after the event that the title tells the line stands so, s. */
+  readonly later: number;
 }
 
 /** A slide of words alone. */

@@ -1,8 +1,10 @@
 import type { Answered } from "../../report/run-scenario.ts";
 import { headroomText } from "../../report/text-table.ts";
+import type { Origin } from "../../scenario/sheet.ts";
 import { CAUTIONS } from "../../verdict/cautions.ts";
 import { show } from "../../verdict/words.ts";
-import { resetSteps } from "./reset-steps.ts";
+import { outcomeOf } from "./outcome.ts";
+import { resetSheet } from "./reset.ts";
 
 /** What a handout says: plain data, its figures aside. */
 export interface Handout {
@@ -11,6 +13,8 @@ export interface Handout {
   readonly headline: string;
   /** Limits, the nearest first: what, found, limit, headroom. */
   readonly limits: readonly (readonly [what: string, found: string, limit: string, headroom: string])[];
+  /** Whether one of them was passed. */
+  readonly isPassed: boolean;
   /** What to do before the next use, in order. */
   readonly steps: readonly string[];
   /** Where the values come from. */
@@ -37,24 +41,26 @@ export function handout(answered: Answered): Handout {
     .filter(({ headroom, rating }) => headroom !== null && headroom < FAR && rating !== null)
     .toSorted((a, b) => (a.headroom ?? 0) - (b.headroom ?? 0))
     .slice(0, MOST.limits);
-  const steps = resetSteps(answered);
+  // Counted as the sheet counts them, to which a person is sent for the others.
+  const { steps } = resetSheet(answered);
   return {
     title: verdict.title === "" ? "A fault on a 12 V line" : verdict.title,
     question: parsed.about.question,
-    headline: verdict.headline,
+    headline: outcomeOf(answered),
     limits: limits.map(({ subject, quantity, found, rating, dimension, headroom }) => [
       `${subject}, ${quantity}`,
       show(found, dimension),
       rating === null ? "–" : show(rating, dimension),
       headroomText(headroom),
     ]),
+    isPassed: limits.some(({ headroom }) => (headroom ?? 1) < 1),
     steps: shortened(steps, MOST.steps, "more: see the reset sheet"),
     origins: origins(),
     cautions: CAUTIONS,
   };
 
   function origins(): readonly string[] {
-    const classes = [...new Set(parsed.origins.flatMap(({ partClass }) => (partClass === null ? [] : [partClass])))];
+    const classes = classesOf(parsed.origins);
     const told = verdict.assumptions.map(({ label }) => label);
     return [
       `A simulation of ${show(run.scenario.endTime, "time")} of this line; all energy is accounted for to within ${closeness(verdict.energy.relative)} %.`,
@@ -66,6 +72,20 @@ export function handout(answered: Answered): Handout {
           ]),
     ];
   }
+}
+
+/** Sections of a file in the order in which current passes them. */
+const SECTIONS = ["sources", "main fuse", "crowbar", "clamp", "series switch", "loads"];
+
+/** Part classes from the sources to the loads, what the wires are insulated with last. */
+function classesOf(origins: readonly Origin[]): readonly string[] {
+  const told = origins.flatMap(({ path, partClass }) => {
+    if (partClass === null) return [];
+    const isWire = /\binsulation\b/.test(path);
+    const place = isWire ? SECTIONS.length : SECTIONS.findIndex((section) => path.startsWith(section));
+    return [{ place, name: isWire ? `insulation of ${partClass}` : partClass }];
+  });
+  return [...new Set(told.toSorted((a, b) => a.place - b.place).map(({ name }) => name))];
 }
 
 /** Percent, as one digit that is not below what is meant; below a thousandth nobody asks. */

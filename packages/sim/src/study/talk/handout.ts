@@ -5,8 +5,11 @@ import { figureData } from "../../report/figure-data.ts";
 import { lineDiagramData } from "../../report/line-data.ts";
 import type { Answered } from "../../report/run-scenario.ts";
 import { handout } from "./handout-data.ts";
-import { coloursOf, element, htmlTable } from "./html.ts";
+import { coloursOf, element, htmlTable, inEither } from "./html.ts";
 import { cautionsBox, sheetPage } from "./sheets.ts";
+
+/** What a telephone has beside the page's margin, CSS pixels. */
+const NARROW = 360;
 
 /**
  * A handout about one fault as a page that prints on one side of A4: question, line, picture, limits, what to do next, cautions, where the
@@ -20,17 +23,17 @@ import { cautionsBox, sheetPage } from "./sheets.ts";
 export function handoutHtml(result: Answered, { document }: { readonly document: Document }): string {
   const { run, verdict, parsed } = result;
   const told = handout(result);
-  const line = lineDiagram(lineDiagramData(parsed, { title: "", subtitle: "" }), {
-    document,
-    width: 900,
-    height: 60,
-    id: "handout-line",
-  });
+  const wired = lineDiagramData(parsed, { title: "", subtitle: "" });
+  const line = (width: number, height: number) =>
+    svgFile(lineDiagram(wired, { document, width, height, id: `handout-line-${width}` }));
   const data = figureData(run, verdict);
-  const picture = faultFigure(
-    { ...data, title: "", subtitle: "", facts: data.facts ?? "" },
-    { document, width: 900, height: 300, panels: ["voltage", "states"], id: "handout-fault" },
-  );
+  const picture = (width: number, height: number) =>
+    svgFile(
+      faultFigure(
+        { ...data, title: "", subtitle: "", facts: data.facts ?? "" },
+        { document, width, height, panels: ["voltage", "states"], id: `handout-fault-${width}` },
+      ),
+    );
   const body = [
     "<main>",
     element("p", "Handout: a fault on a 12 V line", 'class="kicker"'),
@@ -38,10 +41,10 @@ export function handoutHtml(result: Answered, { document }: { readonly document:
     ...(told.question === "" ? [] : [element("p", told.question, 'class="lead"')]),
     cautionsBox(told.cautions),
     `<p class="lead"><strong>${element("span", told.headline)}</strong></p>`,
-    `<figure>${svgFile(line).trim()}</figure>`,
-    `<figure>${svgFile(picture).trim()}</figure>`,
+    `<figure>${inEither(line(900, 60), line(NARROW, 60))}</figure>`,
+    `<figure>${inEither(picture(900, 300), picture(NARROW, 480))}</figure>`,
     '<div class="pair"><section>',
-    element("h2", "The nearest limits"),
+    element("h2", told.isPassed ? "The limits that were passed, and the nearest" : "The nearest limits"),
     told.limits.length === 0
       ? element("p", "Nothing in this run came near a limit.")
       : htmlTable(told.limits, ["limit of", "found", "limit", "headroom"]).replace("<table>", '<table class="limits">'),

@@ -30,6 +30,16 @@ export function htmlTable(rows: readonly (readonly string[])[], head: readonly s
   return `<table>${top}<tbody>${body.join("")}</tbody></table>`;
 }
 
+/** A screen that is held in one hand, upright. */
+export const ONE_HAND = "@media screen and (max-width:620px)";
+
+/** A picture drawn for a wide place and for a narrow one; which is seen is the page's to say. */
+export const inEither = (wide: string, narrow: string): string =>
+  `<div class="wide">${wide.trim()}</div><div class="narrow">${narrow.trim()}</div>`;
+
+export const EITHER_STYLE = `.narrow{display:none}
+${ONE_HAND}{.narrow{display:block}.wide{display:none}}`;
+
 /** What an offline page tells the browser it may do: its own style, the script of that hash if any, nothing fetched from anywhere. */
 export function offlinePolicy(scriptHash: string | null): string {
   return [
@@ -124,5 +134,6 @@ figure svg{display:block;width:100%;height:auto}
 .bench tbody th{width:31mm}
 .readings tbody :is(th,td){white-space:nowrap}
 .readings tbody th{width:auto}
+${EITHER_STYLE}
 @media (max-width:620px){.bench .pen{display:none}.readings tbody :is(th,td){white-space:normal}.pair{grid-template-columns:1fr}.cautions ul{columns:1}body{padding:14px;font-size:13px}tbody th,td{overflow-wrap:anywhere;padding-right:6px}}
 @media print{:root{--ground:#fff}figure .ground{fill:#fff}body{padding:0;max-width:none;font-size:11px;line-height:1.3}h2{margin-top:8px;break-after:avoid}.bench-card{font-size:10.5px;line-height:1.25}.bench-card h1{font-size:17px}.bench-card .lead{font-size:12px;margin:0 0 3px}.bench-card h2{margin-top:5px}.bench-card .small{font-size:10px}.bench-card li{margin:1px 0}.bench-card .cautions{margin:4px 0;padding:3px 10px 4px}.bench-card .cautions ul{font-size:10.5px}tr,li,figure{break-inside:avoid}*{-webkit-print-color-adjust:exact;print-color-adjust:exact}}`;

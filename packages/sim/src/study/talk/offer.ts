@@ -2,9 +2,11 @@ import type { RunEvent } from "../../model/result.ts";
 import { type FigureName, figureOfRun, figures } from "../../report/run-figures.ts";
 import type { Answered } from "../../report/run-scenario.ts";
 import { explainEvent, happening } from "../../verdict/reasons.ts";
-import type { Finding } from "../../verdict/types.ts";
+import type { Finding, Judged } from "../../verdict/types.ts";
 import { hasFault, when, zeroOf } from "../../verdict/when.ts";
 import { capital, show, showApart, the } from "../../verdict/words.ts";
+import { outcomeOf } from "./outcome.ts";
+import { resetSheet } from "./reset.ts";
 import { resetSteps } from "./reset-steps.ts";
 import type { Slide } from "./types.ts";
 
@@ -67,6 +69,7 @@ export function offeredSlides(answered: Answered, part: number): readonly Offere
     const [event, ...others] = events;
     const { time } = events[events.length - 1];
     const headline = capital(happening(event));
+    const range = rangeAt(answered, time, anchor);
     const at =
       event.time === zero
         ? headline
@@ -77,7 +80,7 @@ export function offeredSlides(answered: Answered, part: number): readonly Offere
       usual: true,
       slide: {
         part,
-        shows: { kind: "step", time, range: rangeAt(answered, time, anchor) },
+        shows: { kind: "step", event: event.time, time: seenAt(answered, time, range[1]), range },
         headline: at,
         sentence: `${firstSentences(withoutHeadline(explainEvent(event, run), headline), 190 - then.length)}${then}`,
       },
@@ -97,17 +100,17 @@ export function offeredSlides(answered: Answered, part: number): readonly Offere
   return [
     line("line", start, title, question === "" ? "What does the radio see, and what does each device do?" : question),
     ...steps,
-    ...figure("fault", "How it came out", verdict.headline, true),
-    ...(verdict.kind === "verdict" ? figure("headroom", "Which limit came nearest?", nearest(answered), true) : []),
+    ...figure("fault", "How it came out", outcomeOf(answered), true),
+    ...(verdict.kind === "verdict" ? figure("headroom", ...nearest(verdict), true) : []),
     ...last(answered, part),
-    line("end", end, "How everything stands at the end", verdict.headline),
+    line("end", end, "How everything stands at the end", outcomeOf(answered)),
     ...others.flatMap(({ name, question: asked }) => figure(name, asked, sentenceOf(answered, name), false)),
   ];
 }
 
 function last(answered: Answered, part: number): readonly OfferedSlide[] {
-  const steps = resetSteps(answered);
-  if (steps.length === 0) return [];
+  if (resetSteps(answered).length === 0) return [];
+  const { steps } = resetSheet(answered);
   const sentence = "In this order, and no step before the one above it.";
   const headline = "Before the next use";
   return [{ id: "next", usual: true, slide: { part, shows: { kind: "words", lines: steps }, headline, sentence } }];
@@ -121,24 +124,28 @@ const ABOUT: Partial<Record<FigureName, (finding: Finding) => boolean>> = {
   heat: ({ dimension }) => dimension === "temperature",
 };
 
-function sentenceOf({ verdict }: Answered, name: FigureName): string {
+function sentenceOf(answered: Answered, name: FigureName): string {
+  const { verdict } = answered;
   if (verdict.kind !== "verdict") return verdict.headline;
   const about = ABOUT[name];
   const found = about === undefined ? [] : verdict.findings.filter(about);
   const [least] = found.toSorted((a, b) => (a.headroom ?? Infinity) - (b.headroom ?? Infinity));
   const sentence = name === "withstand" ? verdict.loads[0]?.sentence : least?.sentence;
-  return sentence === undefined ? verdict.headline : capital(sentence);
+  return sentence === undefined ? outcomeOf(answered) : capital(sentence);
 }
 
-function nearest({ verdict }: Answered): string {
-  if (verdict.kind !== "verdict") return "";
-  const limits = [...verdict.findings, ...verdict.loads.flatMap((load) => load.limits)];
+/** Which limit decides: asked as it came out, and answered. */
+function nearest({ headline, findings, loads }: Judged): readonly [headline: string, sentence: string] {
+  const limits = [...findings, ...loads.flatMap((load) => load.limits)];
   const rated = limits.filter(({ headroom }) => headroom !== null);
+  const passed = limits.filter(({ severity }) => severity !== "ok" && severity !== "not rated").length;
+  const asked = ["Which limit came nearest?", "Which limit was passed?"][passed] ?? "Which limits were passed?";
   const least = rated.toSorted((a, b) => (a.headroom ?? 0) - (b.headroom ?? 0))[0];
-  if (least === undefined || least.rating === null) return verdict.headline;
+  if (least === undefined || least.rating === null) return [asked, headline];
   const { subject, quantity, found, rating, dimension } = least;
   const [is, of] = showApart(found, rating, dimension);
-  return `${capital(the(subject))}, ${quantity}: ${is}, allowed ${of}.`;
+  const farthest = `${the(subject)}, ${quantity}: ${is}, allowed ${of}.`;
+  return [asked, passed > 1 ? `${passed} limits; farthest past its own: ${farthest}` : capital(farthest)];
 }
 
 /** The events that are told: each kind of each part once, the decisive ones first where there are too many. */
@@ -183,6 +190,16 @@ function groups(events: readonly RunEvent[], zero: number): readonly Step[] {
     else last.events.push(event);
   }
   return found;
+}
+
+/**
+ * When the line beside the picture is looked at: as late as the picture goes, before anything else happens. At the very instant of an event its
+ * states have changed and its currents have not begun to.
+ */
+function seenAt({ run }: Answered, time: number, to: number): number {
+  const next = run.events.find((event) => event.time > time)?.time ?? Number.POSITIVE_INFINITY;
+  const row = run.trace.time.findLastIndex((each) => each <= to && each < next);
+  return Math.max(time, run.trace.time[row]);
 }
 
 /** From a little before the anchor to a little after the step: the picture grows with the time. */

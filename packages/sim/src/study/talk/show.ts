@@ -29,7 +29,8 @@ export function slideFigure(parts: readonly TalkPart[], slide: Slide, options: C
   if (shows.kind === "step") {
     const line = lineDiagramData(parsed, { run, time: shows.time });
     const waveform = figureData(run, verdict);
-    return stepFigure({ title, subtitle, waveform, range: shows.range, line }, options);
+    const { range, time, event } = shows;
+    return stepFigure({ title, subtitle, waveform, range, line, later: time - event }, options);
   }
   const name = figures.find((each) => each.name === shows.name)?.name;
   if (name === undefined)

@@ -1,8 +1,18 @@
 import { svgFile } from "../../report/figure/svg-file.ts";
 import { CAUTIONS } from "../../verdict/cautions.ts";
-import { coloursOf, element, escaped, list, offlinePolicy, wholePage } from "./html.ts";
+import {
+  coloursOf,
+  EITHER_STYLE,
+  element,
+  escaped,
+  inEither,
+  list,
+  ONE_HAND,
+  offlinePolicy,
+  wholePage,
+} from "./html.ts";
 import { slideFigure } from "./show.ts";
-import { slideName, type TalkPart } from "./slides.ts";
+import { cautionSlide, slideName, type TalkPart } from "./slides.ts";
 import { TALK_SCRIPT, TALK_SCRIPT_HASH } from "./talk-script.ts";
 import type { Slide } from "./types.ts";
 
@@ -25,10 +35,13 @@ export interface TalkPicture {
   /** Without an ending: `02-the-crowbar-fires`. */
   readonly name: string;
   readonly svg: string;
+  /** The same slide for a screen that is held in one hand; left out: there is none. */
+  readonly phone?: string;
 }
 
 /**
- * Every slide of a talk as the text of an SVG file of 1920 × 1080 pixels, its type 24 pixels and more: for slides of one's own.
+ * Every slide of a talk as the text of an SVG file of 1920 × 1080 pixels, its type 24 pixels and more: for slides of one's own. The cautions
+ * are the last of them.
  *
  * @param parts the talk's scenarios, run with their waveforms
  * @param slides as `proposeTalk` gave them, or as a person wrote them anew
@@ -38,14 +51,46 @@ export interface TalkPicture {
 export function talkPictures(
   parts: readonly TalkPart[],
   slides: readonly Slide[],
-  { document, scheme = "light", progress }: TalkOptions,
+  options: TalkOptions,
 ): readonly TalkPicture[] {
-  if (slides.length === 0) throw new RangeError("a talk has at least one slide; received none");
-  return slides.map((slide, i) => {
-    const drawn = slideFigure(parts, slide, { document, size: "slide", scheme, id: `slide-${i + 1}` });
-    progress?.(i + 1, slides.length);
-    return { name: slideName(slide, i), svg: svgFile(drawn) };
+  checkSlides(slides);
+  const all = [...slides, cautionSlide()];
+  return all.map((slide, i) => {
+    options.progress?.(i + 1, all.length);
+    return { name: slideName(slide, i), svg: svgFile(drawn(parts, slide, i, "slide", options)) };
   });
+}
+
+/**
+ * One slide of a talk's file, for a wall and for a hand.
+ *
+ * @param index its place, counted from 0
+ * @throws RangeError as `slideFigure` does
+ * @example talkHtml(parts, slides, { document, pictures: slides.map((slide, i) => talkPicture(parts, slide, i, { document })) })
+ */
+export function talkPicture(
+  parts: readonly TalkPart[],
+  slide: Slide,
+  index: number,
+  options: Pick<TalkOptions, "document" | "scheme">,
+): TalkPicture {
+  const [svg, phone] = (["slide", "phone"] as const).map((size) => svgFile(drawn(parts, slide, index, size, options)));
+  return { name: slideName(slide, index), svg, phone };
+}
+
+function checkSlides(slides: readonly Slide[]): void {
+  if (slides.length === 0) throw new RangeError("a talk has at least one slide; received none");
+}
+
+/** With ids that no other drawing of the talk has. */
+function drawn(
+  parts: readonly TalkPart[],
+  slide: Slide,
+  index: number,
+  size: "slide" | "phone",
+  { document, scheme = "light" }: Pick<TalkOptions, "document" | "scheme">,
+): SVGSVGElement {
+  return slideFigure(parts, slide, { document, size, scheme, id: `${size}-${index + 1}` });
 }
 
 /**
@@ -58,17 +103,26 @@ export function talkPictures(
  * @example writeFileSync("talk.html", talkHtml(parts, proposeTalk(parts), { document: new JSDOM("").window.document }))
  */
 export function talkHtml(parts: readonly TalkPart[], slides: readonly Slide[], options: TalkOptions): string {
-  const pictures = options.pictures ?? talkPictures(parts, slides, options);
-  if (pictures.length !== slides.length || slides.length === 0)
+  checkSlides(slides);
+  const pictures =
+    options.pictures ??
+    slides.map((slide, i) => {
+      options.progress?.(i + 1, slides.length);
+      return talkPicture(parts, slide, i, options);
+    });
+  if (pictures.length !== slides.length)
     throw new RangeError(
       `a talk has a picture for each slide; received ${slides.length} slides and ${pictures.length} pictures`,
     );
   const { scheme = "light", title = slides[0].headline } = options;
   const sections = slides.map(({ headline }, i) => {
     // The picture's own name space is the page's: an XML declaration has no place here, and svgFile writes none.
-    return `<section class="slide" aria-label="${escaped(headline)}">${pictures[i].svg.trim()}</section>`;
+    const { svg, phone } = pictures[i];
+    const picture = phone === undefined ? svg.trim() : inEither(svg, phone);
+    return `<section class="slide" aria-label="${escaped(headline)}">${picture}</section>`;
   });
-  const cautions = `<section class="slide words" aria-label="Cautions"><div>${element("h2", "Cautions")}${list("ul", CAUTIONS)}${element("p", "What was shown is a model’s, with its limits.")}</div></section>`;
+  const { headline, sentence } = cautionSlide();
+  const cautions = `<section class="slide words" aria-label="${headline}"><div>${element("h2", headline)}${list("ul", CAUTIONS)}${element("p", sentence)}</div></section>`;
   const body = [
     `<main>${[...sections, cautions].join("\n")}</main>`,
     '<nav aria-label="Slides"><button type="button">Back</button><output aria-live="polite"></output><button type="button">On</button></nav>',
@@ -78,7 +132,8 @@ export function talkHtml(parts: readonly TalkPart[], slides: readonly Slide[], o
   return wholePage({ title, style, body: body.join("\n"), policy: offlinePolicy(TALK_SCRIPT_HASH), kind: "talk" });
 }
 
-const TALK_STYLE = `*{box-sizing:border-box}
+const TALK_STYLE = `${EITHER_STYLE}
+*{box-sizing:border-box}
 html,body{margin:0;background:var(--ground);color:var(--ink);font-family:"DejaVu Sans","Segoe UI",system-ui,sans-serif}
 nav{display:none}
 .slide{margin:0 auto;max-width:1400px;border-bottom:1px solid var(--grid)}
@@ -89,8 +144,9 @@ nav{display:none}
 .stepping main{flex:1;min-height:0;position:relative}
 .stepping .slide{position:absolute;inset:0;max-width:none;border:0;display:flex;justify-content:center;align-items:center}
 .stepping .slide[hidden]{display:none}
-.stepping .slide svg{width:100%;height:100%}
-.stepping .words{font-size:clamp(14px,2.1vw,30px);line-height:1.35;overflow:auto}
+.stepping .slide :is(.wide,svg){width:100%;height:100%}
+.stepping .words{font-size:clamp(16px,2.1vw,30px);line-height:1.35;overflow:auto}
+${ONE_HAND}{.stepping .slide:has(.narrow){display:block;overflow:auto}.stepping .narrow svg{height:auto}.stepping .slide[hidden]{display:none}}
 .stepping nav{display:flex;gap:14px;justify-content:flex-end;align-items:center;padding:4px 14px 8px;color:var(--muted);font-size:15px}
 button{font:inherit;padding:4px 14px;border:1.5px solid var(--axis);border-radius:5px;background:var(--ground);color:var(--ink)}
 button:disabled{opacity:.45}
@@ -98,4 +154,4 @@ button:focus-visible{outline:3px solid var(--active-edge);outline-offset:2px}
 @page{size:A4 landscape;margin:8mm}
 @media print{nav{display:none!important}.stepping body{display:block;height:auto;overflow:visible}.stepping main{position:static}
 .stepping .slide,.stepping .slide[hidden]{position:static;display:block;break-after:page}.stepping .slide:last-child{break-after:auto}
-.stepping .slide svg{height:auto}*{-webkit-print-color-adjust:exact;print-color-adjust:exact}}`;
+.stepping .slide :is(.wide,svg){height:auto}*{-webkit-print-color-adjust:exact;print-color-adjust:exact}}`;

@@ -85,10 +85,18 @@ export interface ResetSheet {
   readonly cautions: readonly string[];
 }
 
-/** What one slide shows: the line at a time of the run, a step of the fault with its picture so far, or a figure of the whole run. */
+/**
+ * What one slide shows: the line at a time of the run; a step of the fault with its picture so far and, beside it, the line at a `time` at or after
+ * the `event` that is told; or a figure of the whole run. Times in s since the start of the run.
+ */
 export type SlideShows =
   | { readonly kind: "line"; readonly time: number }
-  | { readonly kind: "step"; readonly time: number; readonly range: readonly [from: number, to: number] }
+  | {
+      readonly kind: "step";
+      readonly event: number;
+      readonly time: number;
+      readonly range: readonly [from: number, to: number];
+    }
   | { readonly kind: "figure"; readonly name: string }
   | { readonly kind: "words"; readonly lines: readonly string[] };
 
