@@ -1,7 +1,7 @@
 import { type Fit, valueSentence } from "@railfault/sim";
 import { el, setText } from "../../controls/index.ts";
 import { verdictView } from "../../show/index.ts";
-import { sentenceList, tableView } from "./tables.ts";
+import { sentenceList, tableView, withMinus } from "./tables.ts";
 
 /** Beside every interval: what it holds and what not. */
 const LIMITS = [
@@ -57,7 +57,7 @@ export function fittedView() {
         ...fit.untold,
         ...fit.together.map(
           ({ a, b, correlation }) =>
-            `${a} and ${b} go together (correlation ${correlation.toFixed(3)}): the capture hardly tells one from the other.`,
+            `${a} and ${b} go together (correlation ${withMinus(correlation.toFixed(3))}): the capture hardly tells one from the other.`,
         ),
       ]);
       together.put(

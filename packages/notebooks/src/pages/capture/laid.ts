@@ -2,7 +2,7 @@ import { type EventRow, type Fit, fitCsv, fitHeadline, formatQuantity, measuredT
 import { type FitFigureData, fitData, fitFigure } from "@railfault/sim/figures";
 import { el, setText } from "../../controls/index.ts";
 import { figurePlace } from "../../show/index.ts";
-import { sentenceList, tableView } from "./tables.ts";
+import { sentenceList, tableView, withMinus } from "./tables.ts";
 
 /** Rows of the table of events. */
 const MOST_ROWS = 24;
@@ -20,7 +20,7 @@ export function laidView(label: string) {
   );
   const place = el(document, "p", { class: "aside" });
   const misfits = sentenceList("What the run does otherwise");
-  const events = tableView(`${label}: events`, ["Event", "Channel", "Captured", "Simulated", "Difference"]);
+  const events = tableView(`${label}: events`, ["Event", "Channel", "Captured", "Simulated", "Difference"], false);
   events.element.hidden = true;
   const more = el(document, "p", { class: "aside" });
   let shown: Fit | null = null;
@@ -57,7 +57,7 @@ export function laidView(label: string) {
         leftOut.length === 0 ? "" : ` Left out, for nothing in the line is called so: ${leftOut.join(", ")}.`;
       setText(
         place,
-        `The capture begins ${measuredText(shift, "time")} into the run, laid by ${by}; likeness ${alignment.likeness.toFixed(3)}.${without}`,
+        `The capture begins ${withMinus(measuredText(shift, "time"))} into the run, laid by ${by}; likeness ${alignment.likeness.toFixed(3)}.${without}`,
       );
       misfits.put(sentences);
       picture.element.hidden = false;

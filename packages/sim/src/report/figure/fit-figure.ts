@@ -97,6 +97,13 @@ function legendOf(colors: Palette, { captured, simulated, left }: Styles): Legen
     line("captured", captured),
     line("simulated", simulated),
     line("captured less simulated", left),
+    // As pale as a curve's own area.
+    {
+      text: "the same, lowest to highest of many samples",
+      value: null,
+      color: left.color,
+      sample: { kind: "area", fill: `${left.color}1f` },
+    },
     { text: "noise and steps", value: null, color: colors.bandEdge, sample: { kind: "area", fill: colors.band } },
   ];
 }
