@@ -148,13 +148,17 @@ function broken(words: readonly string[], size: number, room: number, most: numb
   return lines;
 }
 
-/** A word in pieces that a line has room for. */
+/** A word in pieces that a line has room for; broken behind a dash where there is one. */
 function piecesOf(word: string, size: number, room: number, bold: boolean): string[] {
-  const pieces = [""];
+  const pieces: string[] = [];
+  let piece = "";
   for (const character of word) {
-    const longer = `${pieces[pieces.length - 1]}${character}`;
-    if (longer === character || textWidth(longer, size, bold) <= room) pieces[pieces.length - 1] = longer;
-    else pieces.push(character);
+    if (piece !== "" && textWidth(piece + character, size, bold) > room) {
+      const dash = /^.*[-_/](?=.)/.exec(piece)?.[0] ?? piece;
+      pieces.push(dash);
+      piece = piece.slice(dash.length);
+    }
+    piece += character;
   }
-  return pieces;
+  return [...pieces, piece];
 }
