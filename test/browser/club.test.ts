@@ -121,38 +121,6 @@ describe.skipIf(withoutBrowser())("for the club", () => {
     expect([...wrong(), ...other.wrong()]).toEqual([]);
   }, 120_000);
 
-  test("what a slide cannot say stays with its slide, over other slides, another line and a reload", async () => {
-    const { page, button, settled, wrong } = await open();
-    const before = await headlines(page);
-    const field = page.getByRole("textbox", { name: "Headline" });
-    const long = "too long ".repeat(20).trim();
-    const told = page.getByText(/^This has 179 characters; allowed are 120\./);
-    await field.fill(long);
-    // A finger leaves the keyboard in the field.
-    await button("On →").evaluate((press: HTMLButtonElement) => press.click());
-    await settled();
-    expect(await field.inputValue()).toBe(before[1]);
-    expect(await told.count()).toBe(0);
-    expect(await headlines(page)).toEqual(before);
-    expect(await page.getByText("Says the proposed words: yours cannot be used.").count()).toBe(1);
-    await choose(page, /^Foldback supply/);
-    await settled();
-    await button("← Back").click();
-    await settled();
-    expect(await field.inputValue()).toBe(long);
-    expect(await told.count()).toBe(1);
-    expect(await title(page)).toBe(before[0]);
-    await page.reload();
-    await settled();
-    expect(await field.inputValue()).toBe(long);
-    await field.fill("Ours");
-    await page.keyboard.press("Enter");
-    await settled();
-    expect(await title(page)).toBe("Ours");
-    expect(await told.count()).toBe(0);
-    expect(wrong()).toEqual([]);
-  }, 90_000);
-
   test("two scenarios in one talk, one of them a file of one's own with a hostile name, and away again", async () => {
     const { page, button, settled, wrong } = await open();
     const before = await headlines(page);

@@ -42,7 +42,7 @@ export function handoutHtml(result: Answered, { document }: { readonly document:
     cautionsBox(told.cautions),
     `<p class="lead"><strong>${element("span", told.headline)}</strong></p>`,
     `<figure>${inEither(line(900, 60), line(NARROW, 60))}</figure>`,
-    `<figure>${inEither(picture(900, 300), picture(NARROW, 480))}</figure>`,
+    `<figure>${inEither(picture(900, 250), picture(NARROW, 480))}</figure>`,
     '<div class="pair"><section>',
     element("h2", told.isPassed ? "The limits that were passed, and the nearest" : "The nearest limits"),
     told.limits.length === 0
