@@ -56,7 +56,9 @@ describe("talk", () => {
     expect(readFileSync(at("talk.html"), "utf8")).toContain("script-src &#39;".replace("&#39;", "'"));
     const files = unzipSync(readFileSync(at("talk.zip")));
     const names = Object.keys(files);
-    expect(names.filter((name) => name.endsWith(".svg"))).toHaveLength(7);
+    // Seven slides, and the cautions.
+    expect(names.filter((name) => name.endsWith(".svg"))).toHaveLength(8);
+    expect(names.filter((name) => name.endsWith("08-cautions.svg"))).toHaveLength(1);
     const png = files[names.find((name) => name.endsWith(".png")) ?? ""];
     // Width and height stand in the first chunk of a PNG file.
     expect([png.slice(1, 4), png.slice(16, 24)].map((bytes) => [...bytes])).toEqual([

@@ -50,7 +50,7 @@ export function handoutHtml(result: Answered, { document }: { readonly document:
       : htmlTable(told.limits, ["limit of", "found", "limit", "headroom"]).replace("<table>", '<table class="limits">'),
     "</section><section>",
     element("h2", "Before the next use"),
-    `<ol>${(told.steps.length === 0 ? ["Nothing tripped and nothing was hurt."] : told.steps).map((step) => element("li", step)).join("")}</ol>`,
+    `<ol>${told.steps.map((step) => element("li", step)).join("")}</ol>`,
     "</section></div>",
     element("h2", "Where the values come from"),
     `<div class="small">${told.origins.map((each) => element("p", each)).join("")}</div>`,

@@ -6,7 +6,6 @@ import type { Finding, Judged } from "../../verdict/types.ts";
 import { hasFault, when, zeroOf } from "../../verdict/when.ts";
 import { capital, show, showApart, the } from "../../verdict/words.ts";
 import { outcomeOf } from "./outcome.ts";
-import { resetSheet } from "./reset.ts";
 import { resetSteps } from "./reset-steps.ts";
 import type { Slide } from "./types.ts";
 
@@ -65,15 +64,17 @@ export function offeredSlides(answered: Answered, part: number): readonly Offere
   const { question } = parsed.about;
   const start = run.trace.time[0];
   const zero = zeroOf(scenario);
-  const steps = groups(told(answered), zero).map(({ anchor, events }, i): OfferedSlide => {
+  const steps = groups(told(answered), zero).map(({ anchor, events }, i, all): OfferedSlide => {
     const [event, ...others] = events;
     const { time } = events[events.length - 1];
     const headline = capital(happening(event));
     const range = rangeAt(answered, time, anchor);
+    // Late in a long run a reader counts from the slide before.
+    const before = all[i - 1]?.events[0].time ?? anchor;
     const at =
       event.time === zero
         ? headline
-        : `${headline}, ${anchor > zero ? `${show(event.time - anchor, "time")} later` : when(scenario, event.time)}`;
+        : `${headline}, ${anchor > zero ? `${show(event.time - before, "time")} later` : when(scenario, event.time)}`;
     const then = others.length === 0 ? "" : ` Then ${others.map(happening).join(", and ")}.`;
     return {
       id: `step-${i + 1}`,
@@ -109,8 +110,8 @@ export function offeredSlides(answered: Answered, part: number): readonly Offere
 }
 
 function last(answered: Answered, part: number): readonly OfferedSlide[] {
-  if (resetSteps(answered).length === 0) return [];
-  const { steps } = resetSheet(answered);
+  const steps = resetSteps(answered);
+  if (steps.length === 0) return [];
   const sentence = "In this order, and no step before the one above it.";
   const headline = "Before the next use";
   return [{ id: "next", usual: true, slide: { part, shows: { kind: "words", lines: steps }, headline, sentence } }];
