@@ -153,7 +153,7 @@ describe("the handout", () => {
       each.startsWith("Part classes"),
     );
     expect(classes).toMatch(
-      /^Part classes: battery charger 10 A, .*SCR 55 A.*, 25 W mobile radio, .*insulation of PVC\.$/,
+      /^Part classes: battery charger 10 A; AGM battery 7 Ah, overcharge; SCR 55 A; 25 W mobile radio; .*; insulation of PVC\.$/,
     );
   });
 });

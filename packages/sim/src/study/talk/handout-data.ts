@@ -64,7 +64,7 @@ export function handout(answered: Answered): Handout {
     const told = verdict.assumptions.map(({ label }) => label);
     return [
       `A simulation of ${show(run.scenario.endTime, "time")} of this line; all energy is accounted for to within ${closeness(verdict.energy.relative)} %.`,
-      ...(classes.length === 0 ? [] : [`Part classes: ${classes.join(", ")}.`]),
+      ...(classes.length === 0 ? [] : [`Part classes: ${classes.join("; ")}.`]),
       ...(told.length === 0
         ? ["No value is assumed."]
         : [
