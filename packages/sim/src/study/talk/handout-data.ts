@@ -23,7 +23,7 @@ export interface Handout {
 }
 
 /** How many limits and assumed values one side of A4 has room for. */
-const MOST = { limits: 4, assumed: 5, steps: 7 } as const;
+const MOST = { limits: 4, assumed: 5, steps: 6 } as const;
 
 /** Beyond it a limit is none that anybody asks about. */
 const FAR = 100;
