@@ -51,9 +51,9 @@ export class Ladder {
   jacobian(slope: number, J: Vector): void {
     const { slots, gain, fall } = this;
     for (let k = 0; k < fall.length; k++) {
-      const [self, drive] = slots[k];
-      J[self] -= fall[k];
-      J[drive] += gain[k] * slope;
+      const pair = slots[k];
+      J[pair[0]] -= fall[k];
+      J[pair[1]] += gain[k] * slope;
     }
   }
 }

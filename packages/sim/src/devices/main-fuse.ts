@@ -87,9 +87,9 @@ export class MainFuse extends Device {
     J[this.crossSlots[1]] += g;
     const byTheta = -current * g * element.resistanceSlope;
     for (let m = 0; m < this.thetaSlots.length; m++) {
-      const [a, b] = this.thetaSlots[m];
-      J[a] -= byTheta;
-      J[b] += byTheta;
+      const pair = this.thetaSlots[m];
+      J[pair[0]] -= byTheta;
+      J[pair[1]] += byTheta;
     }
     this.slopes[0] = g;
     this.slopes[1] = -g;

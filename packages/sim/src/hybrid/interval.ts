@@ -65,7 +65,9 @@ export class Interval {
   /** All looks are taken: integrates the flows. */
   integrate(): void {
     const { integrals, flowLooks } = this;
-    const [a, b, c] = flowLooks as [number[], number[], number[]];
+    const a = flowLooks[0];
+    const b = flowLooks[1];
+    const c = flowLooks[2];
     const h = this.to - this.from;
     const outer = h * WEIGHTS[0];
     const inner = h * WEIGHTS[1];
@@ -75,7 +77,11 @@ export class Interval {
   /** All looks are taken: finds what each probe's values lie between, so that most watches need no more than that. */
   bound(): void {
     const { low, high, looks } = this;
-    const [a, b, c, d, e] = looks as [number[], number[], number[], number[], number[]];
+    const a = looks[0];
+    const b = looks[1];
+    const c = looks[2];
+    const d = looks[3];
+    const e = looks[4];
     for (let p = 0; p < low.length; p++) {
       let least = a[p];
       let most = least;

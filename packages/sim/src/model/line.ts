@@ -172,17 +172,22 @@ export class Line implements HybridSystem {
     return this.entries.map((entry, s) => ({ ...entry, value: this.elimination.values[s] }));
   }
 
+  /** The slots of these states' rows, for `holdRows`. */
+  slotsOf(states: ReadonlySet<number>): readonly number[] {
+    return this.entries.flatMap(({ row }, s) => (states.has(row) ? [s] : []));
+  }
+
   /** Makes rows of states that are held while a point is solved read x' = 0. */
-  holdRows(held: ReadonlySet<number>): void {
-    this.entries.forEach(({ row }, s) => {
-      if (held.has(row)) this.elimination.values[s] = 0;
-    });
+  holdRows(slots: readonly number[]): void {
+    const { values } = this.elimination;
+    for (const slot of slots) values[slot] = 0;
   }
 
   /** Settles which rectifiers conduct: the one combination that agrees with the node voltages it leads to. */
   reconcile(y: Vector): void {
-    const cornered = this.parts.rectifiers.filter((rectifier) => rectifier.cornered);
-    if (cornered.length === 0) return;
+    const { rectifiers } = this.parts;
+    if (!rectifiers.some((rectifier) => rectifier.cornered)) return;
+    const cornered = rectifiers.filter((rectifier) => rectifier.cornered);
     const before = cornered.map((rectifier) => rectifier.conducting);
     const band = 2 * this.parts.surroundings.voltageBand;
     for (let combination = 0; combination < 2 ** cornered.length; combination++) {

@@ -1,4 +1,4 @@
-import type { Device } from "../devices/device.ts";
+import { Device } from "../devices/device.ts";
 import { copy, type Vector, zeros } from "../ode/vector.ts";
 import type { Line } from "./line.ts";
 
@@ -28,18 +28,20 @@ export function operatingPoint(
   for (const device of devices) device.guess(y);
   if (from) copy(from, y);
   const held = new Set([...kept, ...devices.flatMap((device) => device.held())]);
+  const slots = line.slotsOf(held);
+  const choosing = devices.filter((device) => device.choosePiece !== Device.prototype.choosePiece);
   const rate = zeros(line.size);
   let settled = 0;
   let shift = FIRST_SHIFT;
   for (let i = 0; i < 400; i++) {
     for (let k = 0; k < 2; k++) {
       line.observe(0, y);
-      for (const device of devices) device.choosePiece(y);
+      for (const device of choosing) device.choosePiece(y);
       line.reconcile(y);
     }
     line.rates(0, y, rate);
     line.linearize(0, y);
-    line.holdRows(held);
+    line.holdRows(slots);
     for (const state of held) rate[state] = 0;
     if (!line.factor(Math.max(shift, 1e-12))) return null;
     line.solve(rate);

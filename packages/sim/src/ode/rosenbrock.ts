@@ -35,16 +35,14 @@ export class Rosenbrock implements Integrator, Step {
   private readonly maxSteps: number = 0;
   private time = 0;
   private readonly y: number[];
+  /** The state of the stage of the moment; after an attempt that at its end. */
   private readonly yNew: number[];
-  private readonly yStage: number[];
   private readonly f: number[];
   private readonly ft: number[];
   /** Whether any rate depends on the time itself at present. */
   private timed = false;
   private readonly k: number[];
-  private readonly sum: number[];
   private readonly stages: Stages;
-  private readonly dense: readonly [number[], number[], number[]];
   private denseReady = false;
   /** No step was accepted since the restart. */
   private fresh = true;
@@ -60,12 +58,9 @@ export class Rosenbrock implements Integrator, Step {
     const vector = () => zeros(system.size);
     this.y = vector();
     this.yNew = vector();
-    this.yStage = vector();
     this.f = vector();
     this.ft = vector();
     this.k = vector();
-    this.sum = vector();
-    this.dense = [vector(), vector(), vector()];
     this.stages = new Stages(tableau, system.size);
   }
 
@@ -83,6 +78,7 @@ export class Rosenbrock implements Integrator, Step {
       this.system.timeRates(this.time, this.y, this.ft);
       this.timed = anyOf(this.ft);
       this.system.linearize(this.time, this.y);
+      this.stages.open(this.y);
       this.counters.evaluations++;
       this.counters.jacobians++;
       for (;;) {
@@ -131,15 +127,10 @@ export class Rosenbrock implements Integrator, Step {
       copy(this.yNew, out);
       return;
     }
-    if (!this.denseReady) this.prepareDense();
+    if (!this.denseReady) this.stages.prepareDense();
+    this.denseReady = true;
     const h = this.to - this.from;
-    const theta = h > 0 ? (t - this.from) / h : 1;
-    const rest = 1 - theta;
-    const { y, yNew, dense } = this;
-    const [h1, h2, h3] = dense;
-    const n = y.length;
-    const [b1, b2, b3] = [theta * rest, theta * theta * rest, theta * theta * theta * rest];
-    for (let i = 0; i < n; i++) out[i] = rest * y[i] + theta * yNew[i] + (b1 * h1[i] + b2 * h2[i] + b3 * h3[i]);
+    this.stages.interpolate(h > 0 ? (t - this.from) / h : 1, out);
   }
 
   /**
@@ -160,8 +151,8 @@ export class Rosenbrock implements Integrator, Step {
 
   /** One attempt; returns the error over the tolerance (infinite where the attempt is unusable). */
   private attempt(h: number): number {
-    const { system, tableau, stages, y, yNew, yStage, f, ft, k, sum, counters, timed } = this;
-    const n = y.length;
+    const { system, tableau, stages, yNew, f, ft, k, counters, timed } = this;
+    const n = k.length;
     counters.factorizations++;
     if (!system.factor(1 / (h * tableau.gamma))) return Number.POSITIVE_INFINITY;
     for (let s = 0; s < stages.count; s++) {
@@ -169,42 +160,19 @@ export class Rosenbrock implements Integrator, Step {
       if (s === 0) {
         for (let i = 0; i < n; i++) k[i] = f[i] + hd * ft[i];
       } else {
-        stages.combine(s, y, k, 1 / h, yStage, sum);
-        system.rates(this.time + tableau.c[s] * h, yStage, k);
+        stages.combine(s, k, 1 / h, yNew);
+        system.rates(this.time + tableau.c[s] * h, yNew, k);
         counters.evaluations++;
-        if (timed && hd !== 0) for (let i = 0; i < n; i++) k[i] += sum[i] + hd * ft[i];
-        else for (let i = 0; i < n; i++) k[i] += sum[i];
+        if (!timed || hd === 0) stages.addSum(k);
+        else stages.addTimedSum(k, hd, ft);
       }
       system.solve(k);
     }
-    stages.close(k);
-    for (let i = 0; i < n; i++) yNew[i] = yStage[i] + k[i];
-    const error = this.errorOf(k);
+    stages.close(k, yNew);
+    const { relative, absolute, first } = this.tolerance;
+    const error = stages.errorOf(k, this.fresh && first ? first : absolute, relative);
     if (!(error < Number.POSITIVE_INFINITY)) stages.clear();
     return error;
-  }
-
-  private errorOf(error: Vector): number {
-    const { y, yNew, tolerance } = this;
-    const { relative, absolute, first } = tolerance;
-    const floor = this.fresh && first ? first : absolute;
-    let worst = 0;
-    let sum = 0;
-    for (let i = 0; i < error.length; i++) {
-      const scale = floor[i] + relative * Math.max(Math.abs(y[i]), Math.abs(yNew[i]));
-      const ratio = Math.abs(error[i]) / scale;
-      if (!(ratio < 1e100)) return Number.POSITIVE_INFINITY;
-      if (ratio > worst) worst = ratio;
-      sum += ratio * ratio;
-    }
-    // Between the largest component and the root mean square: one state alone may not hide among quiet ones.
-    return Math.max(0.3 * worst, Math.sqrt(sum / error.length));
-  }
-
-  private prepareDense(): void {
-    const [h1, h2, h3] = this.dense;
-    this.stages.dense(h1, h2, h3);
-    this.denseReady = true;
   }
 
   private fail(reason: string): never {

@@ -33,34 +33,28 @@ export class SparsePattern {
  * The factors are L·U with a unit diagonal of L. Unknowns that nothing depends on, such as an integral or a temperature that only follows, stay
  * out of it: they are worked out last, one by one. The others, the core, are numbered by rank in the order of elimination and stored row by row:
  * each row of a solution is then one sum that never leaves the processor's registers.
+ *
+ * All that changes stands in one array and all positions in another: every round of a loop looks anew at each array that it reads.
  */
 export class SparseElimination {
   /** The matrix J by slot; the caller fills it. One entry more than there are slots stays 0: fill starts from it. */
   readonly values: number[];
   /**
-   * In the order of use: the rows of L from the first, those of U from the last, then the diagonal, once factored the pivots' inverses, that of those
-   * that follow behind that of the core.
+   * First the solution of the moment by rank. Then in the order of use: the rows of L from the first, those of U from the last, what drives those
+   * that follow, and the diagonal, once factored the pivots' inverses.
    */
-  private readonly lu: number[];
-  /** Which slot each place of `lu` starts from. */
+  private readonly numbers: number[];
+  /** Which slot each place of `numbers` behind the solution starts from. */
   private readonly source: readonly number[];
   /** Places on a diagonal that carry the shift. */
   private readonly shifted: readonly number[];
-  /** Row k of L stands from `low[k]` to `low[k + 1]`, row k of U from `up[k + 1]` to `up[k]`; `columns` has their ranks. */
-  private readonly low: readonly number[];
-  private readonly up: readonly number[];
-  private readonly columns: readonly number[];
-  /** What is changed by the products of an entry of L with a row of U, in the order of use. */
-  private readonly targets: readonly number[];
-  /** The unknown of each rank; those that follow come behind the core. */
-  private readonly order: readonly number[];
-  /** What the k-th that follows depends on stands from `drive[k]` to `drive[k + 1]`: the slot and the rank. */
-  private readonly drive: readonly number[];
-  private readonly driveSlots: readonly number[];
-  private readonly driveRanks: readonly number[];
+  /** Row by row: how many entries of L; for each the place of its pivot, how many places it changes, the first of what it changes them by, and those. */
+  private readonly factoring: readonly number[];
+  /** Row by row, the rows of L, those of U, and those that follow: the unknown, how many entries, and their ranks. */
+  private readonly solving: readonly number[];
   private readonly core: number = 0;
   private readonly diagonal: number = 0;
-  private readonly work: number[];
+  readonly operations: { readonly factor: number; readonly solve: number };
 
   constructor(
     readonly size: number,
@@ -68,98 +62,101 @@ export class SparseElimination {
     order: readonly number[],
     shifted: readonly boolean[],
   ) {
-    const needed = new Set(entries.flatMap(({ row, column }) => (row === column ? [] : [column])));
-    const ranked = [
-      ...order.filter((unknown) => needed.has(unknown)),
-      ...order.filter((unknown) => !needed.has(unknown)),
-    ];
+    const needed = order.map(() => false);
+    for (const { row, column } of entries) if (row !== column) needed[column] = true;
+    const ranked = [...order.filter((unknown) => needed[unknown]), ...order.filter((unknown) => !needed[unknown])];
     const rank = new Int32Array(size);
-    ranked.forEach((unknown, k) => {
-      rank[unknown] = k;
-    });
-    this.order = ranked;
-    this.core = needed.size;
-    const { core } = this;
-    const slots = entries.map(({ row, column }, slot) => ({ slot, row: rank[row], column: rank[column] }));
-    const rows = filledRows(core, slots);
+    for (let k = 0; k < size; k++) rank[ranked[k]] = k;
+    const core = needed.filter(Boolean).length;
+    const { slots, lower, upper } = filledRows(core, size, rank, entries);
+    const empty = entries.length;
+    const slotAt = (row: number, column: number) =>
+      slots[row * size + column] > 0 ? slots[row * size + column] - 1 : empty;
 
     const source: number[] = [];
-    const columns: number[] = [];
-    const places = rows.map(() => new Map<number, number>());
-    const store = (k: number, wanted: (column: number) => boolean) => {
-      for (const column of [...rows[k].keys()].filter(wanted).sort((a, b) => a - b)) {
-        source.push(rows[k].get(column) ?? entries.length);
-        places[k].set(column, columns.push(column) - 1);
+    const solving: number[] = [];
+    const store = (row: number, columns: readonly number[]) => {
+      solving.push(ranked[row], columns.length);
+      for (const column of columns) {
+        source.push(slotAt(row, column));
+        solving.push(column);
       }
-      return columns.length;
     };
-    this.low = Array.from([0, ...rows.keys()], (k, at) => (at === 0 ? 0 : store(k, (column) => column < k)));
-    const ups = [columns.length];
-    for (let k = core - 1; k >= 0; k--) ups.push(store(k, (column) => column > k));
-    this.up = ups.reverse();
-    this.columns = columns;
-    this.diagonal = columns.length;
-    for (let k = 0; k < size; k++) source.push(entries.length);
-    for (const { slot, row, column } of slots) if (row === column) source[this.diagonal + row] = slot;
-    this.source = source;
-    const { diagonal, low, up } = this;
-    this.shifted = ranked.flatMap((unknown, k) => (shifted[unknown] ? [diagonal + k] : []));
-    const targets: number[] = [];
+    /** Where a row of L or of U begins among the numbers. */
+    const [lowFrom, upFrom] = [new Int32Array(core), new Int32Array(core)];
     for (let k = 0; k < core; k++) {
-      for (let l = low[k]; l < low[k + 1]; l++) {
-        const pivot = columns[l];
-        for (let u = up[pivot + 1]; u < up[pivot]; u++) {
-          const column = columns[u];
-          targets.push(column === k ? diagonal + k : (places[k].get(column) ?? -1));
-        }
+      lowFrom[k] = size + source.length;
+      store(k, lower[k]);
+    }
+    for (let k = core - 1; k >= 0; k--) {
+      upFrom[k] = size + source.length;
+      store(k, upper[k]);
+    }
+    for (let k = core; k < size; k++) store(k, drivesOf(slots, k, size));
+    const diagonal = size + source.length;
+    for (let k = 0; k < size; k++) source.push(slotAt(k, k));
+
+    const placeOf = (row: number, column: number) => {
+      if (column === row) return diagonal + row;
+      return column < row ? lowFrom[row] + lower[row].indexOf(column) : upFrom[row] + upper[row].indexOf(column);
+    };
+    const factoring: number[] = [];
+    let changes = 0;
+    for (let k = 0; k < core; k++) {
+      factoring.push(lower[k].length);
+      for (const pivot of lower[k]) {
+        const columns = upper[pivot];
+        factoring.push(diagonal + pivot, columns.length, upFrom[pivot]);
+        for (const column of columns) factoring.push(placeOf(k, column));
+        changes += 1 + columns.length;
       }
     }
-    this.targets = targets;
-
-    const drives = Array.from({ length: size - core }, (_, k) =>
-      slots.filter(({ row, column }) => row === core + k && column !== row),
-    );
-    this.drive = [0, ...drives.map((_, k) => drives.slice(0, k + 1).flat().length)];
-    this.driveSlots = drives.flat().map(({ slot }) => slot);
-    this.driveRanks = drives.flat().map(({ column }) => column);
-    this.values = zeros(entries.length + 1);
-    this.lu = zeros(source.length);
-    this.work = zeros(size);
+    this.source = source;
+    this.solving = solving;
+    this.factoring = factoring;
+    this.core = core;
+    this.diagonal = diagonal;
+    this.shifted = Array.from({ length: size }, (_, k) => k)
+      .filter((k) => shifted[ranked[k]])
+      .map((k) => diagonal + k);
+    this.operations = { factor: changes, solve: source.length };
+    this.values = zeros(empty + 1);
+    this.numbers = zeros(size + source.length);
   }
 
   /** Number of stored entries after fill. */
   get stored(): number {
-    return this.lu.length + this.driveSlots.length;
-  }
-
-  /** Multiplications of a factorization and of a solution: what they cost on any machine. */
-  get operations(): { readonly factor: number; readonly solve: number } {
-    const { low, targets, core, stored } = this;
-    return { factor: targets.length + low[core], solve: stored };
+    return this.source.length;
   }
 
   /** Factors shift·S − J, S the diagonal of the shifted unknowns; false where a pivot vanishes or is not finite. */
   factor(shift: number): boolean {
-    const { lu, values, source, shifted, low, up, columns, targets, diagonal, core, size } = this;
-    for (let e = 0; e < source.length; e++) lu[e] = -values[source[e]];
-    for (let s = 0; s < shifted.length; s++) lu[shifted[s]] += shift;
+    const { numbers, values, source, shifted, factoring, diagonal, core, size } = this;
+    for (let e = 0; e < source.length; e++) numbers[size + e] = -values[source[e]];
+    for (let s = 0; s < shifted.length; s++) numbers[shifted[s]] += shift;
+    let low = size;
     let p = 0;
     for (let k = 0; k < core; k++) {
-      const end = low[k + 1];
-      for (let l = low[k]; l < end; l++) {
-        const column = columns[l];
-        const factor = lu[l] * lu[diagonal + column];
-        lu[l] = factor;
-        const to = up[column];
-        for (let u = up[column + 1]; u < to; u++) lu[targets[p++]] -= factor * lu[u];
+      let left = factoring[p++];
+      for (; left > 0; left--) {
+        const factor = numbers[low] * numbers[factoring[p]];
+        numbers[low++] = factor;
+        let count = factoring[p + 1];
+        let up = factoring[p + 2];
+        p += 3;
+        for (; count > 1; count -= 2, up += 2, p += 2) {
+          numbers[factoring[p]] -= factor * numbers[up];
+          numbers[factoring[p + 1]] -= factor * numbers[up + 1];
+        }
+        if (count > 0) numbers[factoring[p++]] -= factor * numbers[up];
       }
-      const pivot = lu[diagonal + k];
+      const pivot = numbers[diagonal + k];
       if (!isUsable(pivot)) return false;
-      lu[diagonal + k] = 1 / pivot;
+      numbers[diagonal + k] = 1 / pivot;
     }
     for (let d = diagonal + core; d < diagonal + size; d++) {
-      if (!isUsable(lu[d])) return false;
-      lu[d] = 1 / lu[d];
+      if (!isUsable(numbers[d])) return false;
+      numbers[d] = 1 / numbers[d];
     }
     return true;
   }
@@ -169,28 +166,38 @@ export class SparseElimination {
    * are not told.
    */
   solve(b: Vector): void {
-    const { lu, values, order, low, up, columns, drive, driveSlots, driveRanks, diagonal, core, size, work } = this;
+    const { numbers, solving, diagonal, core, size } = this;
     const given = b.length;
-    let e = 0;
+    let e = size;
+    let p = 0;
     for (let k = 0; k < core; k++) {
-      const unknown = order[k];
+      const unknown = solving[p];
+      let count = solving[p + 1];
       let x = unknown < given ? b[unknown] : 0;
-      for (const end = low[k + 1]; e < end; e++) x -= lu[e] * work[columns[e]];
-      work[k] = x;
+      p += 2;
+      for (; count > 1; count -= 2, e += 2, p += 2)
+        x = x - numbers[e] * numbers[solving[p]] - numbers[e + 1] * numbers[solving[p + 1]];
+      if (count > 0) x -= numbers[e++] * numbers[solving[p++]];
+      numbers[k] = x;
     }
     for (let k = core - 1; k >= 0; k--) {
-      let x = work[k];
-      for (const end = up[k]; e < end; e++) x -= lu[e] * work[columns[e]];
-      x *= lu[diagonal + k];
-      work[k] = x;
-      const unknown = order[k];
+      const unknown = solving[p];
+      let count = solving[p + 1];
+      let x = numbers[k];
+      p += 2;
+      for (; count > 1; count -= 2, e += 2, p += 2)
+        x = x - numbers[e] * numbers[solving[p]] - numbers[e + 1] * numbers[solving[p + 1]];
+      if (count > 0) x -= numbers[e++] * numbers[solving[p++]];
+      x *= numbers[diagonal + k];
+      numbers[k] = x;
       if (unknown < given) b[unknown] = x;
     }
     for (let k = core; k < size; k++) {
-      const unknown = order[k];
+      const unknown = solving[p];
       let x = unknown < given ? b[unknown] : 0;
-      for (let d = drive[k - core]; d < drive[k - core + 1]; d++) x += values[driveSlots[d]] * work[driveRanks[d]];
-      if (unknown < given) b[unknown] = x * lu[diagonal + k];
+      let count = solving[p + 1];
+      for (p += 2; count > 0; count--) x -= numbers[e++] * numbers[solving[p++]];
+      if (unknown < given) b[unknown] = x * numbers[diagonal + k];
     }
   }
 }
@@ -200,18 +207,43 @@ function isUsable(pivot: number): boolean {
   return Math.abs(pivot) > 1e-280 && pivot - pivot === 0;
 }
 
-/** The rows of the core with their fill: by column, the slot that the entry starts from; none where it is fill. */
+/**
+ * The rows by rank with the fill of the core: what stands in a square of entries (0 nothing, −1 fill, else one more than its slot), and by row of the
+ * core the columns before and behind the diagonal.
+ */
 function filledRows(
   core: number,
-  slots: readonly { slot: number; row: number; column: number }[],
-): Map<number, number | null>[] {
-  const rows = Array.from({ length: core }, (_, k) => new Map<number, number | null>([[k, null]]));
-  for (const { slot, row, column } of slots) if (row < core) rows[row].set(column, slot);
-  for (let i = 0; i < core; i++) {
-    for (let k = 0; k < i; k++) {
-      if (!rows[i].has(k)) continue;
-      for (const column of rows[k].keys()) if (column > k && !rows[i].has(column)) rows[i].set(column, null);
-    }
+  size: number,
+  rank: Int32Array,
+  entries: readonly { row: number; column: number }[],
+): { slots: Int32Array; lower: number[][]; upper: number[][] } {
+  const slots = new Int32Array(size * size);
+  for (let slot = 0; slot < entries.length; slot++) {
+    const { row, column } = entries[slot];
+    slots[rank[row] * size + rank[column]] = slot + 1;
   }
-  return rows;
+  const lower: number[][] = [];
+  const upper: number[][] = [];
+  for (let i = 0; i < core; i++) {
+    const own = i * size;
+    const before: number[] = [];
+    const behind: number[] = [];
+    for (let k = 0; k < i; k++) {
+      if (slots[own + k] === 0) continue;
+      before.push(k);
+      for (const column of upper[k]) if (slots[own + column] === 0) slots[own + column] = -1;
+    }
+    for (let k = i + 1; k < core; k++) if (slots[own + k] !== 0) behind.push(k);
+    lower.push(before);
+    upper.push(behind);
+  }
+  return { slots, lower, upper };
+}
+
+/** The columns on which one that only follows depends. */
+function drivesOf(slots: Int32Array, row: number, size: number): number[] {
+  const columns: number[] = [];
+  for (let column = 0; column < size; column++)
+    if (column !== row && slots[row * size + column] > 0) columns.push(column);
+  return columns;
 }

@@ -9,7 +9,8 @@ export interface Vector {
  * loop; short loops over a plain one are up to twice as fast. Nobody may put anything else into it, nor lengthen it.
  */
 export function zeros(length: number): number[] {
-  const out = Array.from({ length }, () => 0.5);
+  const out: number[] = [];
+  for (let k = 0; k < length; k++) out.push(0.5);
   for (let k = 0; k < length; k++) out[k] = 0;
   return out;
 }

@@ -29,6 +29,7 @@ export interface Sources {
  * origin; keys that nobody asked for are reported as having no effect.
  */
 export class Section {
+  /** Fields. */
   private readonly asked: string[] = [];
 
   constructor(
@@ -74,7 +75,7 @@ export class Section {
 
   /** The written value of a key as it is, asked for; undefined where nothing stands. */
   raw(field: string): unknown {
-    this.ask(field);
+    this.asked.push(field);
     return this.written[keyOf(field)];
   }
 
@@ -93,10 +94,11 @@ export class Section {
 
   /** Reports the keys that nothing asked for. */
   finish(because: string): void {
+    const asked = new Set(this.asked.map(keyOf));
     for (const key of Object.keys(this.written)) {
-      if (this.asked.includes(key)) continue;
+      if (asked.has(key)) continue;
       this.sheet.error("key-without-effect", [...this.path, key], `\`${key}\` has no effect ${because}.`, {
-        allowed: [...new Set(this.asked)].join(" | "),
+        allowed: [...asked].join(" | "),
         hint: "delete the line, or say what it belongs to",
         received: key,
         at: "key",
@@ -109,7 +111,7 @@ export class Section {
   }
 
   private find(field: string, rule: Cited<unknown> | null, show: (value: unknown) => string): unknown {
-    this.ask(field);
+    this.asked.push(field);
     const key = keyOf(field);
     const path = [...this.path, key];
     if (this.sheet.isSpoilt(path)) return SPOILT;
@@ -121,8 +123,9 @@ export class Section {
     const ofPart = part !== null && Object.hasOwn(part.values, dotted) ? part.values[dotted] : null;
     const cited = ofPart ?? rule ?? (Object.hasOwn(defaults, ownDefault) ? defaults[ownDefault] : null);
     if (cited === null || cited.value === null) return null;
-    if (typeof cited.value === "number") this.sheet.amounts.set(pathText(path), cited.value);
-    this.note(field, show(cited.value), cited, cited === ofPart ? (part?.name ?? null) : null);
+    const place = pathText(path);
+    if (typeof cited.value === "number") this.sheet.amounts.set(place, cited.value);
+    this.write(place, this.words(key), show(cited.value), cited, cited === ofPart ? (part?.name ?? null) : null);
     return cited.value;
   }
 
@@ -133,19 +136,24 @@ export class Section {
     cited: Pick<Cited<unknown>, "source" | "mark">,
     partClass: string | null = null,
   ): void {
-    const words = `${this.sources.prefix}${field}`.split(".").map(keyOf).join(", ");
-    this.sheet.origins.push({
-      path: pathText([...this.path, keyOf(field)]),
-      label: `${this.sources.noun}: ${words}`,
-      value,
-      source: cited.source,
-      mark: cited.mark,
-      partClass,
-    });
+    const key = keyOf(field);
+    this.write(pathText([...this.path, key]), this.words(key), value, cited, partClass);
   }
 
-  private ask(field: string): void {
-    this.asked.push(keyOf(field));
+  private write(
+    path: string,
+    words: string,
+    value: string,
+    { source, mark }: Pick<Cited<unknown>, "source" | "mark">,
+    partClass: string | null,
+  ): void {
+    this.sheet.origins.push({ path, label: `${this.sources.noun}: ${words}`, value, source, mark, partClass });
+  }
+
+  /** A key behind those of the maps around it. */
+  private words(key: string): string {
+    const { prefix } = this.sources;
+    return prefix === "" ? key : [...prefix.split(".").slice(0, -1).map(keyOf), key].join(", ");
   }
 
   private missing<T>(field: string, instead: T): T {

@@ -111,6 +111,7 @@ export class Sheet {
   }
 
   isSpoilt(path: Path): boolean {
+    if (this.bad.size === 0) return false;
     for (let length = 0; length <= path.length; length += 1) {
       if (this.bad.has(pathText(path.slice(0, length)))) return true;
     }

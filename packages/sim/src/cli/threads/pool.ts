@@ -31,8 +31,9 @@ export function startThreads<Setup, Task, Result>(module: URL, setup: Setup, siz
     maxThreads: size,
     // A thread that waits for a message takes it sooner, and can be ended any time.
     useAtomics: false,
-    // Short-lived objects are most of what a run makes; without a bound each thread would let them pile up.
-    resourceLimits: { maxYoungGenerationSizeMb: 4, maxOldGenerationSizeMb: 192 },
+    // Short-lived objects are most of what a run makes: without a bound each thread would let them pile up, and in a narrow one they are collected so
+    // often that it takes nearly a tenth of the work.
+    resourceLimits: { maxYoungGenerationSizeMb: 16, maxOldGenerationSizeMb: 192 },
     workerData: { module: module.href, setup },
   });
   return {
