@@ -26,21 +26,21 @@ describe("bounds that leave the truth out", () => {
       expect(valueSentence(found.values[k]!)).toContain("at a bound of");
       expect(found.untold.join(" ")).toContain("and the capture would have it beyond");
     },
-    120_000,
+    240_000,
   );
 });
 
 describe("a truth that lies on a bound", () => {
-  test("is found, with an interval that reaches to the bound: of ten captures none is told to want beyond", async () => {
+  test("is found, with an interval that reaches to the bound: of five captures none is told to want beyond", async () => {
     let inside = 0;
-    for (let seed = 1; seed <= 10; seed++) {
+    for (let seed = 1; seed <= 5; seed++) {
       const { values } = await fitted(line({ [OFF]: "331 ms" }), [OFF, `${TRIP} = 15…16 V`], seed);
       expect(values[1]!.state).toBe("found");
       if (values[1]!.from === 15) inside++;
     }
-    // 97.5 % each by the shorter of both intervals: fewer than eight of ten would be two in a thousand.
-    expect(inside).toBeGreaterThanOrEqual(8);
-  }, 120_000);
+    // 97.5 % each by the shorter of both intervals: fewer than four of five would be six in a thousand.
+    expect(inside).toBeGreaterThanOrEqual(4);
+  }, 240_000);
 });
 
 test("an interval with one end at a bound is told by its ends", () => {
