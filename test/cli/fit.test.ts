@@ -41,8 +41,18 @@ test("as JSON, with the whole scenario and no curves", async () => {
   expect(told.channels[0]).not.toHaveProperty("captured");
 }, 120_000);
 
+test("without --free: laid on the run as it stands, nothing moves", async () => {
+  const { status, stdout } = await railfault("fit", line, capture, "--csv", out("laid.csv"));
+  expect(status).toBe(0);
+  const said = unwrapped(stdout);
+  expect(said).toContain("The run as it stands and the capture differ by no more than noise.");
+  expect(said).toContain("What happened when");
+  expect(said).not.toContain("Values, with intervals");
+  expect(readFileSync(out("laid.csv"), "utf8").split("\r\n").length).toBeGreaterThan(6);
+}, 60_000);
+
 test.each([
-  [[line, capture], "--free VALUES says which values may move"],
+  [[line, capture, "--out", "fitted.yaml"], "--free VALUES says which may move"],
   [[line, capture, "--free", "crowbar.trip voltage", "--zero", "3"], "--zero takes a share from 0 to 0.2"],
   [[line, capture, "--free", "crowbar.trip voltage", "--scheme", "dark"], "--scheme says how --svg FILE"],
   [[line, capture, "--free", "crowbar.trip volt, ambient.x"], "did you mean `crowbar.trip voltage`?"],

@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
-import { momentsOf, quantile, walk } from "../../../packages/sim/src/study/fit/slice.ts";
+import { momentsOf, walk } from "../../../packages/sim/src/study/fit/slice.ts";
 import { unitsAt } from "../../../packages/sim/src/study/pool/counter.ts";
+import { quantile } from "../../../packages/sim/src/study/spread/statistics.ts";
 
 const ROUNDS = 8000;
 

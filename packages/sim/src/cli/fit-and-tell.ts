@@ -6,7 +6,7 @@ import { checkScenario } from "../report/run-scenario.ts";
 import { svgText } from "../report/svg-text.ts";
 import { formatIssues } from "../scenario/index.ts";
 import { fitData } from "../study/fit/figure-data.ts";
-import { fitScenario } from "../study/fit/fit.ts";
+import { fitScenario, layCapture } from "../study/fit/fit.ts";
 import { FIT_FORMAT, fitCsv, fitJson, fitStatus, renderFit } from "../study/fit/report.ts";
 import type { Fit, FitOptions } from "../study/fit/types.ts";
 import { readCaptureFile } from "./read-capture.ts";
@@ -20,7 +20,9 @@ import { type Target, writeOutput } from "./write-output.ts";
 export interface FitRequest {
   readonly file: string;
   readonly captureFile: string;
-  readonly options: FitOptions;
+  /** Which values may move; null: none, the capture is laid on the run as it stands. */
+  readonly free: readonly string[] | null;
+  readonly options: Omit<FitOptions, "free">;
   readonly targets: readonly (Target & { readonly kind: "out" | "csv" | "svg" | "png" })[];
   readonly figure: { readonly size: SizeName; readonly scheme: "light" | "dark" };
   readonly json: boolean;
@@ -28,7 +30,7 @@ export interface FitRequest {
 
 /** Reads both, fits, prints, writes; gives the exit status. */
 export async function fitAndTell(request: FitRequest, terminal: Terminal): Promise<number> {
-  const { file, captureFile, options, targets, json } = request;
+  const { file, captureFile, free, options, targets, json } = request;
   const text = readInput(file, LARGEST_SCENARIO);
   const checked = checkScenario(text, file);
   const read = readCaptureFile(captureFile, {}, terminal);
@@ -37,9 +39,11 @@ export async function fitAndTell(request: FitRequest, terminal: Terminal): Promi
     ...(read.status === "read" && read.capture !== null ? [] : read.issues),
   ];
   if (wrong.length > 0 || read.capture === null) return refuseStudy(FIT_FORMAT, wrong, json, terminal);
-  const answer = await fitScenario(text, file, read.capture, options, {
-    progress: progressOf(terminal),
-  });
+  const hooks = { progress: progressOf(terminal) };
+  const answer =
+    free === null
+      ? await layCapture(text, file, read.capture, options, hooks)
+      : await fitScenario(text, file, read.capture, { ...options, free }, hooks);
   if (answer.kind === "refused") return refuseStudy(FIT_FORMAT, answer.issues, json, terminal);
   const status = fitStatus(answer);
   if (json) printStudyJson(FIT_FORMAT, { status: "fitted", exitStatus: status, ...fitJson(answer) }, terminal);

@@ -6,14 +6,15 @@ import { checkTargets } from "./write-output.ts";
 
 export const fit: Command = {
   name: "fit",
-  usage: "SCENARIO CAPTURE --free PATH[=FROM…TO],… [options]",
+  usage: "SCENARIO CAPTURE [--free PATH[=FROM…TO],…] [options]",
   summary: "find values of a scenario from a capture of the real line",
   about: [
     "Lays a capture on a run of the scenario and finds the values that make the two alike: least squares of waveforms and event times together. Tells intervals meant for 95 %, what the capture cannot tell, and what it shows that the model lacks; writes the scenario with the values found, and judges it.",
+    "Without --free no value moves: the capture is laid on the run as it stands, and what the two differ in is told.",
     "Each value is a path, with bounds behind a = if need be: 'crowbar.trip voltage, sources[0].limit.off time=200…400 ms'. Without bounds: from a third to three times of what stands in the scenario.",
   ],
   options: [
-    { name: "free", value: "VALUES", about: "which values may move" },
+    { name: "free", value: "VALUES", about: "which values may move; left out: none does" },
     {
       name: "channels",
       value: "WHICH",
@@ -37,14 +38,14 @@ export const fit: Command = {
     ...pictureOptions,
   ],
   statuses: [
-    [0, "values were found, and what is left is noise"],
-    [1, "the capture shows something that the model lacks, or is of another line"],
+    [0, "values were found, or none was to move, and what is left is noise"],
+    [1, "the capture shows something that the model lacks, is of another line, or tells none of the values"],
     [2, "bad input, or a file that cannot be written"],
   ],
   examples: [
     "railfault fit hut.yaml bench.csv --free 'crowbar.trip voltage, sources[0].limit.off time' --out fitted.yaml",
     "railfault fit hut.yaml bench.csv --free 'crowbar.trip voltage=14..16 V' --svg overlay.svg",
-    "railfault fit hut.yaml bench.csv --free 'crowbar.trip voltage' --channels 'CH1 = relay_radio_V'",
+    "railfault fit hut.yaml bench.csv --channels 'CH1 = relay_radio_V' --svg overlay.svg",
   ],
   names: { what: "The scenario file and the capture", least: 2, most: 2 },
   run: fitCommand,
@@ -60,7 +61,10 @@ async function fitCommand({ names, values, switches }: Arguments, terminal: Term
   const [file = "", captureFile = ""] = names;
   const problems: string[] = [];
   const free = values.get("free");
-  if (free === undefined) problems.push("--free VALUES says which values may move: --free 'crowbar.trip voltage'.");
+  if (free === undefined && values.has("out"))
+    problems.push(
+      "--out writes values that were found: --free VALUES says which may move: --free 'crowbar.trip voltage'.",
+    );
   const zero = Number(values.get("zero") ?? USUAL_ZERO);
   if (!(zero >= 0 && zero <= 0.2)) problems.push(`--zero takes a share from 0 to 0.2, not "${values.get("zero")}".`);
   figureProblems(values, problems);
@@ -77,8 +81,8 @@ async function fitCommand({ names, values, switches }: Arguments, terminal: Term
     {
       file,
       captureFile,
+      free: free === undefined ? null : listed(free),
       options: {
-        free: listed(free ?? ""),
         channels: listed(values.get("channels") ?? ""),
         align: values.get("align") === "correlation" ? "correlation" : "threshold",
         zero,

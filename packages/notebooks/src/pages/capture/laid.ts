@@ -1,4 +1,12 @@
-import { type EventRow, type Fit, fitCsv, fitHeadline, formatQuantity, measuredText } from "@railfault/sim";
+import {
+  alignmentSentence,
+  type EventRow,
+  type Fit,
+  fitCsv,
+  fitHeadline,
+  formatQuantity,
+  measuredText,
+} from "@railfault/sim";
 import { type FitFigureData, fitData, fitFigure } from "@railfault/sim/figures";
 import { el, setText } from "../../controls/index.ts";
 import { figurePlace } from "../../show/index.ts";
@@ -47,18 +55,14 @@ export function laidView(label: string) {
     },
     show(fit: Fit): void {
       shown = fit;
-      const { misfits: sentences, isAnother, shift, alignment, leftOut } = fit;
+      const { misfits: sentences, isAnother, isQuiet, leftOut } = fit;
       const alike = sentences.length === 0;
-      answer.dataset.tone = isAnother ? "endangered" : alike ? "safe" : "withstood";
-      setText(tag, isAnother ? "Another line" : alike ? "They agree" : "They differ");
+      answer.dataset.tone = isAnother ? "endangered" : alike ? (isQuiet ? "none" : "safe") : "withstood";
+      setText(tag, isAnother ? "Another line" : isQuiet ? "No event" : alike ? "They agree" : "They differ");
       setText(headline, fitHeadline(fit));
-      const by = alignment.by === "threshold" ? "its first edge" : "its likeness";
       const without =
         leftOut.length === 0 ? "" : ` Left out, for nothing in the line is called so: ${leftOut.join(", ")}.`;
-      setText(
-        place,
-        `The capture begins ${withMinus(measuredText(shift, "time"))} into the run, laid by ${by}; likeness ${alignment.likeness.toFixed(3)}.${without}`,
-      );
+      setText(place, `${withMinus(alignmentSentence(fit))}${without}`);
       misfits.put(sentences);
       picture.element.hidden = false;
       picture.show(fitData(fit));

@@ -15,18 +15,29 @@ export interface Alignment {
   readonly by: "threshold" | "correlation";
   /** Likeness of the two at this shift, −1 … 1: Pearson's coefficient. */
   readonly likeness: number;
+  /** The same with the run's times bent so that its edges lie on the capture's, times the share of edges that found their like: how sure this place is. */
+  readonly score: number;
   /** The first edges of the two that were laid on each other; null where the likeness alone decided. */
   readonly first: readonly [captured: number, simulated: number] | null;
 }
 
-/** Points at which likeness is looked at. */
+/** Points at which likeness is looked at; fewer where the run is many times as long as the capture, and how many times at most. */
 const POINTS = 2048;
+const LEAST_POINTS = 64;
+const MOST_IN_ALL = 1 << 17;
+const MOST_LENGTHS = 4096;
+/** By what share more is left at a place that counts as being as good as the best one: of such places the first is taken. */
+const AS_GOOD = 0.02;
+/** Of its length so much of a capture may lie before a run's beginning, where all is as it was, or behind its end. */
+const BEFORE = 1;
+const BEHIND = 0.75;
 
 /**
  * Lays a captured waveform on a simulated one.
  *
  * By threshold: the capture's first edge (from well below the middle of its range to well above, or the other way) on that edge of the simulated one with which the
- * two look most alike. By correlation: the shift with the largest coefficient, all of them at once by Fourier's transform, refined by a parabola.
+ * two look most alike. By correlation: the shift at which the squares of what is left have the smallest sum, all of them at once by Fourier's transform, refined by a
+ * parabola; so levels count, by which alone one stretch of a ramp differs from the next.
  *
  * @param captured as recorded, in its own times
  * @param simulated of a run, in the run's times
@@ -55,7 +66,7 @@ function byThreshold(captured: Waveform, simulated: Waveform, level: EdgeLevel, 
   if (first === undefined) return null;
   const curve = new LineCurve(simulated.time, simulated.values);
   const edges = edgesOf(simulated, level, 0);
-  let best: (Alignment & { readonly score: number }) | null = null;
+  let best: Alignment | null = null;
   for (const [k, edge] of edges.entries()) {
     if (edge.sign !== first.sign) continue;
     const shift = edge.time - first.time;
@@ -64,9 +75,7 @@ function byThreshold(captured: Waveform, simulated: Waveform, level: EdgeLevel, 
     if (best !== null && score <= best.score + 1e-3) continue;
     best = { shift, by: "threshold", likeness: likenessAt(captured, curve, shift), first: [0, k], score };
   }
-  if (best === null) return null;
-  const { shift, by, likeness, first: laid } = best;
-  return { shift, by, likeness, first: laid };
+  return best;
 }
 
 /** A map of times that takes each first time to its second, straight in between and with the same pace outside. */
@@ -85,6 +94,15 @@ export function bendingBy(knots: readonly (readonly [from: number, to: number])[
 /** Pearson's coefficient of the capture's values and the simulated ones at the shifted times. */
 export function likenessAt(captured: Waveform, simulated: LineCurve, shift: number): number {
   return likenessOf(captured, simulated, (t) => t + shift);
+}
+
+/** The same with the run's times bent so that each knot's second time lies on its first. */
+export function likenessBent(
+  captured: Waveform,
+  simulated: LineCurve,
+  knots: readonly (readonly [from: number, to: number])[],
+): number {
+  return likenessOf(captured, simulated, bendingBy(knots));
 }
 
 function likenessOf({ time, values }: Waveform, simulated: LineCurve, timeOf: (t: number) => number): number {
@@ -106,37 +124,45 @@ function likenessOf({ time, values }: Waveform, simulated: LineCurve, timeOf: (t
 
 function byCorrelation(captured: Waveform, simulated: Waveform): Alignment {
   const [c0, c1] = [captured.time[0], captured.time[captured.time.length - 1]];
-  const [s0, s1] = [simulated.time[0], simulated.time[simulated.time.length - 1]];
-  const step = (c1 - c0) / POINTS;
-  const many = Math.min(16 * POINTS, Math.max(2, Math.ceil((s1 - s0) / step)));
-  const size = powerOfTwo(POINTS + many);
-  const own = sampled(captured, c0, step, POINTS, size);
-  const other = sampled(simulated, s0, step, many, size);
+  const s0 = simulated.time[0];
+  const s1 = Math.min(simulated.time[simulated.time.length - 1], s0 + MOST_LENGTHS * (c1 - c0));
+  const lengths = (s1 - s0) / (c1 - c0) + BEFORE + BEHIND;
+  const points = Math.round(Math.min(POINTS, Math.max(LEAST_POINTS, MOST_IN_ALL / lengths)));
+  const step = (c1 - c0) / points;
+  const many = Math.max(points + 2, Math.ceil(lengths * points));
+  const begin = s0 - BEFORE * (c1 - c0);
+  const size = powerOfTwo(points + many);
+  const level = captured.values.reduce((sum, value) => sum + value / captured.values.length, 0);
+  const own = sampled(captured, level, c0, step, points, size);
+  const other = sampled(simulated, level, begin, step, many, size);
+  const squares = new Float64Array(many + 1);
+  for (let k = 0; k < many; k++) squares[k + 1] = squares[k] + other.re[k] ** 2;
+  const ofOwn = own.re.reduce((sum, each) => sum + each * each, 0);
   fourier(own.re, own.im);
   fourier(other.re, other.im);
   // conj(own)·other, transformed back by the same transform of the conjugate.
   const re = own.re.map((x, k) => x * other.re[k] + own.im[k] * other.im[k]);
   const im = own.re.map((x, k) => own.im[k] * other.re[k] - x * other.im[k]);
   fourier(re, im);
-  let at = 0;
-  for (let k = 0; k < Math.max(1, many - POINTS / 4); k++) if (re[k] > re[at]) at = k;
-  const [left, middle, right] = [re[(at + size - 1) % size], re[at], re[(at + 1) % size]];
-  const bend = left - 2 * middle + right;
-  const off = bend < 0 ? Math.max(-0.5, Math.min(0.5, (0.5 * (left - right)) / bend)) : 0;
-  const shift = s0 + (at + off) * step - c0;
-  const curve = new LineCurve(simulated.time, simulated.values);
-  return { shift, by: "correlation", likeness: likenessAt(captured, curve, shift), first: null };
+  const left = Float64Array.from({ length: many - points + 1 }, (_, k) =>
+    Math.max(0, ofOwn - (2 * re[k]) / size + squares[k + points] - squares[k]),
+  );
+  const least = left.reduce((min, each) => Math.min(min, each), Number.POSITIVE_INFINITY);
+  let at = left.findIndex((each) => each <= (1 + AS_GOOD) * least);
+  const beyond = Math.min(left.length, at + points / 16);
+  for (let k = at; k < beyond; k++) if (left[k] < left[at]) at = k;
+  const [before, here, after] = [left[at - 1] ?? left[at], left[at], left[at + 1] ?? left[at]];
+  const bend = before - 2 * here + after;
+  const off = bend > 0 ? Math.max(-0.5, Math.min(0.5, (0.5 * (before - after)) / bend)) : 0;
+  const shift = begin + (at + off) * step - c0;
+  const likeness = likenessAt(captured, new LineCurve(simulated.time, simulated.values), shift);
+  return { shift, by: "correlation", likeness, score: likeness, first: null };
 }
 
-/** Less its mean, so that levels alone make nothing alike. */
-function sampled({ time, values }: Waveform, from: number, step: number, count: number, size: number) {
+/** Means over equal steps, less a level that both have in common. */
+function sampled({ time, values }: Waveform, level: number, from: number, step: number, count: number, size: number) {
   const curve = new LineCurve(time, values);
   const re = new Float64Array(size);
-  let sum = 0;
-  for (let k = 0; k < count; k++) {
-    re[k] = curve.mean(from + (k + 0.5) * step, step);
-    sum += re[k];
-  }
-  for (let k = 0; k < count; k++) re[k] -= sum / count;
+  for (let k = 0; k < count; k++) re[k] = curve.mean(from + (k + 0.5) * step, step) - level;
   return { re, im: new Float64Array(size) };
 }

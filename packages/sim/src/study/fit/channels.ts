@@ -1,9 +1,9 @@
 import { type Curve, curveOf } from "../../capture/judge/curve.ts";
-import { resolutionOf } from "../../capture/judge/resolution.ts";
 import type { Capture, CapturedChannel } from "../../capture/types.ts";
 import type { Issue } from "../../issue/issue.ts";
 import type { Trace } from "../../trace/types.ts";
 import { LineCurve } from "./curve.ts";
+import { type CutOff, cutOffs } from "./cut-off.ts";
 import { type Edge, type EdgeLevel, edgeLevel, edgesOf } from "./edges.ts";
 import { problem } from "./free.ts";
 
@@ -21,6 +21,9 @@ export interface Channel {
   readonly quantum: number;
   readonly common: number;
   readonly span: number;
+  /** Where the instrument cut it off, and which samples stand there: they are left out. */
+  readonly cutOffs: readonly CutOff[];
+  readonly isCut: Uint8Array;
   readonly level: EdgeLevel | null;
   readonly edges: readonly Edge[];
   /** Samples that are looked at, and of each the standard uncertainty and over how long the simulated curve is averaged there (s). */
@@ -43,7 +46,7 @@ export function channelOf(capture: Capture, channel: CapturedChannel, column: st
   const curve = curveOf(capture.time, channel, capture.interval, capture.timeGrain);
   const { time, values, interval } = curve;
   if (values.length < 8) return null;
-  const resolution = resolutionOf(curve);
+  const { resolution, ends, isCut } = cutOffs(curve);
   const sorted = edgeLevel(values, resolution.ofValue);
   const quantum = resolution.quantum ?? 0;
   // Without noise and steps a value is still written with so many digits only.
@@ -51,7 +54,7 @@ export function channelOf(capture: Capture, channel: CapturedChannel, column: st
   const off = Math.max(resolution.ofValue, 1e-5 * range, 1e-9);
   const edges = sorted === null ? [] : edgesOf(curve, sorted, off);
   const every = Math.max(1, Math.ceil(values.length / MOST_SAMPLES));
-  const looked = looks(curve, edges, off, every, null);
+  const looked = looks(curve, isCut, edges, off, every, null);
   return {
     name: channel.name,
     unit: channel.unit,
@@ -63,6 +66,8 @@ export function channelOf(capture: Capture, channel: CapturedChannel, column: st
     quantum,
     common: commonError(quantum, resolution.alone),
     span: sorted?.span ?? range,
+    cutOffs: ends,
+    isCut,
     level: sorted,
     edges,
     ...looked,
@@ -88,20 +93,21 @@ function commonError(quantum: number, noise: number): number {
  * The same channel with the smaller steps of a run in mind, too: those that noise hides in the capture. `model`: the run at all samples of the channel.
  */
 export function withSteps(channel: Channel, model: Float64Array): Channel {
-  const { curve, edges, off, every } = channel;
-  return { ...channel, ...looks(curve, edges, off, every, model) };
+  const { curve, isCut, edges, off, every } = channel;
+  return { ...channel, ...looks(curve, isCut, edges, off, every, model) };
 }
 
-/** All samples but the two at a steep edge, whose time counts instead; at smaller steps the curve is averaged, for when it stepped between two samples nobody knows. */
+/** All samples but those that are cut off and the two at a steep edge, whose time counts instead; at smaller steps the curve is averaged, for when it stepped between two samples nobody knows. */
 function looks(
   { time, values }: Curve,
+  isCut: Uint8Array,
   edges: readonly Edge[],
   off: number,
   every: number,
   model: Float64Array | null,
 ) {
   const count = values.length;
-  const left = new Uint8Array(count);
+  const left = isCut.slice();
   for (const { place, isSteep } of edges) if (isSteep) left.fill(1, place, Math.min(count, place + 2));
   const step = (count > 1 ? time[count - 1] - time[0] : 0) / Math.max(1, count - 1);
   const steps = new Float64Array(count);

@@ -1,5 +1,6 @@
 import type { Channel } from "./channels.ts";
-import { ownOf } from "./held.ts";
+import { type Own, ownOf } from "./held.ts";
+import { LATE } from "./misfit.ts";
 import type { Ground } from "./search.ts";
 import type { Simulated } from "./simulated.ts";
 import { type Sides, Warp } from "./warp.ts";
@@ -26,13 +27,13 @@ export interface Around {
  *
  * - Each sample is the run at its instant and normal noise. Away from events the run is taken as straight in all that moves, near them it is warped, so that steps stay steps.
  * - A steep edge lies anywhere between its two samples, with the same chance: these two tell nothing else.
- * - Within its bounds each value is as likely as any other; lags and zeros are normal about 0.
+ * - Within its bounds each value is as likely as any other, and so is the shift while capture and run overlap; lags and zeros are normal about 0.
  */
 export function densityOf(
-  { channels, pairs, varied, zeroOffs, lagOff }: Ground,
+  { channels, pairs, varied, shifts, zeroOffs, lagOff }: Ground,
   around: Around,
   scatter: readonly number[],
-): (change: Float64Array) => number {
+): Density {
   const { base, all, sides } = around;
   const count = varied.length;
   const many = channels.length;
@@ -60,9 +61,8 @@ export function densityOf(
       }
       const line = base.lines[c];
       const row = new Float64Array(all.length);
-      for (const [j, side] of sides.entries())
-        if (side !== null) row[j] = (side.up.lines[c].at(t) - side.down.lines[c].at(t)) / side.over;
       const slope = (line.at(t + step / 4) - line.at(t - step / 4)) / (step / 2);
+      for (let j = 0; j < count; j++) row[j] = warp.slopeAt(j, c, t, slope, guess);
       row[count] = slope;
       if (c > 0) row[count + c] = slope;
       row[count + many + c] = 1;
@@ -70,14 +70,24 @@ export function densityOf(
     }
     levels.end();
   }
-  const walls = wallsOf({ channels, pairs }, around, count);
+  const walls = wallsOf({ channels, pairs }, around, own, count);
+  const straight = quadratic.copy();
+  for (const { channel, low, high, off, simulated, slopes } of walls) {
+    const row = new Float64Array(all.length);
+    row.set(slopes);
+    row[count] = -1;
+    if (channel > 0) row[count + channel] = -1;
+    const now = simulated - own.shift - own.lags[channel];
+    straight.add(row, (low + high) / 2 - now, 1 / ((high - low) ** 2 / 12 + off ** 2));
+  }
   const total = new Float64Array(all.length);
-  return (change) => {
+  const at = (change: Float64Array): number => {
     for (let k = 0; k < count; k++) {
       const value = all[k] + change[k];
       if (value < varied[k].low || value > varied[k].high) return Number.NEGATIVE_INFINITY;
     }
     for (let k = 0; k < total.length; k++) total[k] = all[k] + change[k];
+    if (total[count] < shifts[0] || total[count] > shifts[1]) return Number.NEGATIVE_INFINITY;
     let sum = quadratic.at(change);
     warp.moved(change, knots);
     for (const { channel, time, shown, over, segment } of near) {
@@ -93,6 +103,15 @@ export function densityOf(
     }
     return -sum / 2;
   };
+  return { at, straight };
+}
+
+/** A density by how much everything is changed from where the runs are that it is told by. */
+export interface Density {
+  /** Its logarithm. */
+  at(change: Float64Array): number;
+  /** About what it would be were all of it straight and normal: samples at events left out, an edge normal about the middle of its two samples. */
+  readonly straight: Quadratic;
 }
 
 interface Near {
@@ -114,7 +133,12 @@ interface Wall {
   readonly slopes: Float64Array;
 }
 
-function wallsOf({ channels, pairs }: Pick<Ground, "channels" | "pairs">, around: Around, count: number): Wall[] {
+function wallsOf(
+  { channels, pairs }: Pick<Ground, "channels" | "pairs">,
+  around: Around,
+  own: Own,
+  count: number,
+): Wall[] {
   const { base, sides } = around;
   return pairs.flatMap(({ channel, edge, place }): Wall[] => {
     const timeOf = ({ edges }: Simulated): number | undefined => edges[channel][place]?.time;
@@ -125,12 +149,15 @@ function wallsOf({ channels, pairs }: Pick<Ground, "channels" | "pairs">, around
     for (const [k, side] of sides.entries())
       if (side !== null) slopes[k] = ((timeOf(side.up) ?? simulated) - (timeOf(side.down) ?? simulated)) / side.over;
     const [low, high] = [curve.time[edge.place], curve.time[edge.place + 1]];
-    return [{ channel, low, high, off: SOFT * interval, simulated, slopes }];
+    const now = simulated - own.shift - own.lags[channel];
+    const late = Math.max(0, low - now, now - high);
+    // The model lacks what an edge so far off is: it tells no better than that where anything lies.
+    return [{ channel, low, high, off: late > LATE * interval ? late : SOFT * interval, simulated, slopes }];
   });
 }
 
 /** A sum of squares of what is straight: c − 2bᵀx + xᵀAx. */
-class Quadratic {
+export class Quadratic {
   private readonly a: Float64Array;
   private readonly b: Float64Array;
   private c = 0;
@@ -138,6 +165,22 @@ class Quadratic {
   constructor(private readonly count: number) {
     this.a = new Float64Array(count * count);
     this.b = new Float64Array(count);
+  }
+
+  copy(): Quadratic {
+    const other = new Quadratic(this.count);
+    other.a.set(this.a);
+    other.b.set(this.b);
+    other.c = this.c;
+    return other;
+  }
+
+  /** A and b of some places alone, all others held. */
+  part(places: readonly number[]): { readonly a: number[][]; readonly b: number[] } {
+    return {
+      a: places.map((i) => places.map((j) => this.a[i * this.count + j])),
+      b: places.map((i) => this.b[i]),
+    };
   }
 
   /** (left − row·x)², times a weight. */

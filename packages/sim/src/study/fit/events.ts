@@ -1,4 +1,5 @@
 import { happening } from "../../verdict/reasons.ts";
+import { edgesOf } from "./edges.ts";
 import type { Found, Ground } from "./search.ts";
 import type { EventRow } from "./types.ts";
 
@@ -10,10 +11,14 @@ export function eventRows(
   { channels, pairs, until }: Ground,
   { own, simulated }: Pick<Found, "own" | "simulated">,
 ): EventRow[] {
+  // What an instrument shows for nothing lifts its curve, so on a slope it passes a level at another time.
+  const likes = channels.map(({ level }, c) =>
+    level === null ? [] : edgesOf(simulated.lines[c], { level: level.level - own.zeros[c], half: level.half }, 0),
+  );
   const rows = pairs.map(({ channel, edge, place }): EventRow => {
     const { name, interval } = channels[channel];
     const time = edge.time + own.shift + own.lags[channel];
-    const like = simulated.edges[channel][place];
+    const like = likes[channel][place];
     const near = simulated.run.events.filter(
       (event) => like !== undefined && Math.abs(event.time - like.time) < WITHIN * interval,
     );

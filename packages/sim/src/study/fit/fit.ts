@@ -4,16 +4,28 @@ import { runScenario } from "../../report/run-scenario.ts";
 import { FitMemory, parseScenario, type ScenarioResult } from "../../scenario/index.ts";
 import { eventRows } from "./events.ts";
 import { ownOf } from "./held.ts";
-import { misfitOf, togetherness } from "./misfit.ts";
+import { likenesses } from "./likeness.ts";
+import { isFlat, lateEdgeOf, misfitOf, togetherness } from "./misfit.ts";
 import { type Known, posteriorOf } from "./posterior.ts";
-import { likenesses, type Prepared, prepare } from "./prepare.ts";
+import { type Prepared, prepare } from "./prepare.ts";
 import { type Found, search } from "./search.ts";
-import { misfitSentences, untoldSentences } from "./sentences.ts";
+import {
+  anotherSentences,
+  captureSentences,
+  lengthSentences,
+  misfitSentences,
+  nowhereSentences,
+  untoldSentences,
+} from "./sentences.ts";
 import type { Fit, FitAnswer, FitHooks, FitOptions, FittedChannel, FittedValue, Together } from "./types.ts";
 import { fittedText } from "./write.ts";
 
 /** What is less alike than this is a capture of something else. */
 const ALIKE = 0.6;
+/** Of what it may be moved by: an interval that is wider leaves open how a capture lies in time. */
+const TIME_TOLD = 0.5;
+/** From so many standard deviations on that the capture would have a value beyond its bound, the bound decided. */
+const PULL = 2;
 /** Values that go together more closely than this cannot be told apart. */
 const TOGETHER = 0.95;
 
@@ -105,9 +117,12 @@ function answerOf(ground: Prepared, sure: Known, { text, file, parsed, captureFi
     value: found.all[k],
     plusMinus: Math.max(...sure.intervals[k].map((end) => Math.abs(end - found.all[k]))),
   });
-  const likeness = likenesses(ground.channels, found.simulated, found.own.shift, found.own.lags);
-  const isAnother = Math.max(...likeness) < ALIKE;
-  const values = varied.map((each, k) => fittedValue(each, k, sure));
+  const likeness = likenesses(ground, found);
+  const isQuiet = ground.channels.every(isFlat);
+  const isAnother = !isQuiet && Math.max(...likeness) < ALIKE;
+  // A level that the run has nowhere says nothing about any value.
+  const isNowhere = isQuiet && left.some(({ misfit }) => misfit.isBeyondNoise);
+  const values = varied.map((each, k) => (isNowhere ? untoldValue(each) : fittedValue(each, k, sure)));
   const count = varied.length;
   const channels = left.map((channel, c): FittedChannel => {
     const zero = ofPlace(count + ground.channels.length + c);
@@ -116,7 +131,12 @@ function answerOf(ground: Prepared, sure: Known, { text, file, parsed, captureFi
   });
   const scenario =
     isAnother || values.every(({ state }) => state === "untold") ? null : fittedText(text, parsed, values, captureFile);
-  const shift = ofPlace(count);
+  const { value, plusMinus } = ofPlace(count);
+  const isPlaced =
+    !isNowhere &&
+    2 * plusMinus < TIME_TOLD * (ground.shifts[1] - ground.shifts[0]) &&
+    Number.isFinite(sure.errors[count]);
+  const shift = { value, plusMinus: isPlaced ? plusMinus : Number.POSITIVE_INFINITY };
   const correlations = varied.map((_, a) => varied.map((__, b) => sure.correlation(a, b)));
   return {
     kind: "fitted",
@@ -131,8 +151,16 @@ function answerOf(ground: Prepared, sure: Known, { text, file, parsed, captureFi
     channels,
     leftOut,
     events: eventRows(ground, found),
-    untold: untoldSentences(values, found.simulated.run),
-    misfits: misfitSentences(channels, likeness, isAnother),
+    untold: [...captureSentences(ground.channels, isQuiet, isPlaced), ...untoldSentences(values, found.simulated.run)],
+    misfits: [
+      ...(isAnother
+        ? anotherSentences(ground, Math.max(...likeness))
+        : isNowhere
+          ? nowhereSentences(channels)
+          : misfitSentences(channels)),
+      ...(isAnother || left.some(({ misfit }) => misfit.isBeyondNoise) ? lengthSentences(ground) : []),
+    ],
+    isQuiet,
     isAnother,
     isConverged: sure.isConverged,
     simulations: simulator.count,
@@ -142,14 +170,20 @@ function answerOf(ground: Prepared, sure: Known, { text, file, parsed, captureFi
   };
 }
 
-function channelsLeft({ channels }: Prepared, { own, simulated }: Pick<Found, "own" | "simulated">) {
+function channelsLeft({ channels, pairs }: Prepared, { own, simulated }: Pick<Found, "own" | "simulated">) {
   return channels.map((channel, c) => {
     const { name, unit, column, curve, places, widths, stepSigns, every, off } = channel;
     const time = Float64Array.from(places, (i) => curve.time[i] + own.shift + own.lags[c]);
     const captured = Float64Array.from(places, (i) => curve.values[i] - own.zeros[c]);
     const model = time.map((t, k) => simulated.lines[c].mean(t, stepSigns[k] === 0 ? 0 : widths[k]));
     const residual = captured.map((value, k) => value - model[k]);
-    const misfit = misfitOf(channel, residual, time);
+    const late = lateEdgeOf(
+      pairs.filter((pair) => pair.channel === c),
+      simulated.edges[c],
+      own.shift + own.lags[c],
+      channel.interval,
+    );
+    const misfit = misfitOf(channel, residual, time, late);
     return {
       name,
       unit,
@@ -166,18 +200,24 @@ function channelsLeft({ channels }: Prepared, { own, simulated }: Pick<Found, "o
   });
 }
 
-function fittedValue(varied: Prepared["varied"][number], k: number, { all, errors, intervals }: Known): FittedValue {
+function fittedValue(
+  varied: Prepared["varied"][number],
+  k: number,
+  { all, errors, intervals, pulls }: Known,
+): FittedValue {
   const { low, high } = varied;
   const error = errors[k];
-  const untold = { ...varied, value: varied.nominal, from: low, to: high, error: Number.POSITIVE_INFINITY };
-  if (!Number.isFinite(error)) return { ...untold, state: "untold" };
-  const value = all[k];
+  if (!Number.isFinite(error)) return untoldValue(varied);
   const [from, to] = intervals[k];
   // Spread over its bounds about as evenly as before: it was not found but given.
   const isGiven = 2 * 1.96 * error > high - low;
-  const near = 0.1 * error;
-  const state = from - low < near || high - to < near ? "at bound" : "found";
-  return { ...varied, value, from, to, error, state: isGiven ? "untold" : state };
+  const state = pulls[k] > PULL ? "at bound" : isGiven ? "untold" : "found";
+  return { ...varied, value: all[k], from, to, error, state };
+}
+
+function untoldValue(varied: Prepared["varied"][number]): FittedValue {
+  const { nominal: value, low: from, high: to } = varied;
+  return { ...varied, value, from, to, error: Number.POSITIVE_INFINITY, state: "untold" };
 }
 
 function togetherOf(

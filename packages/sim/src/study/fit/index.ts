@@ -1,7 +1,7 @@
 export { type Alignment, alignWaveforms, type Waveform } from "./align.ts";
 export { fitScenario, layCapture } from "./fit.ts";
 export { fitCsv, fitHeadline, fitJson, fitStatus, renderFit } from "./report.ts";
-export { valueSentence } from "./sentences.ts";
+export { alignmentSentence, valueSentence } from "./sentences.ts";
 export type {
   EventRow,
   Fit,

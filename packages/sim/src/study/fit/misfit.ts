@@ -1,12 +1,14 @@
 import type { Channel } from "./channels.ts";
+import type { Edge } from "./edges.ts";
 import { fourier, powerOfTwo } from "./fourier.ts";
+import type { Pair } from "./held.ts";
 import type { Misfit } from "./types.ts";
 
 /** Samples of one mean. */
 const BLOCK = 8;
 /** Beyond so many standard deviations, so much more than noise explains, or by Fisher's test at so small a chance, something is there. */
-const SLOW = 8;
-const RATIO = 1.25;
+const SLOW = 5;
+export const RATIO = 1.25;
 const CHANCE = 1e-4;
 /** A misfit that is smaller than this share of what a channel swings through is nothing that a person could use: models of parts are no better. */
 const LEAST_SHARE = 0.002;
@@ -18,7 +20,12 @@ const LEAST_SHARE = 0.002;
  * misfit does not; and Fisher's test for an oscillation (Proc. R. Soc. A 125, 1929, 54–59: the largest of n ordinates has a share above x of their sum with a
  * chance of n·(1 − x)^(n−1) at most). Beside them the number of runs of one sign (Wald and Wolfowitz, Ann. Math. Stat. 11, 1940, 147–162).
  */
-export function misfitOf(channel: Channel, left: Float64Array, times: Float64Array): Misfit {
+export function misfitOf(
+  channel: Channel,
+  left: Float64Array,
+  times: Float64Array,
+  edge: Misfit["edge"] = null,
+): Misfit {
   const { off, common, offs, span } = channel;
   const usual = Array.from(left.keys()).filter((i) => offs[i] < 1.001 * off);
   const values = Float64Array.from(usual, (i) => left[i]);
@@ -33,9 +40,42 @@ export function misfitOf(channel: Channel, left: Float64Array, times: Float64Arr
     runs: runsOf(values),
     slow,
     ripple,
+    edge,
     worst: times[usual[worst] ?? 0] ?? 0,
-    isBeyondNoise: (ratio > RATIO && isLarge) || (slow > SLOW && isLarge) || ripple !== null,
+    isBeyondNoise: (ratio > RATIO && isLarge) || (slow > SLOW && isLarge) || ripple !== null || edge !== null,
   };
+}
+
+/** An edge lies between two samples: farther off than that and half a sample more, the run's lies elsewhere. */
+export const LATE = 1.5;
+
+/** The edge that the run has farthest from where it was captured, if that is farther than samples leave open. */
+export function lateEdgeOf(
+  pairs: readonly Pair[],
+  simulated: readonly Edge[],
+  shift: number,
+  interval: number,
+): Misfit["edge"] {
+  let worst: Misfit["edge"] = null;
+  for (const { edge, place } of pairs) {
+    if (!edge.isSteep) continue;
+    const captured = edge.time + shift;
+    const late = (simulated[place]?.time ?? Number.POSITIVE_INFINITY) - captured;
+    if (Math.abs(late) > Math.max(LATE * interval, Math.abs(worst?.late ?? 0))) worst = { captured, late };
+  }
+  return worst;
+}
+
+/** Whether nothing in a channel stands out of its noise. */
+export function isFlat(channel: Channel): boolean {
+  const { curve, places } = channel;
+  const values = Float64Array.from(places, (i) => curve.values[i]);
+  const level = meanOf(values);
+  return !misfitOf(
+    channel,
+    values.map((value) => value - level),
+    Float64Array.from(places, (i) => curve.time[i]),
+  ).isBeyondNoise;
 }
 
 /** Lags over which noise is looked at, and from how many standard deviations of chance on it goes together. */
@@ -120,7 +160,10 @@ function slowPart(values: Float64Array, rms: number, common: number): { slow: nu
       worst = b * BLOCK + BLOCK / 2;
     }
   }
-  return { slow: blocks === 0 ? 0 : (sum - blocks) / Math.sqrt(2 * blocks), worst };
+  if (blocks === 0) return { slow: 0, worst };
+  // As normal as a sum of so few or so many squares can be made (Wilson and Hilferty, Proc. Natl. Acad. Sci. 17, 1931, 684–688).
+  const spread = 2 / (9 * blocks);
+  return { slow: (Math.cbrt(sum / blocks) - 1 + spread) / Math.sqrt(spread), worst };
 }
 
 /** The strongest oscillation of what is left, at samples that are evenly apart. */

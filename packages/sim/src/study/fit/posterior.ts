@@ -1,10 +1,12 @@
 import { unitsAt } from "../pool/counter.ts";
 import { Cancelled } from "../pool/deal.ts";
-import { type Around, densityOf } from "./density.ts";
-import { inverseOf, normalMatrix, triangleOf } from "./matrix.ts";
+import { quantile } from "../spread/statistics.ts";
+import { type Around, densityOf, type Quadratic } from "./density.ts";
+import { held, ownOf } from "./held.ts";
+import { inverseOf, triangleOf } from "./matrix.ts";
 import { type Found, type Ground, length } from "./search.ts";
 import type { Simulated } from "./simulated.ts";
-import { momentsOf, quantile, walk } from "./slice.ts";
+import { momentsOf, walk } from "./slice.ts";
 import type { FitHooks } from "./types.ts";
 import type { Sides } from "./warp.ts";
 
@@ -18,6 +20,8 @@ export interface Known {
   /** Between which ends each lies with 95 %. */
   readonly intervals: readonly (readonly [from: number, to: number])[];
   readonly correlation: (a: number, b: number) => number;
+  /** By how many standard deviations the capture would have each value beyond its nearer bound; below 0 within them. */
+  readonly pulls: readonly number[];
   /** Whether the walk stayed where the runs are that it was told by. */
   readonly isConverged: boolean;
 }
@@ -28,8 +32,10 @@ const LEARNING = 120;
 const COUNTED = 1000;
 const HEAT = 100;
 /** How often runs are done anew around where the walk ended, and from how many standard errors on. */
-const MOST_ROUNDS = 3;
+const MOST_ROUNDS = 8;
 const MOVED = 0.5;
+/** So many times as much may be left at the mean as where it is told from. */
+const WORSE = 1.5;
 /** Differences for derivatives, in standard errors of a value alone. */
 const DIFFERENCE = 0.3;
 
@@ -48,17 +54,18 @@ export async function posteriorOf(
 ): Promise<Known> {
   const { jacobian } = found;
   const moved = jacobian.flatMap((column, k) => (column === null || !(length(column) > 0) ? [] : [k]));
-  let factor = firstFactor(ground, found, moved);
   let all = found.all;
   let draw = 0;
   const next = (): number => unitsAt(0, draw++, 0)[0];
   for (let round = 1; ; round++) {
     const around = await runsAround(ground, all, found, moved, hooks);
     const whole = densityOf(ground, around, scatter);
+    const straight = straightOf(ground, whole.straight, moved);
+    let factor = straight.factor;
     const change = new Float64Array(all.length);
     const density = (some: Float64Array): number => {
       for (const [j, k] of moved.entries()) change[k] = some[j];
-      return whole(change);
+      return whole.at(change);
     };
     const start = new Float64Array(moved.length);
     const cooled = walk({ density, factor, next }, start, COOLING, (r) => HEAT ** (1 - (r + 1) / COOLING));
@@ -67,14 +74,29 @@ export async function posteriorOf(
     factor = triangleOf(covariance) ?? factor;
     const far = Math.max(...moved.map((_, j) => Math.abs(mean[j]) / Math.sqrt(covariance[j][j])));
     const there = within(ground, all, moved, mean);
-    // A misfit may draw it to where there is no run.
-    if (far > MOVED && round < MOST_ROUNDS && ground.simulator.at(there) !== null) {
+    if (far > MOVED && round < MOST_ROUNDS && isAsGood(ground, there, all)) {
       all = there;
       continue;
     }
     const places = walk({ density, factor, next }, learnt[LEARNING - 1], COUNTED);
-    return { ...told(ground, found, around, moved, places), isConverged: found.isConverged && far <= MOVED };
+    return {
+      ...told(ground, found, around, moved, places),
+      pulls: pullsOf(ground, around.all, straight, moved, Math.max(1, ...scatter)),
+      isConverged: found.isConverged && far <= MOVED,
+    };
   }
+}
+
+/** A misfit may draw a walk to where there is no run, or one that is like nothing: straight lines tell nothing so far off. */
+function isAsGood(ground: Ground, there: readonly number[], here: readonly number[]): boolean {
+  const { channels, pairs, varied, simulator, zeroOffs, lagOff, until } = ground;
+  const costOf = (all: readonly number[]): number => {
+    const simulated = simulator.at(all);
+    if (simulated === null) return Number.POSITIVE_INFINITY;
+    const own = ownOf(all, varied.length, channels.length);
+    return length(held(channels, pairs, simulated, own, { bent: null, zeroOffs, lagOff, until }));
+  };
+  return costOf(there) < WORSE * costOf(here);
 }
 
 function told(
@@ -83,17 +105,18 @@ function told(
   { all, base }: Around,
   moved: readonly number[],
   places: readonly Float64Array[],
-): Omit<Known, "isConverged"> {
+): Omit<Known, "pulls" | "isConverged"> {
   const { mean, covariance } = momentsOf(places);
   const then = within(ground, all, moved, mean);
-  const simulated = ground.simulator.at(then);
+  const simulated = isAsGood(ground, then, all) ? ground.simulator.at(then) : null;
   const place = new Map(moved.map((k, j) => [k, j]));
   const intervals = all.map((value, k): [number, number] => {
     const j = place.get(k);
     if (j === undefined) return [value, value];
-    const sorted = Float64Array.from(places, (each) => each[j]).sort();
     const middle = simulated === null ? value - mean[j] : value;
-    return [middle + quantile(sorted, 0.025), middle + quantile(sorted, 0.975)];
+    const sorted = Float64Array.from(places, (each) => middle + each[j]).sort();
+    const [low, high] = endsOf(ground, k);
+    return shortest(sorted, low, high);
   });
   return {
     all: simulated === null ? all : then,
@@ -110,26 +133,70 @@ function told(
   };
 }
 
-function within({ varied }: Ground, all: readonly number[], moved: readonly number[], by: Float64Array): number[] {
+/** The middle 95 % of sorted numbers; from a bound on where that takes less room: what piles up at it has no tail there. */
+function shortest(sorted: Float64Array, low: number, high: number): [from: number, to: number] {
+  const at = (share: number): number => quantile(sorted, share);
+  const some: [number, number][] = [
+    [at(0.025), at(0.975)],
+    [low, at(0.95)],
+    [at(0.05), high],
+  ];
+  return some.reduce((best, each) => (each[1] - each[0] < best[1] - best[0] ? each : best));
+}
+
+/** Between which ends one of all that is moved lies for certain. */
+function endsOf({ varied, shifts }: Ground, k: number): readonly [low: number, high: number] {
+  if (k < varied.length) return [varied[k].low, varied[k].high];
+  return k === varied.length ? shifts : [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
+}
+
+function within(ground: Ground, all: readonly number[], moved: readonly number[], by: Float64Array): number[] {
   const out = [...all];
   for (const [j, k] of moved.entries()) {
-    const { low, high } = varied[k] ?? { low: Number.NEGATIVE_INFINITY, high: Number.POSITIVE_INFINITY };
+    const [low, high] = endsOf(ground, k);
     out[k] = Math.min(high, Math.max(low, all[k] + by[j]));
   }
   return out;
 }
 
-/** A factor of about the covariance, from least squares: the walk learns a better one. */
-function firstFactor({ varied }: Ground, { jacobian, residuals }: Found, moved: readonly number[]): number[][] {
-  const matrix = normalMatrix(
-    moved.map((k) => jacobian[k] ?? new Float64Array(residuals.length)),
-    () => 1,
-  );
-  for (const [j, k] of moved.entries())
-    matrix[j][j] += k < varied.length ? 12 / (varied[k].high - varied[k].low) ** 2 : 1e-30;
-  const inverse = inverseOf(matrix);
-  const alone = moved.map((_, a) => moved.map((__, b) => (a === b ? 1 / Math.sqrt(matrix[a][a]) : 0)));
-  return inverse === null ? alone : (triangleOf(inverse) ?? alone);
+interface Straight {
+  /** Where its middle lies, as a change, and its standard deviations. */
+  readonly best: readonly number[];
+  readonly errors: readonly number[];
+  /** Of its covariance: the walk learns a better one. */
+  readonly factor: number[][];
+}
+
+/** What straight lines make of the density, bounds left out of account but for their width. */
+function straightOf(ground: Ground, quadratic: Quadratic, moved: readonly number[]): Straight {
+  const { a, b } = quadratic.part(moved);
+  for (const [j, k] of moved.entries()) {
+    const [low, high] = endsOf(ground, k);
+    a[j][j] += 12 / (high - low) ** 2;
+  }
+  const inverse = inverseOf(a) ?? a.map((row, i) => row.map((each, j) => (i === j ? 1 / each : 0)));
+  const errors = inverse.map((row, j) => Math.sqrt(row[j]));
+  return {
+    best: inverse.map((row) => row.reduce((sum, each, i) => sum + each * b[i], 0)),
+    errors,
+    factor: triangleOf(inverse) ?? errors.map((error, j) => errors.map((_, i) => (i === j ? error : 0))),
+  };
+}
+
+function pullsOf(
+  { varied }: Ground,
+  all: readonly number[],
+  { best, errors }: Straight,
+  moved: readonly number[],
+  scatter: number,
+): number[] {
+  return varied.map(({ low, high }, k) => {
+    const j = moved.indexOf(k);
+    if (j < 0) return Number.NEGATIVE_INFINITY;
+    const wanted = all[k] + best[j];
+    // By the instrument's noise: a misfit hides no pull.
+    return Math.max(low - wanted, wanted - high) / (errors[j] / scatter);
+  });
 }
 
 /** Runs at some values, and to both sides of each that moves. */

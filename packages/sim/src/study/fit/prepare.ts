@@ -1,20 +1,30 @@
 import type { Capture } from "../../capture/types.ts";
 import type { Issue } from "../../issue/issue.ts";
 import { columnName } from "../../model/readings.ts";
+import type { Run } from "../../model/result.ts";
 import type { FitMemory, ScenarioResult } from "../../scenario/index.ts";
-import { type Alignment, alignWaveforms, likenessAt } from "./align.ts";
+import { duration as timeText } from "../../verdict/words.ts";
+import { Readings } from "../pool/readings.ts";
+import { type Alignment, alignWaveforms } from "./align.ts";
 import { type Channel, channelOf, columnsFor } from "./channels.ts";
+import { LineCurve } from "./curve.ts";
 import { problem, readFree } from "./free.ts";
 import type { Pair } from "./held.ts";
-import type { Ground } from "./search.ts";
+import { BEHIND, type Ground, SURE, shiftsOf } from "./search.ts";
 import { runFor, type Simulated, Simulator } from "./simulated.ts";
+import { timeAxisHint } from "./time-axis.ts";
 import type { FitOptions } from "./types.ts";
 
 /** Share of what a channel swings through by which an instrument's zero may be off: the usual class of instruments with eight bits. */
 export const USUAL_ZERO = 0.01;
 
+/** By how much another place in the whole run has to be more alike than one in its first stretch. */
+const BETTER = 0.02;
 export interface Prepared extends Ground {
   readonly leftOut: readonly string[];
+  /** Until when the scenario runs by itself, and until when in the run the capture was looked for, s. */
+  readonly endTime: number;
+  readonly lookedUntil: number;
 }
 
 /** Reads what is to be moved, finds which channel shows what, lays the capture on the first run; or every problem at once. */
@@ -33,8 +43,9 @@ export function prepare(
   const { varied, issues: wrong } = nothingMoves ? { varied: [], issues: [] } : readFree(options.free, parsed);
   issues.push(...wrong);
   const duration = capture.time[capture.time.length - 1] - capture.time[0];
-  const firstEnd = Math.max(scenario.faultTime, 0) + 1.3 * duration;
-  const run = runFor(parsed, firstEnd);
+  const firstEnd = Math.max(scenario.faultTime, 0) + (1 + BEHIND) * duration;
+  const whole = runFor(parsed, firstEnd);
+  const run = whole ?? runFor(parsed, Math.min(firstEnd, scenario.endTime));
   if (run === null)
     return [
       ...issues,
@@ -66,7 +77,23 @@ export function prepare(
       ),
     );
   if (issues.length > 0) return issues;
-  return laid(channels, { text, file, varied, memory, firstEnd, duration }, capture, options);
+  if (whole === null) return [tooLong(channels, run, duration)];
+  const readings = new Readings(text, file, varied, memory);
+  const { endTime } = scenario;
+  return laid(channels, { readings, file, varied, firstEnd, endTime, duration }, capture, options);
+}
+
+function tooLong(channels: readonly Channel[], { trace }: Run, duration: number): Issue {
+  const [channel] = channels;
+  const values = trace.columns.find(({ name }) => name === channel.column)?.values ?? trace.time;
+  return problem(
+    "too-long",
+    "capture",
+    "Over as long a time as the capture's no run can be worked out in a reasonable time.",
+    timeText(duration),
+    "a capture of the fault and what follows it",
+    timeAxisHint(channel, new LineCurve(trace.time, values)) ?? "are its times in another unit than the file says?",
+  );
 }
 
 function optionProblems({ zero = USUAL_ZERO }: FitOptions): readonly Issue[] {
@@ -85,37 +112,33 @@ function optionProblems({ zero = USUAL_ZERO }: FitOptions): readonly Issue[] {
 
 function laid(
   channels: readonly Channel[],
-  {
-    text,
-    file,
-    varied,
-    memory,
-    firstEnd,
-    duration,
-  }: Pick<Ground, "varied" | "duration"> & {
-    readonly text: string;
-    readonly file: string;
-    readonly memory: FitMemory;
-    readonly firstEnd: number;
-  },
+  { readings, file, varied, firstEnd, endTime, duration }: Trial,
   capture: Capture,
   { align = "threshold", zero = USUAL_ZERO }: FitOptions,
 ): Prepared | readonly Issue[] {
   const nominal = varied.map((each) => each.nominal);
-  const trial = new Simulator(text, file, varied, memory, channels, firstEnd);
+  const noRun = [problem("no-run", "", "The scenario as it stands cannot be run.", file, null)];
+  const trial = new Simulator(readings, varied, channels, firstEnd);
   const first = trial.at(nominal);
-  if (first === null) return [problem("no-run", "", "The scenario as it stands cannot be run.", file, null)];
+  if (first === null) return noRun;
   // The channel that swings most decides.
   const main = channels.reduce(
     (best, channel, c) => (channel.span / channel.off > channels[best].span / channels[best].off ? c : best),
     0,
   );
   const { curve, off } = channels[main];
-  const alignment = alignWaveforms(curve, first.lines[main], off, align);
-  const until = Math.max(firstEnd, capture.time[capture.time.length - 1] + alignment.shift + 0.3 * duration);
-  const simulator = new Simulator(text, file, varied, memory, channels, until);
+  const near = alignWaveforms(curve, first.lines[main], off, align);
+  const isSure = near.by === "threshold" && near.score >= SURE;
+  const longer = isSure || endTime <= firstEnd ? trial : trial.to(endTime);
+  const far = longer.at(nominal);
+  const other = longer === trial || far === null ? near : alignWaveforms(curve, far.lines[main], off, align);
+  const isFar = other.by !== near.by || near.by === "correlation" || other.score > near.score + BETTER;
+  const alignment = isFar ? other : near;
+  const end = capture.time[capture.time.length - 1] + alignment.shift;
+  const until = Math.max(firstEnd, end + BEHIND * duration);
+  const simulator = longer === trial && until === firstEnd ? trial : longer.to(until);
   const whole = simulator.at(nominal);
-  if (whole === null) return [problem("no-run", "", "The scenario as it stands cannot be run.", file, null)];
+  if (whole === null) return noRun;
   const lagOff = Math.max(...channels.map(({ interval }) => interval));
   const used = capture.channels
     .map(({ name }) => name)
@@ -126,12 +149,22 @@ function laid(
     varied,
     simulator,
     alignment,
+    shifts: shiftsOf(alignment.shift, end, until, duration),
     zeroOffs: channels.map(({ span }) => Math.max(zero, 1e-6) * span),
     lagOff,
     until,
     duration,
     leftOut: used,
+    endTime,
+    lookedUntil: longer.until,
   };
+}
+
+interface Trial extends Pick<Ground, "varied" | "duration"> {
+  readonly readings: Readings;
+  readonly file: string;
+  readonly firstEnd: number;
+  readonly endTime: number;
 }
 
 /** Edges follow each other in both alike: the first of each channel finds its like, the others come after it. */
@@ -147,14 +180,4 @@ function pairsOf(channels: readonly Channel[], { edges }: Simulated, { shift }: 
     }
     return start < 0 ? [] : own.map((edge, j) => ({ channel, edge, place: start + j }));
   });
-}
-
-/** Likeness of each channel and its column, −1 … 1. */
-export function likenesses(
-  channels: readonly Channel[],
-  simulated: Simulated,
-  shift: number,
-  lags: readonly number[],
-): number[] {
-  return channels.map(({ curve }, c) => likenessAt(curve, simulated.lines[c], shift + lags[c]));
 }

@@ -14,23 +14,27 @@ export const FIT_FORMAT = "railfault-fit 1";
 const MOST_ROWS = 24;
 
 /** What came of it, in a sentence. */
-export function fitHeadline({ misfits, isAnother, values, isConverged }: Fit): string {
+export function fitHeadline({ misfits, isQuiet, isAnother, values, isConverged }: Fit): string {
   if (isAnother) return "The capture and the scenario do not belong together.";
   const rest = isConverged ? "" : " The search was ended before it had come to rest.";
-  if (values.length === 0)
+  if (values.length === 0) {
+    const quiet = isQuiet ? "The capture shows no event. " : "";
     return misfits.length === 0
-      ? `The run as it stands and the capture differ by no more than noise.${rest}`
-      : `The capture shows something else than the run as it stands.${rest}`;
+      ? `${quiet}The run as it stands and the capture differ by no more than noise.${rest}`
+      : `${quiet}The capture shows something else than the run as it stands.${rest}`;
+  }
   const found = values.filter(({ state }) => state !== "untold").length;
+  if (isQuiet && found === 0) return "The capture shows no event, and tells no value.";
   const what = `${found} of ${values.length} ${values.length === 1 ? "value" : "values"} found`;
   return misfits.length === 0
     ? `${what}; what is left is noise.${rest}`
     : `${what}, but the model lacks something that the capture shows.${rest}`;
 }
 
-/** 0: what is left is noise; 1: it is not, or the capture is of something else. */
-export function fitStatus({ misfits, isAnother, isConverged }: Fit): 0 | 1 {
-  return misfits.length > 0 || isAnother || !isConverged ? 1 : 0;
+/** 0: what is left is noise; 1: it is not, or the capture is of something else, or tells none of the values. */
+export function fitStatus({ misfits, isAnother, isConverged, values }: Fit): 0 | 1 {
+  const tellsNone = values.length > 0 && values.every(({ state }) => state === "untold");
+  return misfits.length > 0 || isAnother || !isConverged || tellsNone ? 1 : 0;
 }
 
 /**
@@ -42,7 +46,7 @@ export function renderFit(fit: Fit, width = 80): string {
   const room = Math.max(60, width);
   const list = (title: string, lines: readonly string[]): string =>
     lines.length === 0 ? "" : [title, ...lines.map((line) => wrap(line, room, "  - ", "    "))].join("\n");
-  const { answer, alignment, shift, together, leftOut } = fit;
+  const { answer, together, leftOut } = fit;
   const told = answer?.kind === "answered" && answer.verdict.kind === "verdict" ? answer.verdict.headline : null;
   const parts = [
     wrap(`Fit: ${fit.title}`, room),
@@ -57,7 +61,7 @@ export function renderFit(fit: Fit, width = 80): string {
       ),
     ]),
     list("The capture", [
-      alignmentSentence(shift, alignment.by, alignment.likeness),
+      alignmentSentence(fit),
       ...fit.channels.map(channelSentence),
       ...leftOut.map((name) => `"${name}" belongs to nothing in the scenario, and was left out.`),
     ]),

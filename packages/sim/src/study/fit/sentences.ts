@@ -2,7 +2,13 @@ import { dimensionOf, measuredText } from "../../capture/judge/measured.ts";
 import type { Run } from "../../model/result.ts";
 import { formatQuantity } from "../../units/index.ts";
 import { counted, duration, show } from "../../verdict/words.ts";
-import type { FittedChannel, FittedValue } from "./types.ts";
+import type { Channel } from "./channels.ts";
+import type { Prepared } from "./prepare.ts";
+import { timeAxisHint } from "./time-axis.ts";
+import type { Fit, FittedChannel, FittedValue } from "./types.ts";
+
+/** An interval with ends so differently far is told by its ends. */
+const ONE_SIDED = 1.8;
 
 /** What the capture cannot tell: values that make no difference in it, and parts of the line to which nothing happened. */
 export function untoldSentences(values: readonly FittedValue[], run: Run): string[] {
@@ -15,7 +21,8 @@ export function untoldSentences(values: readonly FittedValue[], run: Run): strin
   const bound = values
     .filter(({ state }) => state === "at bound")
     .map(
-      ({ label }) => `${label} stands at one of its bounds and wants to leave it: the bound decided, not the capture.`,
+      ({ label }) =>
+        `${label} stands at one of its bounds, and the capture would have it beyond: the bound decided, not the capture.`,
     );
   return [...quiet, ...bound, ...idleParts(run).map((part) => `This capture says nothing about ${part}.`)];
 }
@@ -30,18 +37,53 @@ function idleParts({ fuses, crowbar, clamp, seriesSwitch }: Run): string[] {
   ];
 }
 
+/** What the capture itself leaves open. */
+export function captureSentences(channels: readonly Channel[], isQuiet: boolean, isPlaced: boolean): string[] {
+  return [
+    ...(isQuiet ? ["The capture shows no event: nothing in it stands out of its noise."] : []),
+    ...(isPlaced ? [] : ["This capture does not tell when in the run it begins."]),
+    ...channels.flatMap(({ name, unit, cutOffs }) =>
+      cutOffs.map(
+        ({ value, samples }) =>
+          `"${name}" is cut off at ${show(value, dimensionOf(unit))}, where the instrument's range ends: the ${counted(samples, "sample")} there were left out.`,
+      ),
+    ),
+  ];
+}
+
+/** Of a capture that is like nothing in the run: where it was looked for, and whether its times may be wrong. */
+export function anotherSentences({ channels, simulator, varied, lookedUntil }: Prepared, best: number): string[] {
+  const nominal = simulator.to(lookedUntil).at(varied.map((each) => each.nominal));
+  const hint = nominal === null ? null : timeAxisHint(channels[0], nominal.lines[0]);
+  return [
+    `This looks like a capture of another line or another fault: the likeness of the curves is ${best.toFixed(2)} at best (1 is the same). No value was found.`,
+    hint ??
+      `It was looked for up to ${duration(lookedUntil)} of the run: if it begins later, let the scenario run for longer.`,
+  ];
+}
+
+/** A capture that lasts so many times as long as the scenario runs may have been read in a wrong unit. */
+const LONG = 10;
+
+/** Of a capture that does not fit and lasts far longer than the scenario. */
+export function lengthSentences({ duration: lasts, endTime }: Prepared): string[] {
+  if (lasts < LONG * endTime) return [];
+  return [
+    `The capture lasts ${duration(lasts)}, the scenario runs for ${duration(endTime)}: are its times in the unit that the file says?`,
+  ];
+}
+
+/** Of a capture without an event whose level the run keeps nowhere for so long. */
+export function nowhereSentences(channels: readonly FittedChannel[]): string[] {
+  return channels.map(({ name, unit, captured, zero, off }) => {
+    const value = captured.reduce((sum, each) => sum + each / captured.length, zero.value);
+    const level = measuredText({ value, plusMinus: off }, dimensionOf(unit));
+    return `"${name}" stays at ${level} all the time; the run does so nowhere for as long.`;
+  });
+}
+
 /** What the model lacks, the worst first. */
-export function misfitSentences(
-  channels: readonly FittedChannel[],
-  likeness: readonly number[],
-  isAnother: boolean,
-): string[] {
-  if (isAnother) {
-    const best = Math.max(...likeness);
-    return [
-      `This looks like a capture of another line or another fault: the likeness of the curves is ${best.toFixed(2)} at best (1 is the same). No value was found.`,
-    ];
-  }
+export function misfitSentences(channels: readonly FittedChannel[]): string[] {
   return channels
     .filter(({ misfit }) => misfit.isBeyondNoise)
     .toSorted((a, b) => b.misfit.ratio - a.misfit.ratio)
@@ -49,7 +91,7 @@ export function misfitSentences(
 }
 
 function misfitSentence({ name, unit, misfit }: FittedChannel): string {
-  const { rms, ratio, ripple, worst } = misfit;
+  const { rms, ratio, ripple, edge, worst } = misfit;
   const dimension = dimensionOf(unit);
   const size = `"${name}" differs from the run by ${show(rms, dimension)} RMS, ${ratio.toFixed(1)} times what noise and steps explain`;
   const where = ripple === null ? `, most of all ${duration(worst, 4)} into the run` : "";
@@ -57,15 +99,25 @@ function misfitSentence({ name, unit, misfit }: FittedChannel): string {
     ripple === null
       ? ""
       : ` It swings at ${formatQuantity(ripple.frequency, "frequency", { digits: 3 })} with an amplitude of ${show(ripple.amplitude, dimension)}: something ripples or rings that the scenario has not.`;
-  return `${size}${where}.${swing} The model lacks something that the capture shows; the intervals do not cover that.`;
+  const late = edge === null ? "" : ` ${edgeSentence(edge)}`;
+  return `${size}${where}.${swing}${late} The model lacks something that the capture shows; the intervals do not cover that.`;
+}
+
+function edgeSentence({ captured, late }: NonNullable<FittedChannel["misfit"]["edge"]>): string {
+  const begin = `What it shows at ${duration(captured, 4)}`;
+  if (!Number.isFinite(late)) return `${begin} never comes in the run.`;
+  return `${begin} comes ${duration(Math.abs(late))} ${late > 0 ? "later" : "earlier"} in the run.`;
 }
 
 /** A fitted value with its interval: `15.02 V ± 0.03 V`. */
 export function valueSentence({ label, value, from, to, unit, state, low, high, nominal }: FittedValue): string {
   const digits = (number: number): string => `${Number(number.toPrecision(4))} ${unit}`.trim();
   if (state === "untold") return `${label}: not told; left at ${digits(nominal)}.`;
-  const { shown, off } = rounded(value, Math.max(to - value, value - from));
+  const [above, below] = [to - value, value - from];
+  const { shown, off } = rounded(value, Math.max(above, below));
   const bound = state === "at bound" ? `, at a bound of ${digits(low)} … ${digits(high)}` : "";
+  if (Math.max(above, below) > ONE_SIDED * Math.min(above, below))
+    return `${label}: ${`${shown} ${unit}`.trim()}, from ${digits(from)} to ${digits(to)}${bound} (was ${digits(nominal)}).`;
   return `${label}: ${`${shown} ${unit}`.trim()} ± ${`${off} ${unit}`.trim()}${bound} (was ${digits(nominal)}).`;
 }
 
@@ -81,13 +133,12 @@ function rounded(value: number, off: number): { readonly shown: string; readonly
 }
 
 /** How the capture lies in the run. */
-export function alignmentSentence(
-  shift: { readonly value: number; readonly plusMinus: number },
-  by: string,
-  likeness: number,
-): string {
+export function alignmentSentence({ shift, alignment: { by, likeness } }: Pick<Fit, "shift" | "alignment">): string {
   const on = by === "threshold" ? "its first edge" : "its likeness";
-  return `The capture begins ${measuredText(shift, "time")} into the run (laid by ${on}; likeness before the fit ${likeness.toFixed(3)}).`;
+  const laid = `laid by ${on}; likeness before the fit ${likeness.toFixed(3)}`;
+  return Number.isFinite(shift.plusMinus)
+    ? `The capture begins ${measuredText(shift, "time")} into the run (${laid}).`
+    : `The capture does not tell when in the run it begins: it lies ${duration(shift.value)} into it (${laid}).`;
 }
 
 export const simulationsSentence = (simulations: number): string => `It took ${counted(simulations, "simulation")}.`;

@@ -1,8 +1,8 @@
 import { InvalidInput } from "../../issue/issue.ts";
 import type { Run } from "../../model/result.ts";
 import { type RunOptions, Simulation } from "../../model/run.ts";
-import type { FitMemory, ScenarioResult } from "../../scenario/index.ts";
-import { Readings, type Varied } from "../pool/readings.ts";
+import type { ScenarioResult } from "../../scenario/index.ts";
+import type { Readings, Varied } from "../pool/readings.ts";
 import type { Channel } from "./channels.ts";
 import { LineCurve } from "./curve.ts";
 import { type Edge, edgesOf } from "./edges.ts";
@@ -19,24 +19,28 @@ export interface Simulated {
 const LOOKS = 400;
 /** Runs that are remembered. */
 const KEPT = 30;
+/** A second or two of work: a fit takes a hundred runs. */
+const MOST_STEPS = 100_000;
 
 /** Runs a scenario at other values, and remembers the last of them. */
 export class Simulator {
-  private readonly readings: Readings;
   private readonly kept: { readonly key: string; readonly found: Simulated | null }[] = [];
   /** Runs so far. */
   count = 0;
 
   constructor(
-    text: string,
-    file: string,
+    private readonly readings: Readings,
     private readonly varied: readonly Varied[],
-    memory: FitMemory,
     private readonly channels: readonly Channel[],
     /** Until when a run has to go, s. */
-    private readonly until: number,
-  ) {
-    this.readings = new Readings(text, file, varied, memory);
+    readonly until: number,
+  ) {}
+
+  /** The same with another end, and what was counted. */
+  to(until: number): Simulator {
+    const other = new Simulator(this.readings, this.varied, this.channels, until);
+    other.count = this.count;
+    return other;
   }
 
   /** Null where the values contradict the rest of the line, or the run breaks off. */
@@ -67,11 +71,11 @@ export class Simulator {
 const looksUntil = (until: number): RunOptions["samples"] =>
   Array.from({ length: LOOKS }, (_, k) => ({ event: -1, delay: ((k + 1) * until) / LOOKS }));
 
-/** A whole run of a scenario that was read, to an end of one's own; null where there is none. */
+/** A whole run of a scenario that was read, to an end of one's own; null where there is none, or only with more work than a fit can have. */
 export function runFor({ scenario }: ScenarioResult, until: number, samples: RunOptions["samples"] = []): Run | null {
   if (scenario === null) return null;
   try {
-    const simulation = new Simulation({ ...scenario, endTime: until }, { samples });
+    const simulation = new Simulation({ ...scenario, endTime: until }, { samples, maxSteps: MOST_STEPS });
     while (simulation.advance(50_000) === "running");
     const run = simulation.result();
     return run.outcome.status === "failed" || run.outcome.status === "stopped" ? null : run;

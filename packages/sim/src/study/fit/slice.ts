@@ -73,10 +73,3 @@ export function momentsOf(places: readonly Float64Array[]): { mean: Float64Array
         covariance[a][b] += ((place[a] - mean[a]) * (place[b] - mean[b])) / Math.max(1, places.length - 1);
   return { mean, covariance };
 }
-
-/** Of sorted numbers the one that a share of them lies below. */
-export function quantile(sorted: ArrayLike<number>, share: number): number {
-  const at = share * (sorted.length - 1);
-  const i = Math.min(Math.floor(at), sorted.length - 2);
-  return sorted.length < 2 ? sorted[0] : sorted[i] + (at - i) * (sorted[i + 1] - sorted[i]);
-}

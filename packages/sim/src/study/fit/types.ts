@@ -58,6 +58,8 @@ export interface Misfit {
   readonly slow: number;
   /** An oscillation that stands out of what is left (Fisher's test, 1929, at one in ten thousand); null: none. */
   readonly ripple: { readonly frequency: number; readonly amplitude: number } | null;
+  /** The steep edge that the run has farthest from where it was captured: when it was, s of the run, and by how much later the run has it (infinite: never); null: all lie within a sample and a half. */
+  readonly edge: { readonly captured: number; readonly late: number } | null;
   /** Where it is worst, s of the run. */
   readonly worst: number;
   /** Whether the model lacks something that the capture shows. */
@@ -68,12 +70,12 @@ export interface Misfit {
 export interface FittedValue extends Varied {
   /** The mean of what the capture allows. */
   readonly value: number;
-  /** Ends of the interval, 95 %: as much lies below as above; the bounds where the capture tells nothing. */
+  /** Ends of the interval, 95 %: as much lies below as above, or all of it at one side of a bound; the bounds where the capture tells nothing. */
   readonly from: number;
   readonly to: number;
   /** Standard error. */
   readonly error: number;
-  /** `found`; `at bound`: a bound cuts its interval off; `untold`: the capture says nothing about it. */
+  /** `found`; `at bound`: the capture would have it beyond one; `untold`: the capture says nothing about it. */
   readonly state: "found" | "at bound" | "untold";
 }
 
@@ -101,7 +103,7 @@ export interface Fit {
   readonly file: string;
   readonly captureFile: string;
   readonly alignment: Alignment;
-  /** What has to be added to the capture's times to get times of the run, s. */
+  /** What has to be added to the capture's times to get times of the run, s; known to no end (infinite) where the capture does not tell. */
   readonly shift: Measured;
   readonly values: readonly FittedValue[];
   /** Coefficients of the fitted values among each other, in their order; 0 for what is untold. */
@@ -115,6 +117,8 @@ export interface Fit {
   readonly untold: readonly string[];
   /** What the model lacks or does otherwise, a sentence each. */
   readonly misfits: readonly string[];
+  /** Whether nothing in the capture stands out of its noise. */
+  readonly isQuiet: boolean;
   /** Whether the two are so unlike that no value was found: the capture of another line or another fault. */
   readonly isAnother: boolean;
   readonly isConverged: boolean;

@@ -16,6 +16,8 @@ const MOST_KNOTS = 200;
 /** How far around an event curves are kept, in samples, and at how many instants on each side beside the run's own rows. */
 const WINDOW = 3;
 const NODES = 24;
+/** Two runs whose events lie so many samples apart are compared between events. */
+const APART = 2;
 
 /**
  * A run and how it changes with its values, around its events. Between two runs a curve that steps changes by leaps, so no difference of two of them at one instant
@@ -27,18 +29,21 @@ export class Warp {
   readonly knots: Float64Array;
   /** By how much later for each value's unit, by value. */
   private readonly slopes: readonly Float64Array[];
+  /** When they happen in the runs to both sides, by value; null for those that stay where they are. */
+  private readonly sideKnots: readonly (readonly Float64Array[] | null)[];
   private readonly tables: readonly Table[];
 
   constructor(
     base: Simulated,
     private readonly sides: readonly (Sides | null)[],
     channels: readonly Channel[],
-    step: number,
+    private readonly step: number,
   ) {
     const places = knotPlaces(base, sides, channels, step);
     const timesOf = ({ run }: Simulated): Float64Array => Float64Array.from(places, (place) => run.events[place].time);
     this.knots = timesOf(base);
     const moved = sides.map((side) => (side === null ? null : [timesOf(side.up), timesOf(side.down)]));
+    this.sideKnots = moved;
     this.slopes = sides.map((side, k) =>
       this.knots.map((_, j) => (side === null ? 0 : ((moved[k]?.[0][j] ?? 0) - (moved[k]?.[1][j] ?? 0)) / side.over)),
     );
@@ -83,6 +88,23 @@ export class Warp {
       if (change[k] !== 0) sum += change[k] * (slope[low] + share * (slope[high] - slope[low]));
     }
     return sum;
+  }
+
+  /**
+   * By how much what a channel shows at `t`, away from events, changes for a value's unit: the difference of two runs at one instant; but where an event beside it lies
+   * samples apart in them, at the instants that are as far between events, less what the run itself changes from the one to the other.
+   *
+   * @param slope of the run there, V/s or A/s
+   * @param segment the last event that is not after `t`
+   */
+  slopeAt(value: number, channel: number, t: number, slope: number, segment: number): number {
+    const side = this.sides[value];
+    const own = this.sideKnots[value];
+    if (side === null || own === null) return 0;
+    const apart = (j: number): number => Math.abs((own[0][j] ?? 0) - (own[1][j] ?? 0));
+    const isFar = Math.max(apart(segment), apart(segment + 1)) > APART * this.step;
+    const [up, down] = isFar ? own.map((knots) => warped(t, segment, this.knots, knots)) : [t, t];
+    return (side.up.lines[channel].at(up) - side.down.lines[channel].at(down) - slope * (up - down)) / side.over;
   }
 
   private tableOf(

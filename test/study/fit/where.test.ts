@@ -1,0 +1,119 @@
+import { describe, expect, test } from "vitest";
+import { normals } from "../../../packages/sim/scripts/instrument.ts";
+import {
+  type Capture,
+  type Fit,
+  fitHeadline,
+  fitScenario,
+  fitStatus,
+  layCapture,
+} from "../../../packages/sim/src/index.ts";
+import { captured, captureOf, hiccupInstrument, scenarioWith } from "./bench.ts";
+
+const TRIP = "crowbar.trip voltage";
+const slow = "06-voltage-turned-up-slowly";
+const slowBase = scenarioWith(slow, {});
+const slowReal = scenarioWith(slow, { [TRIP]: "15.1 V" });
+const hiccup = scenarioWith("02-hiccup-supply", {});
+const HICCUP_FREE = [TRIP, "sources[0].limit.off time"];
+
+async function fitted(text: string, capture: Capture, free: readonly string[]): Promise<Fit> {
+  const answer = await fitScenario(text, "hut.yaml", capture, { free, channels: [] });
+  if (answer.kind === "refused") throw new Error(answer.issues.map(({ message }) => message).join("; "));
+  return answer;
+}
+
+const slowly = (from: number): Capture =>
+  captured(slowReal, hiccupInstrument(1, { from, samples: 2000, interval: 0.5e-3 }));
+
+describe("a capture that begins long after the fault", () => {
+  test("the trip, 2.3 s after it, in one of 1 s: of six captures the intervals hold it, and where each begins", async () => {
+    let inside = 0;
+    for (let seed = 10; seed < 16; seed++) {
+      const instrument = hiccupInstrument(seed, { from: 3.3, samples: 2000, interval: 0.5e-3 });
+      const found = await fitted(slowBase, captured(slowReal, instrument), [TRIP]);
+      const [trip] = found.values;
+      expect(found).toMatchObject({ isAnother: false, isConverged: true, misfits: [] });
+      expect(fitStatus(found)).toBe(0);
+      // The ramp's level is known to a few millivolts, by noise over √600 and by the zeros.
+      expect(trip!.error).toBeGreaterThan(0.002);
+      expect(trip!.error).toBeLessThan(0.005);
+      expect(Math.abs(found.shift.value - 3.3)).toBeLessThan(2 * found.shift.plusMinus);
+      if (trip!.from < 15.1 && trip!.to > 15.1) inside++;
+    }
+    // Fewer than five of six: three in a hundred at 95 %.
+    expect(inside).toBeGreaterThanOrEqual(5);
+  }, 120_000);
+
+  test("of a ramp alone: laid by its level, and never moved to where there is no run", async () => {
+    const found = await fitted(slowBase, slowly(2.6), [TRIP]);
+    expect(found.isAnother).toBe(false);
+    // A zero of 0.1 V is 0.2 s of a ramp of 0.5 V/s.
+    expect(Math.abs(found.shift.value - 2.6)).toBeLessThan(0.5);
+    expect(found.shift.plusMinus).toBeGreaterThan(0.02);
+    expect(found.values[0]!.state).toBe("untold");
+  }, 120_000);
+
+  test("that lies behind the scenario's end is told with where it was looked for", async () => {
+    const short = scenarioWith(slow, { "run for": "2.5 s" });
+    const found = await fitted(short, slowly(4.05), [TRIP]);
+    expect(found.isAnother || found.misfits.length > 0).toBe(true);
+  }, 120_000);
+});
+
+describe("a capture without an event", () => {
+  const gauss = normals(4);
+  const time = Float64Array.from({ length: 4000 }, (_, k) => k * 0.25e-3);
+  const noise = (level: number): Capture =>
+    captureOf(time, [
+      { name: "radio", unit: "V", values: time.map(() => Math.round((level + 0.05 * gauss()) / 0.094) * 0.094) },
+    ]);
+
+  test.each([0, 13.6])(
+    "noise about %f V is called neither another line nor a success",
+    async (level) => {
+      const found = await fitted(hiccup, noise(level), HICCUP_FREE);
+      expect(found).toMatchObject({ isQuiet: true, isAnother: false, scenario: null });
+      expect(found.shift.plusMinus).toBe(Number.POSITIVE_INFINITY);
+      expect(fitHeadline(found)).toBe("The capture shows no event, and tells no value.");
+      expect(found.untold.slice(0, 2)).toEqual([
+        "The capture shows no event: nothing in it stands out of its noise.",
+        "This capture does not tell when in the run it begins.",
+      ]);
+      expect(found.values.map(({ state }) => state)).toEqual(["untold", "untold"]);
+      expect(fitStatus(found)).toBe(1);
+    },
+    120_000,
+  );
+
+  test("laid on the run as it stands", async () => {
+    const laid = await layCapture(hiccup, "hut.yaml", noise(13.6), { channels: [] });
+    expect(laid.kind === "fitted" && fitHeadline(laid)).toMatch(/^The capture shows no event\. The run/);
+  }, 120_000);
+});
+
+describe("times in another unit than the file says", () => {
+  const real = captured(hiccup, hiccupInstrument(1));
+  const scaled = (by: number): Capture =>
+    captureOf(
+      real.time.map((t) => by * t),
+      real.channels,
+    );
+  const HINT = "write the unit of its times into the head of their column";
+
+  test("a thousand times too long: refused within seconds, with the reason", async () => {
+    const began = performance.now();
+    const answer = await fitScenario(hiccup, "hut.yaml", scaled(1000), { free: HICCUP_FREE, channels: [] });
+    expect(answer).toMatchObject({ kind: "refused", issues: [{ code: "too-long", received: "20 min" }] });
+    expect(answer.kind === "refused" && answer.issues[0]!.hint).toContain(`times divided by 1000`);
+    expect(answer.kind === "refused" && answer.issues[0]!.hint).toContain(HINT);
+    // On a quiet machine 2 s; before: minutes.
+    expect(performance.now() - began).toBeLessThan(20_000);
+  }, 120_000);
+
+  test("a thousand times too short: another line, with the reason", async () => {
+    const found = await fitted(hiccup, scaled(1e-3), HICCUP_FREE);
+    expect(found.isAnother).toBe(true);
+    expect(found.misfits.join(" ")).toContain(HINT);
+  }, 120_000);
+});
