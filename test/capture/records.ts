@@ -2,7 +2,7 @@ import { type ChannelJudgement, judgeCapture } from "@railfault/sim";
 import { normals } from "../../packages/sim/scripts/instrument.ts";
 
 /** Judges values as an instrument would hand them over, a sample every `interval`, without the way through a text. */
-function judgedValues(values: Float64Array, interval: number, digit: number, high: number): ChannelJudgement {
+export function judgedValues(values: Float64Array, interval: number, digit: number, high: number): ChannelJudgement {
   const layout = {
     column: 2,
     name: "line",
@@ -37,9 +37,9 @@ function judgedValues(values: Float64Array, interval: number, digit: number, hig
 export function flatRecords(
   seeds: number,
   { samples, sigma, step }: { readonly samples: number; readonly sigma: number; readonly step: number },
-): { inside: number; wrong: number; plusMinus: number } {
+): { inside: number; wrong: number; width: number } {
   const truth = 15.85;
-  let [inside, wrong, plusMinus] = [0, 0, 0];
+  let [inside, wrong, width] = [0, 0, 0];
   for (let seed = 1; seed <= seeds; seed++) {
     const gauss = normals(seed);
     // Where within a step the level lies differs from record to record.
@@ -49,11 +49,11 @@ export function flatRecords(
       () => offset + step * Math.round((truth - offset + sigma * gauss()) / step),
     );
     const { highest, passed, tooClose } = judgedValues(values, 1e-6, step, 15.9);
-    if (Math.abs(highest.value - truth) <= highest.plusMinus) inside++;
+    if (truth >= highest.value - highest.minus && truth <= highest.value + highest.plus) inside++;
     if (passed && !tooClose) wrong++;
-    plusMinus += highest.plusMinus / seeds;
+    width += (highest.minus + highest.plus) / seeds;
   }
-  return { inside, wrong, plusMinus };
+  return { inside, wrong, width };
 }
 
 /** Pulses from 13.8 V to `top` for which no sample saw the edges: how often the time above 15.9 V lies within its ±. */
@@ -104,10 +104,10 @@ export function ringings(
     readonly sigma: number;
     readonly step: number;
   },
-): { told: number; frequency: number; decay: number; lean: number } {
+): { told: number; coarse: number; frequency: number; decay: number; lean: number } {
   const { interval, sigma, step } = shape;
   const gauss = normals(31);
-  let [told, frequency, decay, lean] = [0, 0, 0, 0];
+  let [told, coarse, frequency, decay, lean] = [0, 0, 0, 0, 0];
   for (let seed = 0; seed < seeds; seed++) {
     // Where between two samples it begins differs from record to record.
     const begin = 1e-4 + interval * ((seed * 0.618) % 1);
@@ -118,10 +118,14 @@ export function ringings(
     });
     const { ringing } = judgedValues(values, interval, 1e-6, 100);
     if (ringing === null) continue;
+    if (ringing.frequency === null || ringing.decay === null) {
+      coarse++;
+      continue;
+    }
     told++;
     lean += (ringing.decay.value - shape.decay) / ringing.decay.plusMinus / seeds;
     if (Math.abs(ringing.frequency.value - shape.frequency) <= ringing.frequency.plusMinus) frequency++;
     if (Math.abs(ringing.decay.value - shape.decay) <= ringing.decay.plusMinus) decay++;
   }
-  return { told, frequency, decay, lean };
+  return { told, coarse, frequency, decay, lean };
 }

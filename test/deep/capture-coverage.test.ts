@@ -1,4 +1,6 @@
 import { expect, test } from "vitest";
+import { bends } from "../capture/bends.ts";
+import { type PulseShape, pulseRecords, pulseShapes } from "../capture/pulses.ts";
 import { flatRecords, pulses, ramps, ringings } from "../capture/records.ts";
 
 const records = [100_000, 3000].flatMap((samples) =>
@@ -13,6 +15,31 @@ test.each(records)(
     expect(wrong).toBe(0);
   },
 );
+
+test.each(
+  (Object.keys(pulseShapes) as PulseShape[]).flatMap((shape) =>
+    [1e-6, 2e-6, 3e-6, 5e-6].flatMap((interval) =>
+      [
+        { sigma: 0.002, step: 1e-3 },
+        { sigma: 0.03, step: 1e-3 },
+        { sigma: 0.01, step: 32 / 255 },
+        { sigma: 0.03, step: 32 / 255 },
+      ].map((instrument) => ({ shape, interval, ...instrument })),
+    ),
+  ),
+)("peaks of pulses, $shape every $interval s, σ $sigma V, steps of $step V", (record) => {
+  const { inside, alone, wrong, width } = pulseRecords(200, record);
+  process.stderr.write(`MEASURED  ${record.shape}, truth inside of 200: ${inside}, mean width ${width.toFixed(3)} V\n`);
+  expect(alone).toBe(0);
+  expect(inside).toBeGreaterThanOrEqual(0.91 * 200);
+  expect(wrong).toBeLessThanOrEqual(0.06 * 200);
+});
+
+test.each([2e-6, 5e-6, 20e-6])("edges that bend, every %f s: the steepest slope within ±", (interval) => {
+  const { rise, fall } = bends(200, interval);
+  expect(rise).toBeGreaterThanOrEqual(0.9 * 200);
+  expect(fall).toBeGreaterThanOrEqual(0.9 * 200);
+});
 
 test.each([16.2, 17, 20, 24, 40])("pulses to %f V: the time above within ±", (top) => {
   expect(pulses(1000, top).inside).toBeGreaterThanOrEqual(930);
@@ -41,6 +68,10 @@ test.each(
       [20e3, 600e-6, 1e-6, 0.1, 32 / 255],
       [20e3, 60e-6, 1e-6, 0.03, 1e-3],
       [21.7e3, 230e-6, 2.5e-6, 0.01, 1e-3],
+      // From five samples a period on.
+      [20e3, 200e-6, 50e-6 / 5.3, 0.03, 1e-3],
+      [20e3, 200e-6, 50e-6 / 6.3, 0.005, 1e-3],
+      [20e3, 200e-6, 50e-6 / 8.1, 0.1, 32 / 255],
     ] as const
   ).map(([frequency, decay, interval, sigma, step]) => ({ frequency, decay, interval, sigma, step })),
 )("ringings of $frequency Hz that decay with $decay s, every $interval s, σ $sigma V, steps of $step V", (shape) => {

@@ -23,7 +23,8 @@ export interface FrameParts {
 
 /** The page as HTML. */
 export function framePage({ notebook, notebooks, prose, policy, styles, script }: FrameParts): string {
-  const dom = new JSDOM(readFileSync(templateFile, "utf8"));
+  // Its indentation is for who reads the template; in each page it would be carried once more.
+  const dom = new JSDOM(readFileSync(templateFile, "utf8").replace(/^ +/gm, ""));
   const { document } = dom.window;
   const find = (selector: string): HTMLElement => {
     const found = document.querySelector<HTMLElement>(selector);
@@ -55,7 +56,8 @@ export function framePage({ notebook, notebooks, prose, policy, styles, script }
     addCell(cell, prose.get(cell.id) ?? "", (tag, attributes) => add(main, tag, attributes));
   // The first page is a list of links itself.
   if (notebook.name !== "index") listParts(document, main);
-  return dom.serialize();
+  // In text a ">" stands for itself, and the cells' code is full of arrows.
+  return dom.serialize().replaceAll("&gt;", ">");
 }
 
 type Add = (tag: string, attributes: Readonly<Record<string, string>>) => HTMLElement;

@@ -1,13 +1,14 @@
 export { readCorrections, type WrittenCorrections } from "./corrections.ts";
 export { captureHeadline } from "./judge/headline.ts";
 export { judgeCapture } from "./judge/judge.ts";
-export { measuredText } from "./judge/measured.ts";
+export { extremeText, lengthText, measuredText } from "./judge/measured.ts";
 export { judgementCsv } from "./judge/table.ts";
 export { channelSentences, renderJudgement } from "./judge/text.ts";
 export type {
   CaptureJudgement,
   CaptureLimits,
   ChannelJudgement,
+  Extreme,
   Measured,
   Resolution,
   Ringing,

@@ -1,11 +1,12 @@
 import type { CaptureFigureChannel, CaptureFigureData, CapturePiece } from "../report/figure/capture-types.ts";
+import { firstNotBefore } from "../trace/place.ts";
 import { minMaxSample } from "../trace/sample.ts";
 import { formatQuantity, groupDigits } from "../units/index.ts";
 import { duration } from "../verdict/words.ts";
 import { type Curve, curveOf } from "./judge/curve.ts";
 import { captureHeadline } from "./judge/headline.ts";
-import { dimensionOf, measuredText } from "./judge/measured.ts";
-import type { CaptureJudgement } from "./judge/types.ts";
+import { dimensionOf, extremeText } from "./judge/measured.ts";
+import type { CaptureJudgement, ChannelJudgement } from "./judge/types.ts";
 import type { Capture } from "./types.ts";
 
 export interface CapturePart {
@@ -37,7 +38,7 @@ export function captureData(capture: Capture, judgement: CaptureJudgement, part:
   const synthetic = layout.preamble.some(({ value }) => /\bsynthetic\b/i.test(value));
   const channels = capture.channels.map((channel, k): CaptureFigureChannel => {
     const judged = judgement.channels[k];
-    const { value, time: at, plusMinus } = judged.highest;
+    const { value, time: at } = judged.highest;
     const dimension = dimensionOf(channel.unit);
     return {
       label: channel.name,
@@ -47,8 +48,7 @@ export function captureData(capture: Capture, judgement: CaptureJudgement, part:
         value: level,
         label: `${limit === "high" ? "upper" : "lower"} limit ${formatQuantity(level, dimension, { digits: 4 })}`,
       })),
-      highest:
-        at >= from && at <= to ? { time: at, value, label: measuredText({ value, plusMinus }, dimension) } : null,
+      highest: at >= from && at <= to ? { time: at, value, label: highestLabel(judged) } : null,
     };
   });
   const samples = `${groupDigits(String(judgement.rows))} samples, one every ${duration(judgement.interval)}`;
@@ -62,12 +62,16 @@ export function captureData(capture: Capture, judgement: CaptureJudgement, part:
   };
 }
 
+function highestLabel({ highest, unit, open }: ChannelJudgement): string {
+  return extremeText(highest, dimensionOf(unit), "highest", { open: open.above, truth: false });
+}
+
 function piecesOf({ time, values, pieces }: Curve, from: number, to: number, columns: number): CapturePiece[] {
   const parts = pieces.length > MOST_PIECES ? [[0, values.length] as const] : pieces;
   return parts.flatMap(([first, end]): CapturePiece[] => {
     // One sample more on each side, so that lines go on to the edge.
-    const start = Math.max(first, notBefore(time, from, first, end) - 1);
-    const stop = Math.min(end, notBefore(time, to, first, end) + 1);
+    const start = Math.max(first, firstNotBefore(time, from, first, end) - 1);
+    const stop = Math.min(end, firstNotBefore(time, to, first, end) + 1);
     if (stop <= start || time[start] > to || time[stop - 1] < from) return [];
     const share = (time[stop - 1] - time[start]) / (to - from);
     const kept = minMaxSample(
@@ -77,15 +81,4 @@ function piecesOf({ time, values, pieces }: Curve, from: number, to: number, col
     );
     return [{ time: kept.positions, values: kept.values }];
   });
-}
-
-/** The first row from `first` on whose time is not before `at`; `end` where there is none. */
-function notBefore(time: Float64Array, at: number, first: number, end: number): number {
-  let [low, high] = [first, end];
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (time[middle] < at) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }

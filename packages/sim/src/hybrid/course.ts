@@ -1,3 +1,4 @@
+import { firstAfter } from "../trace/place.ts";
 import type { Interval } from "./interval.ts";
 
 /** Half the distance of the outer inner looks of a piece, whose length is 1. */
@@ -83,12 +84,6 @@ export class Ledger {
   }
 
   private roundAt(time: number): number {
-    let [low, high] = [0, this.courses.length - 1];
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if (time < this.ends[middle + 1]) high = middle;
-      else low = middle + 1;
-    }
-    return low;
+    return firstAfter(this.ends, time, 1, this.courses.length) - 1;
   }
 }

@@ -1,6 +1,7 @@
 import { columnName } from "../model/readings.ts";
 import type { FuseFindings, Run, Subject } from "../model/result.ts";
 import type { Crowbar } from "../scenario/types.ts";
+import { firstNotBefore } from "../trace/place.ts";
 
 /** One SCR of a run with its current. */
 export interface ScrOfRun {
@@ -77,22 +78,11 @@ export function conductions({ firings, stops }: ScrOfRun, end: number): { from: 
 /** ∫ of a function of the trace's rows over a span whose ends are events, so that no row needs to be cut. */
 export function integral(time: Float64Array, from: number, to: number, at: (row: number) => number): number {
   let sum = 0;
+  // A long run has hundreds of conductions: each looks at its own rows only.
   for (let row = Math.max(1, firstNotBefore(time, from) + 1); row < time.length && time[row] <= to; row++) {
     sum += ((time[row] - time[row - 1]) * (at(row - 1) + at(row))) / 2;
   }
   return sum;
-}
-
-/** A long run has hundreds of conductions: each looks at its own rows only. */
-function firstNotBefore(time: Float64Array, at: number): number {
-  let low = 0;
-  let high = time.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (time[middle] < at) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }
 
 /** The first fuse in the SCR's supply that melted; null where none did. */

@@ -3,8 +3,10 @@ import {
   type CaptureLimits,
   captureHeadline,
   channelSentences,
+  extremeText,
   formatQuantity,
   judgementCsv,
+  lengthText,
   measuredText,
 } from "@railfault/sim";
 import { type CaptureFigureData, captureFigure } from "@railfault/sim/figures";
@@ -135,14 +137,14 @@ function rowsOf({ channels }: CaptureJudgement): (readonly [string, ...string[]]
       .filter(({ total }) => total.value > 0 || total.plusMinus > 0)
       .map(
         ({ limit, excursion, total }) =>
-          `${limit === "high" ? "above" : "below"} ${formatQuantity(excursion.level, "voltage", { digits: 4 })}: ${measuredText(total, "time")}`,
+          `${limit === "high" ? "above" : "below"} ${formatQuantity(excursion.level, "voltage", { digits: 4 })}: ${lengthText(total)}`,
       );
     const period = trips?.period ? `, every ${measuredText(trips.period, "time")}` : "";
     const steps = resolution.quantum === null ? "" : `, ${formatQuantity(resolution.quantum, dimension)}`;
     return [
       name,
-      `${open.above ? "at least " : ""}${measuredText(highest, dimension)}`,
-      `${open.below ? "at most " : ""}${measuredText(lowest, dimension)}`,
+      extremeText(highest, dimension, "highest", { open: open.above, truth: false }),
+      extremeText(lowest, dimension, "lowest", { open: open.below, truth: false }),
       beyond.length === 0 ? "–" : over.length === 0 ? "never" : over.join("; "),
       trips === null ? "none" : `${trips.times.length}${period}`,
       `${formatQuantity(resolution.noise, dimension)}${steps}`,

@@ -1,10 +1,10 @@
-import { dimensionOf, measuredText } from "./measured.ts";
+import { dimensionOf, extremeText } from "./measured.ts";
 import type { CaptureJudgement } from "./types.ts";
 
 /**
  * What a capture shows, in a sentence: the limit that fares worst, else the peak of the first channel in volts, with what it may be off by.
  *
- * @example captureHeadline(judgeCapture(capture, { low: 11.7, high: 15.9 })) // The peak voltage of "radio", 14.73 V ± 0.16 V, stays within the limit of 15.9 V.
+ * @example captureHeadline(judgeCapture(capture, { low: 11.7, high: 15.9 })) // The peak voltage of "radio", 14.73 V (true peak 14.57…14.82 V), stays within the limit of 15.9 V.
  */
 export function captureHeadline({ channels }: CaptureJudgement): string {
   const held = channels.filter(({ findings }) => findings.length > 0);
@@ -14,6 +14,6 @@ export function captureHeadline({ channels }: CaptureJudgement): string {
   const shown = channels.find(({ unit }) => unit === "V") ?? channels[0];
   if (shown === undefined) return "No channel was judged.";
   const { name, unit, highest, open } = shown;
-  const least = open.above ? "at least " : "";
-  return `The peak of "${name}" is ${least}${measuredText(highest, dimensionOf(unit))}.`;
+  const peak = extremeText(highest, dimensionOf(unit), "highest", { open: open.above, truth: true });
+  return `The peak of "${name}" is ${peak}.`;
 }

@@ -6,7 +6,7 @@ import { type Curve, curveOf, outsideTime, unseenTime } from "./curve.ts";
 import { stretchesBeyond } from "./edges.ts";
 import { extremeOf } from "./extremes.ts";
 import { flatTopOf } from "./flat-top.ts";
-import { measuredText } from "./measured.ts";
+import { extremeText, measuredText } from "./measured.ts";
 import { resolutionOf } from "./resolution.ts";
 import { ringingAfter } from "./ringing.ts";
 import { steepest } from "./slope.ts";
@@ -30,7 +30,7 @@ import { type Level, type Watched, watchCurve } from "./watch.ts";
  * @param capture one that was read without errors
  * @param limits of the voltage at what was measured, V; held against channels in volts only
  * @returns figures in SI units
- * @example judgeCapture(capture, { low: 11.7, high: 15.9 }).channels[0].highest // { value: 14.88, plusMinus: 0.03, time: … }
+ * @example judgeCapture(capture, { low: 11.7, high: 15.9 }).channels[0].highest // { value: 14.88, minus: 0.03, plus: 0.05, time: … }
  */
 export function judgeCapture(capture: Capture, limits: CaptureLimits): CaptureJudgement {
   const { time, layout, file } = capture;
@@ -64,14 +64,19 @@ function judgeChannel(capture: Capture, channel: CapturedChannel, limits: Captur
   const highest = extremeOf(curve, watched.highest, 1, resolution);
   const lowest = extremeOf(curve, watched.lowest, -1, resolution);
   const beyond = [
-    ...(high === null ? [] : [timeBeyond(curve, watched, 0, "high")]),
-    ...(low === null ? [] : [timeBeyond(curve, watched, high === null ? 0 : 3, "low")]),
+    ...(high === null ? [] : [timeBeyond(curve, watched, 0, "high", highest)]),
+    ...(low === null ? [] : [timeBeyond(curve, watched, high === null ? 0 : 3, "low", lowest)]),
   ];
   const rise = steepest(curve, 1, resolution);
   const fall = steepest(curve, -1, resolution);
+  const open = {
+    above: outsideTime(curve, 1) > 0 || highest.alone,
+    below: outsideTime(curve, -1) > 0 || lowest.alone,
+  };
   // Below its minimum a load drops out and comes to no harm: that is told, and no limit passed.
   const flatTop = flatTopOf(curve, resolution);
-  const findings = high === null ? [] : [held(name, high, highest, doubtOf(curve, outOfRange, flatTop))];
+  const findings =
+    high === null ? [] : [held(name, high, highest, open.above, doubtOf(curve, outOfRange, flatTop, highest))];
   return {
     name,
     unit,
@@ -80,7 +85,7 @@ function judgeChannel(capture: Capture, channel: CapturedChannel, limits: Captur
     timing: curve.timing,
     gaps,
     outOfRange,
-    open: { above: outsideTime(curve, 1) > 0, below: outsideTime(curve, -1) > 0 },
+    open,
     unseen: unseenTime(curve),
     resolution,
     flatTop,
@@ -103,7 +108,13 @@ function bracket(level: number, off: number, sign: 1 | -1): Level[] {
   return [level, level + off, level - off].map((each) => ({ level: each, sign }));
 }
 
-function timeBeyond(curve: Curve, { excursions }: Watched, first: number, limit: "low" | "high"): TimeBeyond {
+function timeBeyond(
+  curve: Curve,
+  { excursions }: Watched,
+  first: number,
+  limit: "low" | "high",
+  extreme: Extreme,
+): TimeBeyond {
   const [at, above, below] = excursions.slice(first, first + 3) as [
     Watched["excursions"][number],
     Watched["excursions"][number],
@@ -114,59 +125,63 @@ function timeBeyond(curve: Curve, { excursions }: Watched, first: number, limit:
   // Each of its ends lies anywhere between two samples: rectangular, JCGM 100:2008, 4.3.7.
   const ends = 2 * (curve.timing / Math.sqrt(12)) * Math.sqrt(2);
   const range = (a: number, b: number, c: number): number => Math.max(Math.abs(b - a), Math.abs(c - a));
+  const { value, minus, plus, alone } = extreme;
+  const farthest = limit === "high" ? value + plus - excursion.level : excursion.level - (value - minus);
+  // What no sample saw lies between two of them.
+  const hidden = count === 0 && (alone || farthest > 0) ? curve.timing : 0;
   return {
     limit,
     excursion,
     times,
     total: {
       value: Math.max(0, excursion.total + shift),
-      plusMinus: Math.hypot(range(at.total, above.total, below.total), ends * Math.sqrt(count)),
+      plusMinus: Math.hypot(range(at.total, above.total, below.total), ends * Math.sqrt(count), hidden),
     },
     longest: {
       value: longest,
-      plusMinus: Math.hypot(range(at.longest, above.longest, below.longest), count === 0 ? 0 : ends),
+      plusMinus: Math.hypot(range(at.longest, above.longest, below.longest), count === 0 ? hidden : ends),
     },
     perhaps: { unseen: unseenTime(curve), outOfRange: outsideTime(curve, limit === "high" ? 1 : -1) },
   };
 }
 
 /** Why the highest value that was recorded may not have been the highest; null where nothing says so. */
-function doubtOf(curve: Curve, outOfRange: number, flatTop: FlatTop | null): string | null {
+function doubtOf(curve: Curve, outOfRange: number, flatTop: FlatTop | null, { alone }: Extreme): string | null {
   if (outsideTime(curve, 1) > 0)
     return `the instrument was out of its range in ${counted(outOfRange, "sample")}, and how far is not known`;
-  return flatTop?.clipped === true
-    ? `${counted(flatTop.samples, "sample")} one after the other are equal where noise would move them: the instrument's range ended there`
-    : null;
+  if (flatTop?.clipped === true)
+    return `${counted(flatTop.samples, "sample")} one after the other are equal where noise would move them: the instrument's range ended there`;
+  return alone ? "a spike was seen in one sample only" : null;
 }
 
 /** Held against a limit by the rule for simulated values; too close is also what the capture cannot tell from the limit. */
-function held(name: string, limit: number, found: Extreme, doubt: string | null): Finding {
+function held(name: string, limit: number, found: Extreme, open: boolean, doubt: string | null): Finding {
+  const { value, minus, plus } = found;
+  const level = measuredText({ value: limit, plusMinus: 0 }, "voltage");
+  const peak = extremeText(found, "voltage", "highest", { open, truth: true });
   const finding = judgeLimit({
     subject: name,
     quantity: "peak voltage",
     dimension: "voltage",
     rating: limit,
-    found: found.value,
+    found: value,
     above: "beyond",
     say: (severity) =>
-      `The peak voltage of "${name}", ${measuredText(found, "voltage")}, ${severity === "ok" ? "stays within" : "passes"} the limit of ${measuredText({ value: limit, plusMinus: 0 }, "voltage")}.`,
+      `The peak voltage of "${name}", ${peak}, ${severity === "ok" ? "stays within" : "passes"} the limit of ${level}.`,
   });
-  const { value, plusMinus } = found;
   // What was seen to pass did pass, however much higher it went.
-  if (doubt !== null && !(finding.severity === "beyond" && !finding.close && value - limit > plusMinus)) {
-    const level = measuredText({ value: limit, plusMinus: 0 }, "voltage");
+  const surelyBeyond = finding.severity === "beyond" && !finding.close && value - limit > minus;
+  if (surelyBeyond) return finding;
+  if (doubt !== null) {
     const sentence = `Whether the peak voltage of "${name}" stays within the limit of ${level} is not known: ${doubt}. That is too close to call.`;
     return { ...finding, severity: "unknown", headroom: null, close: true, sentence };
   }
-  if (!finding.close && Math.abs(value - limit) > plusMinus) return finding;
-  return { ...finding, close: true, sentence: `${finding.sentence} That is too close to call.` };
+  if (finding.severity !== "beyond" && !finding.close && limit - value > plus) return finding;
+  const sentence = `The peak voltage of "${name}", ${peak}, may be above the limit of ${level} or within it. That is too close to call.`;
+  return { ...finding, close: true, sentence };
 }
 
 function strongerRinging(curve: Curve, edges: readonly (Slope | null)[], resolution: Resolution): Ringing | null {
-  return edges
-    .flatMap((edge) => {
-      const found = edge === null ? null : ringingAfter(curve, edge, resolution);
-      return found === null ? [] : [found];
-    })
-    .reduce<Ringing | null>((best, each) => (best === null || each.swing > best.swing ? each : best), null);
+  const found = edges.flatMap((edge) => (edge === null ? [] : (ringingAfter(curve, edge, resolution) ?? [])));
+  return found.toSorted((a, b) => b.swing - a.swing)[0] ?? null;
 }

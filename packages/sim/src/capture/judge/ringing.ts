@@ -1,5 +1,6 @@
 import type { Curve } from "./curve.ts";
 import type { Resolution, Ringing, Slope } from "./types.ts";
+import { crestOf, waveAround, waveAt } from "./wave.ts";
 
 /** Samples after an edge in which ringing is looked for. */
 const LOOKED_AT = 100_000;
@@ -12,10 +13,23 @@ const UNCERTAINTIES = 6;
 const KNOWN = 0.7;
 /** Ringing begins within so many half periods of its edge. */
 const SOON = 2;
+/**
+ * With fewer samples a period what the noise of neighbouring crests has in common is seen no more: on records with a known truth intervals held it in 91 to 97 % from
+ * five on, in 76 to 92 % with four.
+ */
+const LEAST_SAMPLES = 5;
+/** Times of crests tell the period, and the period where crests are. */
+const ROUNDS = 3;
 /** A swing that is no smaller than this share of the one before is no decay. */
 const DECAY = 1.02;
 
 const student = (free: number): number => STUDENT[free - 2] ?? (free < 2 ? 12.71 : 2);
+
+interface Line {
+  readonly slope: number;
+  readonly error: number;
+  readonly at: (x: number) => number;
+}
 
 interface Turn {
   readonly time: number;
@@ -39,10 +53,10 @@ export function ringingAfter(curve: Curve, edge: Slope, { ofValue }: Resolution)
   if (turns.length < LEAST_TURNS) return null;
   const swings = turns.slice(1).map(({ value }, index) => Math.abs(value - turns[index].value));
   const counts = turns.map((_, index) => index);
-  const times = turns.map(({ time }) => time);
+  const seen = turns.map(({ time }) => time);
   const first = line(
     counts,
-    times,
+    seen,
     [swings[0], ...swings].map((swing) => swing ** 2),
   );
   const rough = line(
@@ -51,14 +65,18 @@ export function ringingAfter(curve: Curve, edge: Slope, { ofValue }: Resolution)
     swings.map((swing) => swing ** 2),
   );
   if (!(first.slope > 0) || !(rough.slope < 0)) return null;
+  const head = { time: turns[0].time, swing: swings[0], halfPeriods: swings.length };
+  const samplesPerPeriod = (2 * first.slope) / curve.interval;
+  if (samplesPerPeriod < LEAST_SAMPLES) return { ...head, samplesPerPeriod, frequency: null, decay: null };
   // Weights of swings as they were seen would trust those most that noise made larger.
-  const half = line(
-    counts,
-    times,
-    counts.map((count) => Math.exp(2 * rough.slope * count)),
-  );
+  const weights = counts.map((count) => Math.exp(2 * rough.slope * count));
+  const up = (count: number): boolean => (count % 2 === 0) === turns[0].value > turns[1].value;
+  const { half, shape } = placed(curve, seen, { half: first, rate: -rough.slope / first.slope, weights, up });
   // Noise makes every crest higher where it is highest, not where it ought to be.
-  const values = counts.map((count) => valueAt(curve, half.at(count), half.slope) ?? turns[count].value);
+  const values = counts.map((count) => {
+    const wave = waveAround(curve, half.at(count), shape);
+    return wave === null ? turns[count].value : waveAt(wave, half.at(count));
+  });
   const decay = decayOf(values, -rough.slope);
   if (!(half.slope > 0) || decay === null) return null;
   const frequency = 1 / (2 * half.slope);
@@ -66,12 +84,37 @@ export function ringingAfter(curve: Curve, edge: Slope, { ofValue }: Resolution)
   const ofDecay = (tau * decay.error) / decay.rate;
   if (ofDecay > KNOWN * tau || turns[0].time - (edge.time + edge.over) > SOON * half.slope) return null;
   return {
-    time: turns[0].time,
+    ...head,
+    samplesPerPeriod,
     frequency: { value: frequency, plusMinus: (frequency * half.error) / half.slope },
     decay: { value: tau, plusMinus: ofDecay },
-    swing: swings[0],
-    halfPeriods: swings.length,
   };
+}
+
+interface Placing {
+  readonly half: Line;
+  readonly rate: number;
+  readonly weights: readonly number[];
+  readonly up: (count: number) => boolean;
+}
+
+/** Crests and troughs found anew as those of a wave with the period that they have themselves, and the straight line through their times. */
+function placed(curve: Curve, seen: readonly number[], { half: first, rate, weights, up }: Placing) {
+  let times = seen;
+  let half = first;
+  for (let round = 0; round < ROUNDS && half.slope > 0; round++) {
+    const shape = { angular: Math.PI / half.slope, rate };
+    times = times.map((time, count) => {
+      const wave = waveAround(curve, time, shape);
+      return wave === null ? time : crestOf(wave, up(count));
+    });
+    half = line(
+      times.map((_, count) => count),
+      times,
+      weights,
+    );
+  }
+  return { half, shape: { angular: Math.PI / half.slope, rate } };
 }
 
 /**
@@ -108,22 +151,6 @@ function decayOf(values: readonly number[], start: number): { rate: number; erro
       return { rate, error: student(free) * Math.sqrt(scatter / free / square) };
     }
   }
-}
-
-/** What a parabola through the samples of half a half period around shows at an instant; null where they are not there. */
-function valueAt({ time, values }: Curve, at: number, half: number): number | null {
-  let [low, high] = [0, time.length - 1];
-  while (high - low > 1) {
-    const middle = (low + high) >> 1;
-    if (time[middle] <= at) low = middle;
-    else high = middle;
-  }
-  const place = at - time[low] < time[high] - at ? low : high;
-  const step = time[high] - time[low];
-  const found = parabola(time, values, place, Math.max(1, Math.floor(half / step / 4)));
-  if (found === null) return null;
-  const x = (at - time[place]) / found.step;
-  return found.a + x * (found.b + found.c * x);
 }
 
 /** Crests and troughs after the edge, each told by a way back of more than `least`. */
@@ -199,11 +226,7 @@ function evenPart(turns: readonly Turn[]): readonly Turn[] {
 }
 
 /** Weighted least squares of a straight line; `error`: what its slope may be off by, 95 %. */
-function line(
-  x: readonly number[],
-  y: readonly number[],
-  weights: readonly number[],
-): { slope: number; error: number; at: (x: number) => number } {
+function line(x: readonly number[], y: readonly number[], weights: readonly number[]): Line {
   let [w, wx, wy] = [0, 0, 0];
   for (let k = 0; k < x.length; k++) {
     w += weights[k];

@@ -1,9 +1,9 @@
 import { type Cell, csvTable } from "../../report/csv.ts";
-import type { CaptureJudgement, ChannelJudgement } from "./types.ts";
+import type { CaptureJudgement, ChannelJudgement, Measured } from "./types.ts";
 
-/** The judgement as a table after RFC 4180, a figure a row. */
+/** The judgement as a table after RFC 4180, a figure a row; how far the truth may lie below and above it, empty where that is not known. */
 export function judgementCsv({ channels }: CaptureJudgement): Generator<string> {
-  const header = ["channel", "quantity", "unit", "value", "plus_minus", "time_s"];
+  const header = ["channel", "quantity", "unit", "value", "minus", "plus", "time_s"];
   return csvTable(
     header,
     channels.flatMap((channel) => rowsOf(channel).map((row) => [channel.name, ...row])),
@@ -11,31 +11,40 @@ export function judgementCsv({ channels }: CaptureJudgement): Generator<string> 
 }
 
 function rowsOf(channel: ChannelJudgement): (readonly Cell[])[] {
-  const { unit, highest, lowest, beyond, trips, rise, fall, ringing, resolution } = channel;
-  const slope = `${unit}/s`;
+  const { unit, highest, lowest, beyond, trips, rise, fall, ringing, resolution, open } = channel;
+  const slopes = [
+    { name: "steepest rise", slope: rise },
+    { name: "steepest fall", slope: fall },
+  ];
   return [
-    ["highest", unit, highest.value, highest.plusMinus, highest.time],
-    ["lowest", unit, lowest.value, lowest.plusMinus, lowest.time],
+    ["highest", unit, highest.value, highest.minus, open.above ? null : highest.plus, highest.time],
+    ["lowest", unit, lowest.value, open.below ? null : lowest.minus, lowest.plus, lowest.time],
     ...beyond.flatMap(({ limit, excursion, total, longest, perhaps }) => {
       const what = `${limit === "high" ? "above" : "below"} ${excursion.level} V`;
+      const more = perhaps.unseen + perhaps.outOfRange;
       return [
-        [`time ${what}`, "s", total.value, total.plusMinus, null],
-        [`longest ${what}`, "s", longest.value, longest.plusMinus, null],
-        [`perhaps more ${what}`, "s", perhaps.unseen + perhaps.outOfRange, null, null],
-      ] as const;
+        row(`time ${what}`, "s", total),
+        row(`longest ${what}`, "s", longest),
+        [`perhaps more ${what}`, "s", more, null, null, null],
+      ];
     }),
-    ...(trips?.times.map((time, index) => [`trip ${index + 1}`, "s", time, null, time] as const) ?? []),
-    ...(trips?.period ? [["period", "s", trips.period.value, trips.period.plusMinus, null] as const] : []),
-    ...(trips?.onShare ? [["on share", "1", trips.onShare.value, trips.onShare.plusMinus, null] as const] : []),
-    ...(rise === null ? [] : [["steepest rise", slope, rise.value, rise.plusMinus, rise.time] as const]),
-    ...(fall === null ? [] : [["steepest fall", slope, fall.value, fall.plusMinus, fall.time] as const]),
-    ...(ringing === null
-      ? []
-      : [
-          ["ringing", "Hz", ringing.frequency.value, ringing.frequency.plusMinus, ringing.time] as const,
-          ["decay of ringing", "s", ringing.decay.value, ringing.decay.plusMinus, ringing.time] as const,
-        ]),
-    ["noise", unit, resolution.noise, null, null],
-    ["step", unit, resolution.quantum, null, null],
+    ...(trips?.times.map((time, index) => [`trip ${index + 1}`, "s", time, null, null, time]) ?? []),
+    ...(trips?.period ? [row("period", "s", trips.period)] : []),
+    ...(trips?.onShare ? [row("on share", "1", trips.onShare)] : []),
+    ...slopes.flatMap(({ name, slope }) => {
+      if (slope === null) return [];
+      const { value, plusMinus, atLeast, time } = slope;
+      const steeper = atLeast ? null : plusMinus;
+      const [minus, plus] = value > 0 ? [plusMinus, steeper] : [steeper, plusMinus];
+      return [[name, `${unit}/s`, value, minus, plus, time]];
+    }),
+    ...(ringing?.frequency ? [row("ringing", "Hz", ringing.frequency, ringing.time)] : []),
+    ...(ringing?.decay ? [row("decay of ringing", "s", ringing.decay, ringing.time)] : []),
+    ["noise", unit, resolution.noise, null, null, null],
+    ["step", unit, resolution.quantum, null, null, null],
   ];
+}
+
+function row(name: string, unit: string, { value, plusMinus }: Measured, time: number | null = null): readonly Cell[] {
+  return [name, unit, value, plusMinus, plusMinus, time];
 }

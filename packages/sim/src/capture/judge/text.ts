@@ -1,8 +1,8 @@
 import { wrap } from "../../report/text-wrap.ts";
 import { formatQuantity, groupDigits } from "../../units/index.ts";
 import { capital, counted, duration, show, times } from "../../verdict/words.ts";
-import { dimensionOf, measuredText, momentText } from "./measured.ts";
-import type { CaptureJudgement, ChannelJudgement, FlatTop, TimeBeyond, Trips } from "./types.ts";
+import { dimensionOf, extremeText, lengthText, measuredText, momentText } from "./measured.ts";
+import type { CaptureJudgement, ChannelJudgement, FlatTop, Ringing, Slope, TimeBeyond, Trips } from "./types.ts";
 
 /** Said wherever a capture is judged. */
 const CAUTION =
@@ -38,26 +38,48 @@ export function channelSentences(channel: ChannelJudgement): readonly string[] {
   const { above, below } = channel.open;
   return [
     ...findings.map(({ sentence }) => sentence),
-    `Highest: ${above ? "at least " : ""}${measuredText(highest, dimension)} at ${at(highest.time)}. Lowest: ${below ? "at most " : ""}${measuredText(lowest, dimension)} at ${at(lowest.time)}.`,
+    `Highest: ${extremeText(highest, dimension, "highest", { open: above, truth: true })} at ${at(highest.time)}. Lowest: ${extremeText(lowest, dimension, "lowest", { open: below, truth: true })} at ${at(lowest.time)}.`,
+    ...aloneSentences(channel),
     ...(flatTop === null ? [] : [flatTopSentence(flatTop, at)]),
     ...beyond.map(beyondSentence),
     ...(trips === null ? [] : [tripSentence(trips, unit, at)]),
-    ...(rise === null
-      ? []
-      : [`Steepest rise: ${measuredText(rise, slew)}, over ${duration(rise.over)} from ${at(rise.time)} on.`]),
-    ...(fall === null
-      ? []
-      : [`Steepest fall: ${measuredText(fall, slew)}, over ${duration(fall.over)} from ${at(fall.time)} on.`]),
-    ...(ringing === null
-      ? []
-      : [
-          `It rings at ${measuredText(ringing.frequency, "frequency")} from ${at(ringing.time)} on and decays with a time constant of ${measuredText(ringing.decay, "time")}; ${counted(ringing.halfPeriods, "half period")} stand out of the noise, the first a swing of ${show(ringing.swing, dimension)}. That is as the samples show it: a ringing above half the sample rate, ${show(0.5 / channel.interval, "frequency")}, would look slower than it is, and only a shorter sample interval can tell.`,
-        ]),
+    ...(rise === null ? [] : [slopeSentence("Steepest rise", rise, slew, at)]),
+    ...(fall === null ? [] : [slopeSentence("Steepest fall", fall, slew, at)]),
+    ...(ringing === null ? [] : [ringingSentence(ringing, channel.interval, dimension, at)]),
     resolutionSentence(resolution, dimension),
     ...(channel.unseen > 0
       ? [`Not recorded: ${duration(channel.unseen)} in gaps; what happened there counts nowhere.`]
       : []),
   ];
+}
+
+function aloneSentences({ highest, lowest }: ChannelJudgement): string[] {
+  const seen = [...(highest.alone ? ["up"] : []), ...(lowest.alone ? ["down"] : [])];
+  return seen.map((way) => `A spike ${way} was seen in one sample only: how far it went is not known.`);
+}
+
+function slopeSentence(
+  name: string,
+  slope: Slope,
+  slew: "voltage slew" | "current slew",
+  at: (time: number) => string,
+): string {
+  const where = `over ${duration(slope.over)} from ${at(slope.time)} on`;
+  return slope.atLeast
+    ? `${name}: ${measuredText(slope, slew)} or steeper, ${where}; the edge may be over sooner than that.`
+    : `${name}: ${measuredText(slope, slew)}, ${where}.`;
+}
+
+function ringingSentence(
+  { frequency, decay, samplesPerPeriod, time, halfPeriods, swing }: Ringing,
+  interval: number,
+  dimension: "voltage" | "current",
+  at: (time: number) => string,
+): string {
+  if (frequency === null || decay === null)
+    return `It seems to ring from ${at(time)} on, with about ${samplesPerPeriod.toFixed(1)} samples a period: sampled too coarsely to tell frequency and decay.`;
+  const stands = `${counted(halfPeriods, "half period")} stand out of the noise, the first a swing of ${show(swing, dimension)}`;
+  return `It rings at ${measuredText(frequency, "frequency")} from ${at(time)} on and decays with a time constant of ${measuredText(decay, "time")}; ${stands}. That is as the samples show it: a ringing above half the sample rate, ${show(0.5 / interval, "frequency")}, would look slower than it is, and only a shorter sample interval can tell.`;
 }
 
 function flatTopSentence({ samples, time, clipped }: FlatTop, at: (time: number) => string): string {
@@ -92,8 +114,8 @@ function seenBeyond({ limit, excursion, total, longest, times: count }: TimeBeyo
     return total.plusMinus > 0
       ? `Never ${side} ${level} as written, but up to ${duration(total.plusMinus, 2)} may have been.`
       : `Never ${side} ${level}.`;
-  const each = count > 1 ? `, ${times(count)}, at the longest ${measuredText(longest, "time")} without a break` : "";
-  return `${capital(side)} ${level} for ${measuredText(total, "time")}${each}.`;
+  const each = count > 1 ? `, ${times(count)}, at the longest ${lengthText(longest)} without a break` : "";
+  return `${capital(side)} ${level} for ${lengthText(total)}${each}.`;
 }
 
 function tripSentence(
@@ -102,8 +124,10 @@ function tripSentence(
   at: (time: number) => string,
 ): string {
   const dimension = dimensionOf(unit);
-  const way = `${unit === "V" ? "falls" : "rises"} from ${show(from, dimension)} to ${show(to, dimension)}`;
-  const first = `Trips ${times(when.length)} (it ${way}), first at ${at(when[0] ?? 0)}`;
+  const [way, shares, top] =
+    unit === "V" ? ["fall", "60 % and 25 %", "usual level"] : ["rise", "25 % and 60 %", "highest value"];
+  const rule = `a ${way} through ${show(from, dimension)} and ${show(to, dimension)}, ${shares} of the way from its lowest to its ${top}, counts as one`;
+  const first = `Trips ${times(when.length)} (${rule}), first at ${at(when[0] ?? 0)}`;
   if (period === null || onShare === null) return `${first}.`;
   const share = measuredText({ value: onShare.value, plusMinus: onShare.plusMinus }, "ratio");
   return `${first}${cycling ? ", again and again" : ""}: every ${measuredText(period, "time")} on average, up for ${share} of the time between them.`;

@@ -30,8 +30,14 @@ export interface Resolution {
   readonly ofValue: number;
 }
 
-export interface Extreme extends Measured {
+/** The outermost sample, and how far below (`minus`) and above it (`plus`) the curve's own extreme may lie, at about 95 %. */
+export interface Extreme {
+  readonly value: number;
+  readonly minus: number;
+  readonly plus: number;
   readonly time: number;
+  /** A spike that may be the outermost was seen in one sample only: how far it went is not known. */
+  readonly alone: boolean;
 }
 
 /** The highest value, in so many samples one after the other. */
@@ -55,7 +61,7 @@ export interface TimeBeyond {
 export interface Trips {
   /** When each began, s. */
   readonly times: readonly number[];
-  /** What passed these two, one after the other, was a trip; V or A. */
+  /** What passed these two, one after the other, was a trip; V or A: 60 % and 25 % of the way from the lowest value to the usual one, of a current to the highest. */
   readonly from: number;
   readonly to: number;
   /** Mean of the periods, s; null for fewer than two trips. */
@@ -70,14 +76,17 @@ export interface Slope extends Measured {
   /** When it begins, and over how long it was taken, s. */
   readonly time: number;
   readonly over: number;
+  /** The edge may be over sooner: how much steeper it is, is not known. */
+  readonly atLeast: boolean;
 }
 
 export interface Ringing {
   readonly time: number;
-  /** Hz. */
-  readonly frequency: Measured;
-  /** Time constant of the decay, s. */
-  readonly decay: Measured;
+  /** Hz; null: sampled too coarsely to tell. */
+  readonly frequency: Measured | null;
+  /** Time constant of the decay, s; null with the frequency. */
+  readonly decay: Measured | null;
+  readonly samplesPerPeriod: number;
   /** First swing from crest to trough, V or A. */
   readonly swing: number;
   readonly halfPeriods: number;
@@ -93,7 +102,7 @@ export interface ChannelJudgement {
   readonly timing: number;
   readonly gaps: number;
   readonly outOfRange: number;
-  /** Whether it may have been higher than the highest value, or lower than the lowest, out of the instrument's range. */
+  /** Whether it may have been higher than the highest value, or lower than the lowest, by no one knows how much: out of the instrument's range, or beside a single sample. */
   readonly open: { readonly above: boolean; readonly below: boolean };
   /** Within the recording but not recorded, s. */
   readonly unseen: number;

@@ -1,3 +1,4 @@
+import { firstNotBefore } from "../../trace/place.ts";
 import type { TimeAxis } from "./time-axis.ts";
 
 /** One unbroken stretch of a curve: pixels along the axis, values in their own unit. */
@@ -74,18 +75,6 @@ class Points {
   stretch(): Stretch {
     return { x: Float64Array.from(this.x), values: Float64Array.from(this.values) };
   }
-}
-
-/** Index of the first time that is not before the given one. */
-function firstNotBefore(time: Float64Array, at: number): number {
-  let low = 0;
-  let high = time.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (time[middle] < at) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }
 
 function between(time: Float64Array, values: Float64Array, right: number, at: number): number {

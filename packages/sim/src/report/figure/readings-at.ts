@@ -1,3 +1,4 @@
+import { firstAfter } from "../../trace/place.ts";
 import type { StateSpan, VoltageCurve, WaveformData } from "./types.ts";
 
 /** What a reader at a pointer sees: every curve's value and every device's state at one instant. */
@@ -40,25 +41,11 @@ export function readingsAt(data: WaveformData, time: number): Readings {
 
 /** The last row not after the time, and how far it lies on the way to the next. */
 function placeIn(time: Float64Array, at: number): { left: number; share: number } {
-  let low = 0;
-  let high = time.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (time[middle] <= at) low = middle + 1;
-    else high = middle;
-  }
-  const left = Math.max(0, low - 1);
+  const left = Math.max(0, firstAfter(time, at) - 1);
   if (at <= time[left] || left === time.length - 1) return { left, share: 0 };
   return { left, share: (at - time[left]) / (time[left + 1] - time[left]) };
 }
 
 function stateAt(spans: readonly StateSpan[], time: number): StateSpan | null {
-  let low = 0;
-  let high = spans.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (spans[middle].from <= time) low = middle + 1;
-    else high = middle;
-  }
-  return spans[Math.max(0, low - 1)] ?? null;
+  return spans.findLast(({ from }) => from <= time) ?? spans[0] ?? null;
 }

@@ -1,5 +1,6 @@
 import type { Run } from "../../model/result.ts";
 import type { Answered, Refused } from "../../report/run-scenario.ts";
+import { firstNotBefore } from "../../trace/place.ts";
 import type { TripLine } from "./line.ts";
 import { plugTimes, TIMES } from "./texts.ts";
 
@@ -63,16 +64,10 @@ const columnOf = (run: Run, name: string): Float64Array =>
 
 /** The value of a waveform just before an instant. */
 function before(time: Float64Array, values: Float64Array, instant: number): number {
-  let low = 0;
-  let high = time.length - 1;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (time[middle] < instant) low = middle + 1;
-    else high = middle;
-  }
-  if (low === 0 || time[low] === time[low - 1]) return values[low];
-  const share = Math.min(1, (instant - time[low - 1]) / (time[low] - time[low - 1]));
-  return values[low - 1] + share * (values[low] - values[low - 1]);
+  const at = firstNotBefore(time, instant, 0, time.length - 1);
+  if (at === 0 || time[at] === time[at - 1]) return values[at];
+  const share = Math.min(1, (instant - time[at - 1]) / (time[at] - time[at - 1]));
+  return values[at - 1] + share * (values[at] - values[at - 1]);
 }
 
 /** Reads what a run of the fault tells about the top of the band. */
