@@ -80,9 +80,10 @@ test("a trace stands at the end, column by column", () => {
     time: Float64Array.of(0, 0.1, 0.1),
     columns: [{ name: 'odd "name", V', unit: "V", values: Float64Array.of(1 / 3, -0, 5e-324) }],
   };
-  const data = JSON.parse([...resultJson({ format: "x" }, trace)].join(""));
+  const refused = resultData(runScenario("title: x\n", "a.yaml"), origin);
+  const data = JSON.parse([...resultJson(refused, trace)].join(""));
   expect(data).toEqual({
-    format: "x",
+    ...JSON.parse(JSON.stringify(refused)),
     trace: {
       columns: [
         { name: "time_s", unit: "s", values: [0, 0.1, 0.1] },

@@ -7,13 +7,23 @@
  */
 
 export * from "./capture/index.ts";
+export type { LoopStatus } from "./hybrid/types.ts";
+export type { SampleRequest } from "./hybrid/watcher.ts";
 export { InvalidInput, type Issue, type Position } from "./issue/issue.ts";
 export type { Method } from "./model/integrator.ts";
 export type * from "./model/result.ts";
+export type { Outcome as RunOutcome } from "./model/result.ts";
 export { type RunOptions, Simulation, simulate } from "./model/run.ts";
-export { csvLines } from "./report/csv.ts";
-export { RESULT_FORMAT, type ResultOrigin, resultData, resultJson } from "./report/json.ts";
+export { type CountedFrom, csvLines } from "./report/csv.ts";
+export { RESULT_FORMAT, resultData, resultJson } from "./report/json.ts";
 export { type ListedValue, listValues } from "./report/parts-list.ts";
+export type {
+  AnsweredDocument,
+  FitDocument,
+  RefusedDocument,
+  ResultDocument,
+  ResultOrigin,
+} from "./report/result-document.ts";
 export {
   type Answered,
   checkScenario,
@@ -29,6 +39,7 @@ export {
   asValue,
   changeText,
   changeTexts,
+  type Described,
   type DescribedValue,
   describedPaths,
   describeValue,
@@ -42,6 +53,7 @@ export {
   type Origin,
   parseScenario,
   resolveScenario,
+  SCENARIO_FORM,
   SCHEME_ABOUT,
   SCHEME_WORDS,
   type ScenarioResult,
@@ -57,8 +69,12 @@ export {
   variantText,
   writtenVariants,
 } from "./scenario/index.ts";
+export type { Path } from "./scenario/keys.ts";
+export type { FuseFit, FuseFitInput } from "./scenario/parts/fuse-fit-types.ts";
 export { findPart, partNames, parts } from "./scenario/parts/index.ts";
-export type { Cited, Mark, PartClass, PartKind } from "./scenario/parts/types.ts";
+export type { FosterStage } from "./scenario/parts/junction.ts";
+export type { Cited, Mark, PartClass, PartField, PartKind } from "./scenario/parts/types.ts";
+export type { Locate } from "./scenario/sheet.ts";
 export type { Spread, SpreadShape } from "./scenario/spread/types.ts";
 export { PULSE_WITHSTAND } from "./scenario/surge.ts";
 export type * from "./scenario/types.ts";
@@ -106,13 +122,14 @@ export {
   soundSentences,
 } from "./study/weakest/report.ts";
 export { MatchRun, matchParts } from "./study/weakest/run.ts";
-export { largestDraws } from "./study/weakest/service.ts";
+export { type Draw, largestDraws } from "./study/weakest/service.ts";
 export { type MatchProgress, type MatchStep, MatchStudy } from "./study/weakest/study.ts";
 export type {
   Candidate,
   Check,
   Combination,
   Ending,
+  FaultStyle,
   LineFacts,
   MatchAnswer,
   MatchOptions,
@@ -121,6 +138,7 @@ export type {
   Outcome as MatchOutcome,
   Remedy,
   RuleName,
+  RuleSubject,
   SavedMatch,
 } from "./study/weakest/types.ts";
 export type { Axis } from "./study/whatif/axis.ts";
@@ -139,8 +157,17 @@ export {
 export { minMaxSample, type SampledCurve } from "./trace/sample.ts";
 export { thinTrace } from "./trace/thin.ts";
 export type { Excursion, Peak, Trace, TraceColumn } from "./trace/types.ts";
-export { type Dimension, formatQuantity, groupDigits, type ParsedQuantity, parseQuantity } from "./units/index.ts";
+export {
+  type Dimension,
+  type FormatOptions,
+  formatQuantity,
+  groupDigits,
+  type ParsedQuantity,
+  parseQuantity,
+  type QuantityProblem,
+} from "./units/index.ts";
 export { CAUTIONS } from "./verdict/cautions.ts";
+export type { Prospective } from "./verdict/fuses.ts";
 export { type JudgeContext, judge } from "./verdict/judge.ts";
 export { bySecondRun } from "./verdict/second-run.ts";
 export type * from "./verdict/types.ts";

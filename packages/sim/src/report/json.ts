@@ -1,22 +1,9 @@
 import type { Trace } from "../trace/types.ts";
+import type { ResultDocument, ResultOrigin } from "./result-document.ts";
 import type { Answered, Refused } from "./run-scenario.ts";
 
 /** Version of the form that `docs/result-format.md` describes; the number goes up whenever a reader of the old form could stumble. */
-export const RESULT_FORMAT = "railfault-result 1";
-
-/** What the result should say of itself. */
-export interface ResultOrigin {
-  /** Name of the scenario file. */
-  readonly file: string;
-  /** Version of the program. */
-  readonly version: string;
-  /** How the run was asked for; null where the default holds. */
-  readonly options: {
-    readonly method: string | null;
-    readonly tolerance: string | number | null;
-    readonly until: number | null;
-  };
-}
+export const RESULT_FORMAT: ResultDocument["format"] = "railfault-result 1";
 
 /**
  * The whole result of a run as plain data, ready for JSON: `docs/result-format.md` tells what stands where. SI units; a number that is not
@@ -25,7 +12,7 @@ export interface ResultOrigin {
  * @param result of `runScenario`
  * @param origin what it is a result of
  */
-export function resultData(result: Refused | Answered, origin: ResultOrigin): Record<string, unknown> {
+export function resultData(result: Refused | Answered, origin: ResultOrigin): ResultDocument {
   const head = { format: RESULT_FORMAT, ...origin };
   if (result.kind === "refused") {
     return { ...head, status: "refused", exitStatus: 2, issues: result.issues };
@@ -58,7 +45,7 @@ export function resultData(result: Refused | Answered, origin: ResultOrigin): Re
  * @param trace the waveforms, one array a column; null leaves them out
  * @example for (const piece of resultJson(resultData(result, origin), null)) process.stdout.write(piece);
  */
-export function* resultJson(data: Record<string, unknown>, trace: Trace | null): Generator<string> {
+export function* resultJson(data: ResultDocument, trace: Trace | null): Generator<string> {
   const text = JSON.stringify(data, null, 2);
   if (trace === null) {
     yield `${text}\n`;

@@ -1,5 +1,5 @@
 export { regulatorDamping } from "./check/warnings.ts";
-export { type DescribedValue, describedPaths, describeValue } from "./describe.ts";
+export { type Described, type DescribedValue, describedPaths, describeValue } from "./describe.ts";
 export { FitMemory } from "./fit-memory.ts";
 export { formatIssues } from "./format-issues.ts";
 export { parseScenario } from "./parse.ts";
@@ -12,6 +12,7 @@ export { SCHEME_WORDS, type SchemeWord } from "./schema/scheme-words.ts";
 export { type ServiceDraw, serviceDraws } from "./service.ts";
 export type { FittedFuse, Origin } from "./sheet.ts";
 export { changeText, changeTexts, type TextChange } from "./text/change.ts";
+export { FORM_CHANGES, type FormChange, inPresentForm, SCENARIO_FORM } from "./text/form.ts";
 export { setValue } from "./text/splice.ts";
 export { asValue } from "./text/written.ts";
 export {

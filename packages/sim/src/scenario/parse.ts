@@ -4,6 +4,7 @@ import type { Path } from "./keys.ts";
 import { resolveScenario, type ScenarioResult } from "./resolve/index.ts";
 import type { ScenarioText } from "./schema/scenario.ts";
 import type { Locate } from "./sheet.ts";
+import { formName, formOf, inPresentForm, SCENARIO_FORM } from "./text/form.ts";
 import { type Lines, linesOf, positionOf } from "./text/lines.ts";
 import { inTextOrder } from "./text/order.ts";
 import { nodeAt, plainOf, type TextNode } from "./text/read.ts";
@@ -21,7 +22,7 @@ import { nodeAt, plainOf, type TextNode } from "./text/read.ts";
  * if (scenario === null) console.error(formatIssues(issues));
  */
 export function parseScenario(text: string, file: string, memory: FitMemory = new FitMemory()): ScenarioResult {
-  const lines = linesOf(text, file);
+  const lines = linesOf(inPresentForm(text), file);
   const { tree, issues } = memory.texts.read(lines);
   if (tree === null) return refused(issues);
   if (tree.kind !== "map") {
@@ -40,10 +41,29 @@ export function parseScenario(text: string, file: string, memory: FitMemory = ne
       },
     ]);
   }
+  const later = laterForm(tree, lines);
+  // Nobody knows what its other keys mean: one problem, not one for each of them.
+  if (later !== null) return refused([...issues, later]);
   // What stands in the tree came from the user; the schema check inside takes it from here.
   const result = resolveScenario(plainOf(tree) as ScenarioText, locateIn(tree, lines), memory);
   if (issues.length === 0) return result;
   return { ...result, scenario: null, issues: inTextOrder([...issues, ...result.issues]) };
+}
+
+function laterForm(tree: TextNode, lines: Lines): Issue | null {
+  const node = nodeAt(tree, ["format"]);
+  const form = node?.kind === "text" ? formOf(node.value) : null;
+  if (node?.kind !== "text" || form === null || form <= SCENARIO_FORM) return null;
+  return {
+    severity: "error",
+    code: "later-form",
+    path: "format",
+    message: "This file is of a later form than this program reads.",
+    received: node.value,
+    allowed: `${formName(1)}${SCENARIO_FORM === 1 ? "" : ` … ${formName(SCENARIO_FORM)}`}`,
+    hint: "use a newer version of the program",
+    position: positionOf(lines, node.from, node.to),
+  };
 }
 
 function refused(issues: readonly Issue[]): ScenarioResult {

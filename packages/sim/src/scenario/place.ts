@@ -2,6 +2,7 @@ import type { Issue } from "../issue/issue.ts";
 import { keyOf, type Path, pathText } from "./keys.ts";
 import { locateIn } from "./parse.ts";
 import type { Locate } from "./sheet.ts";
+import { inPresentForm } from "./text/form.ts";
 import { linesOf } from "./text/lines.ts";
 import { inTextOrder } from "./text/order.ts";
 import { readText } from "./text/read.ts";
@@ -17,7 +18,7 @@ import { readText } from "./text/read.ts";
  * @example placeIssues(error.issues, text, "hut.yaml")
  */
 export function placeIssues(issues: readonly Issue[], text: string, file: string): Issue[] {
-  const lines = linesOf(text, file);
+  const lines = linesOf(inPresentForm(text), file);
   const { tree } = readText(lines);
   if (tree === null) return [...issues];
   return placeWith(issues, locateIn(tree, lines));

@@ -1,4 +1,5 @@
 import * as z from "zod/mini";
+import { formName, SCENARIO_FORM } from "../text/form.ts";
 import { described, list, map } from "./build.ts";
 import { load, source } from "./ends.ts";
 import { quantity, text, words } from "./leaf.ts";
@@ -31,6 +32,10 @@ const line = {
 
 export const scenarioSchema = map(
   {
+    format: words(
+      [formName(SCENARIO_FORM)],
+      "the form of this file; left out, it is the first, `railfault-scenario 1`. A later program brings older forms into its own",
+    ),
     title: text("one line"),
     question: text("the question that the scenario answers"),
     "fault at": quantity("time", "not negative", "instant of the fault, common to all sources"),

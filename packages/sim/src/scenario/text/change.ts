@@ -2,6 +2,7 @@ import { InvalidInput, type Issue } from "../../issue/issue.ts";
 import type { Path } from "../keys.ts";
 import { mainKey } from "../schema/short-form.ts";
 import { withChange } from "./expected.ts";
+import { inPresentForm } from "./form.ts";
 import { linesOf } from "./lines.ts";
 import { insertions, type NewValue, replacements } from "./put.ts";
 import { nodeAt, plainOf, readText, type TextNode } from "./read.ts";
@@ -36,6 +37,7 @@ export function changeText(text: string, path: Path, value: string | null): stri
 /**
  * Several changes, one after the other, each as `changeText` makes it; the text is read once for all of them.
  *
+ * @param before a scenario file; one of an older form is brought into the present one first
  * @param leftOut called for each change that cannot be made, which then counts for nothing; without it the first one throws
  * @param texts of earlier readings, where one file is changed again and again
  * @returns the new text
@@ -43,11 +45,12 @@ export function changeText(text: string, path: Path, value: string | null): stri
  * @example changeTexts(text, [[["crowbar"], null], [["clamp"], "TVS 5 kW, 15 V"]])
  */
 export function changeTexts(
-  text: string,
+  before: string,
   changes: readonly TextChange[],
   leftOut?: (change: TextChange, issues: readonly Issue[]) => void,
   texts = new TextMemory(),
 ): string {
+  const text = inPresentForm(before);
   const { tree, issues } = texts.read(linesOf(text, "text"));
   if (tree === null || issues.length > 0) throw new InvalidInput(issues);
   let now: Read = { text, tree, texts };

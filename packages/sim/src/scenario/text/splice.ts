@@ -1,4 +1,5 @@
 import { InvalidInput } from "../../issue/issue.ts";
+import { inPresentForm } from "./form.ts";
 import { linesOf } from "./lines.ts";
 import { nodeAt, readText } from "./read.ts";
 import { cannotChange } from "./refusal.ts";
@@ -6,7 +7,7 @@ import { cannotChange } from "./refusal.ts";
 /**
  * Changes one value of a scenario text and nothing else: comments, spacing and every other line stay byte for byte.
  *
- * @param text a scenario file
+ * @param before a scenario file; one of an older form is brought into the present one first
  * @param path keys and indices, for instance `["sources", 0, "set voltage"]`
  * @param value the new value as it is to stand there, with its unit
  * @returns the new text
@@ -14,7 +15,8 @@ import { cannotChange } from "./refusal.ts";
  *
  * @example setValue("ambient: 20 °C # hut\n", ["ambient"], "35 °C") // "ambient: 35 °C # hut\n"
  */
-export function setValue(text: string, path: readonly (string | number)[], value: string): string {
+export function setValue(before: string, path: readonly (string | number)[], value: string): string {
+  const text = inPresentForm(before);
   const { tree, issues } = readText(linesOf(text, "text"));
   if (tree === null || issues.length > 0) throw new InvalidInput(issues);
   const node = nodeAt(tree, path);

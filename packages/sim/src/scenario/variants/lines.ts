@@ -7,6 +7,7 @@ import { resolveScenario, type ScenarioResult } from "../resolve/index.ts";
 import type { ScenarioText } from "../schema/scenario.ts";
 import { SCHEME_WORDS, type SchemeWord } from "../schema/scheme-words.ts";
 import type { Locate } from "../sheet.ts";
+import { inPresentForm } from "../text/form.ts";
 import { linesOf } from "../text/lines.ts";
 import { inTextOrder } from "../text/order.ts";
 import { nodeAt, readText } from "../text/read.ts";
@@ -19,6 +20,7 @@ import { changesOf, withChanges, writtenWhere } from "./merge.ts";
 import { SCHEME_ABOUT, schemeChanges } from "./schemes.ts";
 import type { VariantLine, VariantLines } from "./types.ts";
 
+/** Which variants are read, and what is known already. */
 export interface VariantOptions {
   /** Ready-made schemes that take part beside those of the file. */
   readonly schemes?: readonly SchemeWord[];
@@ -84,7 +86,7 @@ interface Places {
 }
 
 function placesOf(text: string, file: string): Places {
-  const lines = linesOf(text, file);
+  const lines = linesOf(inPresentForm(text), file);
   const { tree } = readText(lines);
   if (tree === null) return { locate: () => ({ position: null, received: null }), has: () => false };
   return { locate: locateIn(tree, lines), has: (path) => nodeAt(tree, path) !== null };
