@@ -9,6 +9,7 @@ export type {
   TimeCurrentCurve,
   TimeCurrentData,
 } from "./report/figure/chart-types.ts";
+export type { Frame } from "./report/figure/draw.ts";
 export { faultFigure, figurePlaces, figureTimeAxis, placedFaultFigure } from "./report/figure/fault-figure.ts";
 export { fitFigure } from "./report/figure/fit-figure.ts";
 export type { FitFigureChannel, FitFigureData } from "./report/figure/fit-types.ts";
@@ -16,6 +17,7 @@ export { headroomFigure } from "./report/figure/headroom-figure.ts";
 export { heatFigure } from "./report/figure/heat-figure.ts";
 export type { HeatData, HeatOptions } from "./report/figure/heat-types.ts";
 export { legendFigure } from "./report/figure/legend-figure.ts";
+export type { LimitedCurve } from "./report/figure/limited-panel.ts";
 export { lineDiagram } from "./report/figure/line/diagram.ts";
 export type { LineBranch, LineDiagramData, LinePart, LinePartKind } from "./report/figure/line/types.ts";
 export { matchFigure } from "./report/figure/match-figure.ts";
@@ -23,6 +25,7 @@ export type { MatchCell, MatchCellState, MatchData } from "./report/figure/match
 export { multiplesFigure } from "./report/figure/multiples-figure.ts";
 export type { MultiplesData, MultiplesPanel } from "./report/figure/multiples-types.ts";
 export type { EventPlace, FigurePlaces } from "./report/figure/places.ts";
+export type { PlanOptions as FigurePlanOptions } from "./report/figure/plan.ts";
 export { planeFigure } from "./report/figure/plane-figure.ts";
 export type { PlaneAxis, PlaneData, PlaneKind, PlaneTone, SweepData } from "./report/figure/plane-types.ts";
 export { type Readings, readingsAt } from "./report/figure/readings-at.ts";
@@ -34,7 +37,7 @@ export { surgeBarsFigure } from "./report/figure/surge-figure.ts";
 export { svgFile } from "./report/figure/svg-file.ts";
 export { sweepFigure } from "./report/figure/sweep-figure.ts";
 export { keepUnits } from "./report/figure/text.ts";
-export type { TimeAxis } from "./report/figure/time-axis.ts";
+export type { TimeAxis, TimeTick } from "./report/figure/time-axis.ts";
 export { timeCurrentFigure } from "./report/figure/time-current-figure.ts";
 export { tolerancesFigure } from "./report/figure/tolerances-figure.ts";
 export type { HistogramData, TolerancesData } from "./report/figure/tolerances-types.ts";

@@ -9,6 +9,7 @@ export type {
   CaptureLimits,
   ChannelJudgement,
   Extreme,
+  FlatTop,
   Measured,
   Resolution,
   Ringing,
@@ -25,6 +26,9 @@ export type {
   CaptureLayout,
   CaptureResult,
   ChannelLayout,
+  Delimiter,
   LayoutCorrections,
+  OutOfRange,
+  PreambleLine,
   TimeColumn,
 } from "./types.ts";

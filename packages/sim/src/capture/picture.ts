@@ -9,6 +9,7 @@ import { dimensionOf, extremeText } from "./judge/measured.ts";
 import type { CaptureJudgement, ChannelJudgement } from "./judge/types.ts";
 import type { Capture } from "./types.ts";
 
+/** Which part of a capture a picture shows, and how finely. */
 export interface CapturePart {
   /** First and last time to show, s as recorded; left out: all of it. */
   readonly from?: number;

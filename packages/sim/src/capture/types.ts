@@ -1,5 +1,6 @@
 import type { Issue } from "../issue/issue.ts";
 
+/** What stands between the cells of a row. */
 export type Delimiter = "," | ";" | "\t";
 
 /** How a file of samples is to be read: recognised, shown, corrected by a person and handed back. Plain data; lines and columns count from 1. */
@@ -22,12 +23,14 @@ export interface CaptureLayout {
   readonly channels: readonly ChannelLayout[];
 }
 
+/** A line above the table, as an instrument wrote it. */
 export interface PreambleLine {
   readonly line: number;
   readonly key: string;
   readonly value: string;
 }
 
+/** Where a capture's times stand. */
 export interface TimeColumn {
   readonly column: number;
   readonly name: string;
@@ -86,6 +89,7 @@ export interface OutOfRange {
   readonly side: 1 | -1 | 0;
 }
 
+/** One channel of a capture, in its unit. */
 export interface CapturedChannel {
   readonly layout: ChannelLayout;
   readonly name: string;

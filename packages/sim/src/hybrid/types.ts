@@ -68,4 +68,5 @@ export interface LoopOptions {
   readonly pausesAfter?: (events: readonly LoggedEvent[]) => boolean;
 }
 
+/** Whether a run goes on, and how it ended where it does not. */
 export type LoopStatus = "running" | "finished" | "at rest" | "failed" | "stopped";

@@ -4,6 +4,7 @@ import { rodas4, rodas5p } from "../ode/tableau.ts";
 import type { Integrator, Tolerance } from "../ode/types.ts";
 import type { Line } from "./line.ts";
 
+/** Integration methods: Rodas5P is the usual one, the others check it. */
 export type Method = "rodas5p" | "rodas4" | "odex";
 
 const TOLERANCES = { default: 1e-6, tight: 1e-9 } as const;

@@ -38,6 +38,7 @@ export interface Outcome {
   readonly failure: { readonly reason: string; readonly device: string | null; readonly remedy: string } | null;
 }
 
+/** What happened to a part of the line. */
 export type EventKind =
   | "fault"
   | "load changes"
@@ -60,6 +61,7 @@ export type EventKind =
   | "comes back"
   | "repeats itself";
 
+/** Which part of the line something is about. */
 export interface Subject {
   readonly part:
     | "line"
@@ -76,6 +78,7 @@ export interface Subject {
   readonly owner: string;
 }
 
+/** One event of a run: when (s from the start), what, to which part and why. */
 export interface RunEvent {
   readonly time: number;
   /** Exact time since the preceding event (or since the start), s. */
@@ -86,6 +89,7 @@ export interface RunEvent {
   readonly cause: string;
 }
 
+/** The run's energy balance, J: fed = dissipated + stored change + residual. */
 export interface Energy {
   /** What the sources gave, less what batteries took. */
   readonly fed: number;
@@ -100,6 +104,7 @@ export interface Energy {
   readonly byDevice: Readonly<Record<string, number>>;
 }
 
+/** What one load went through: voltages in V, times in s, areas in V·s. */
 export interface LoadFindings {
   readonly name: string;
   /** Largest terminal voltage over the whole run. */
@@ -115,6 +120,7 @@ export interface LoadFindings {
   readonly sleepingAtEnd: boolean;
 }
 
+/** What one source went through: voltages in V, currents in A, times in s. */
 export interface SourceFindings {
   readonly name: string;
   readonly peak: Peak;
@@ -132,6 +138,7 @@ export interface SourceFindings {
   readonly movement: { readonly aim: number; readonly end: number; readonly slope: number } | null;
 }
 
+/** What one fuse went through: times in s, currents in A, voltages in V, I²t in A²s; null: it did not happen. */
 export interface FuseFindings {
   readonly label: string;
   readonly subject: Subject;
@@ -156,6 +163,7 @@ export interface FuseFindings {
   readonly openVoltage: number | null;
 }
 
+/** What one lead went through: I²t in A²s, currents in A. */
 export interface LeadFindings {
   readonly owner: string;
   readonly i2t: number;
@@ -168,6 +176,7 @@ export interface LeadFindings {
   readonly overcurrent: Excursion;
 }
 
+/** What one SCR went through: times in s, currents in A, I²t in A²s, energy in J, temperatures in °C. */
 export interface CrowbarFindings {
   readonly firings: readonly number[];
   readonly stops: readonly number[];
@@ -224,6 +233,7 @@ export interface LongRun {
   }[];
 }
 
+/** What one clamp went through: current in A, energy in J, rises of its junction above ambient in K, times in s. */
 export interface ClampFindings {
   readonly peakCurrent: Peak;
   readonly energy: number;
@@ -235,6 +245,7 @@ export interface ClampFindings {
   readonly atFailure: { readonly current: number; readonly rise: number } | null;
 }
 
+/** What the series switch went through: times in s, current in A, voltages in V. */
 export interface SwitchFindings {
   readonly state: "closed" | "opening" | "clearing" | "open";
   readonly starts: readonly number[];
@@ -261,6 +272,7 @@ export interface Repetition {
   readonly refusal: string | null;
 }
 
+/** Rounds of a line that repeats itself which were worked out and not integrated: from and to in s. */
 export interface Leapt {
   readonly from: number;
   readonly to: number;

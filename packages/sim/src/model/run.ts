@@ -18,6 +18,7 @@ import { repeatingLine } from "./repeating.ts";
 import type { EventKind, Outcome, Run, RunEvent, Subject } from "./result.ts";
 import { startState } from "./start.ts";
 
+/** How a scenario is run. */
 export interface RunOptions {
   /** Integration method; `odex` is the non-stiff check for short windows. */
   readonly method?: Method;
@@ -142,10 +143,12 @@ export class Simulation {
     journal.target = this.loop;
   }
 
+  /** Time reached, s from the start of the run. */
   get time(): number {
     return this.loop.time;
   }
 
+  /** Whether it goes on, and how it ended where it does not. */
   get status(): LoopStatus {
     return this.loop.status;
   }

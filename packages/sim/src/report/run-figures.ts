@@ -57,6 +57,7 @@ export interface RunFigure {
   readonly question: string;
   /** What it shows, for a list of choices. */
   readonly shows: string;
+  /** The figure of one run, or the reason why there is nothing to draw. */
   of(source: FigureSource): FigureOfRun | NoFigure;
 }
 

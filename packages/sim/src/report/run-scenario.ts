@@ -96,10 +96,12 @@ export class ScenarioRun {
     else this.answer = { kind: "refused", issues: refusal === null ? inTextOrder([...started, ...issues]) : started };
   }
 
+  /** Whether there is an answer. */
   get status(): "running" | "done" {
     return this.answer === null ? "running" : "done";
   }
 
+  /** What it is at. */
   get stage(): RunStage {
     return this.at;
   }

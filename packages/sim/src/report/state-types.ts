@@ -4,6 +4,7 @@ export interface StateRow {
   readonly spans: readonly StateSpan[];
 }
 
+/** How long a device is in one state, s. */
 export interface StateSpan {
   readonly from: number;
   readonly to: number;
@@ -11,8 +12,10 @@ export interface StateSpan {
   readonly tone: Tone;
 }
 
+/** What a state means: nothing, at work, something is wrong, dead. */
 export type Tone = "idle" | "active" | "alarm" | "off";
 
+/** A voltage, V: as many values as the figure has times. */
 export interface VoltageCurve {
   readonly label: string;
   readonly role: "load" | "protector" | "supply";

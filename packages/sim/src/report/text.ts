@@ -4,6 +4,7 @@ import { duration } from "../verdict/words.ts";
 import { headroomTable } from "./text-table.ts";
 import { wrap } from "./text-wrap.ts";
 
+/** How a verdict is printed. */
 export interface TextOptions {
   /** Characters a line, 80 unless told; below 50 counts as 50. */
   readonly width?: number;

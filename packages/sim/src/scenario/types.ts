@@ -57,6 +57,7 @@ export interface Contact {
   readonly operations: readonly { readonly time: number; readonly action: "open" | "close" }[];
 }
 
+/** A fuse: how its element warms and melts, and how its arc ends. */
 export interface Fuse {
   /** What the user calls it, for instance `blade fuse 20 A`. */
   readonly label: string;
@@ -82,6 +83,7 @@ export interface Fuse {
   readonly start: "warm" | "cold";
 }
 
+/** What feeds the line. */
 export type Source = Supply | Battery | Panel;
 
 interface SourceBase {
@@ -91,6 +93,7 @@ interface SourceBase {
   readonly diode: { readonly forwardVoltage: number; readonly resistance: number } | null;
 }
 
+/** A regulated supply or charger with its limit, its protections and its fault. */
 export interface Supply extends SourceBase {
   readonly kind: "supply";
   readonly setVoltage: number;
@@ -110,6 +113,7 @@ export interface Supply extends SourceBase {
   readonly fault: SupplyFault;
 }
 
+/** What a supply does at its limit; currents in A, times in s. */
 export type CurrentLimit =
   | { readonly style: "none" }
   | { readonly style: "constant current"; readonly current: number }
@@ -123,6 +127,7 @@ export type CurrentLimit =
     }
   | { readonly style: "latch off"; readonly current: number; readonly detectionTime: number };
 
+/** What stands before the pass element of a linear supply. */
 export interface Reservoir {
   /** Open-circuit voltage behind `rawResistance`; the peak where `ripple` is true. */
   readonly rawVoltage: number;
@@ -133,12 +138,14 @@ export interface Reservoir {
   readonly mainsFrequency: number;
 }
 
+/** What goes wrong in a supply; voltages in V, slew in V/s, resistance in ohm. */
 export type SupplyFault =
   | { readonly kind: "none" }
   | { readonly kind: "voltage turned up"; readonly endVoltage: number; readonly slew: number }
   | { readonly kind: "lost feedback"; readonly ceilingVoltage: number; readonly slew: number }
   | { readonly kind: "shorted pass transistor"; readonly passResistance: number };
 
+/** A battery: an EMF that moves with its charge, behind a resistance. */
 export interface Battery extends SourceBase {
   readonly kind: "battery";
   /** EMF at t = 0, V. */
@@ -153,6 +160,7 @@ export interface Battery extends SourceBase {
   readonly emfTable: readonly { readonly charge: number; readonly emf: number }[] | null;
 }
 
+/** A solar panel behind a controller that may fail shorted. */
 export interface Panel extends SourceBase {
   readonly kind: "panel";
   readonly shortCircuitCurrent: number;
@@ -164,6 +172,7 @@ export interface Panel extends SourceBase {
   readonly fault: { readonly kind: "none" | "shorted controller" };
 }
 
+/** An SCR that shorts the line when its filtered sense voltage passes the trip voltage. */
 export interface Crowbar {
   readonly label: string;
   /** `plain`; `held`: gate kept on until reset; `latched`: crowbar with disconnect. */
@@ -203,6 +212,7 @@ export interface Crowbar {
   };
 }
 
+/** A clamp diode across the protected side, with its heat and its end. */
 export interface Clamp {
   readonly label: string;
   readonly breakdownVoltage: number;
@@ -219,6 +229,7 @@ export interface Clamp {
   };
 }
 
+/** A transistor or relay contact towards the radio side that opens above a voltage. */
 export interface SeriesSwitch {
   readonly label: string;
   readonly kind: "transistor" | "relay";
@@ -262,6 +273,7 @@ interface LoadBase {
   } | null;
 }
 
+/** What hangs on the line: what it draws, and what its terminals stand. */
 export type Load = LoadBase &
   (
     | { readonly kind: "resistive"; readonly resistance: number }

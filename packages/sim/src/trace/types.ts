@@ -14,6 +14,7 @@ export interface Trace {
   readonly thinned?: { readonly from: number; readonly everyEvent: boolean };
 }
 
+/** One recorded quantity; as many values as the trace has times, in the unit that it names. */
 export interface TraceColumn {
   readonly name: string;
   readonly unit: string;

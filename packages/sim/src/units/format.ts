@@ -1,5 +1,6 @@
 import type { Dimension } from "./table.ts";
 
+/** How a quantity is written. */
 export interface FormatOptions {
   /** Significant digits, 3 unless told; trailing zeros are dropped. */
   readonly digits?: number;

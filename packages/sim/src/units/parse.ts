@@ -1,6 +1,7 @@
 import { nearest } from "./nearest.ts";
 import { type Dimension, dimensions, dimensionsOf, exampleOf, findSpelling, spellingsOf } from "./table.ts";
 
+/** Why a text is no quantity. */
 export type QuantityProblem =
   | "nothing-written"
   | "not-a-number"

@@ -49,6 +49,7 @@ export interface Starved {
   readonly sentence: string;
 }
 
+/** The answer for one load. */
 export interface LoadVerdict {
   readonly name: string;
   readonly grade: Grade;
@@ -90,6 +91,7 @@ export interface PulseFatigue {
   readonly sentence: string;
 }
 
+/** A protection that trips again and again: how often (period in s), and what that does to the parts. */
 export interface RepeatedTripping {
   readonly subject: string;
   /** Trips in this run. */
@@ -182,4 +184,5 @@ export interface NotJudged extends Common {
   readonly exitStatus: 3;
 }
 
+/** What a run means: a judgement, or the reason why there is none. */
 export type Verdict = Judged | NotJudged;

@@ -8,6 +8,7 @@ export interface Measured {
   readonly plusMinus: number;
 }
 
+/** Levels that a channel is held against. */
 export interface CaptureLimits {
   /** V or A; null: not asked. */
   readonly low: number | null;
@@ -48,6 +49,7 @@ export interface FlatTop {
   readonly clipped: boolean;
 }
 
+/** How long a channel was beyond one limit, s. */
 export interface TimeBeyond {
   readonly limit: "low" | "high";
   readonly excursion: Excursion;
@@ -58,6 +60,7 @@ export interface TimeBeyond {
   readonly perhaps: { readonly unseen: number; readonly outOfRange: number };
 }
 
+/** Trips of a protection as a channel shows them. */
 export interface Trips {
   /** When each began, s. */
   readonly times: readonly number[];
@@ -72,6 +75,7 @@ export interface Trips {
   readonly onShare: Measured | null;
 }
 
+/** A rate, V/s or A/s, and when, s. */
 export interface Slope extends Measured {
   /** When it begins, and over how long it was taken, s. */
   readonly time: number;
@@ -80,6 +84,7 @@ export interface Slope extends Measured {
   readonly atLeast: boolean;
 }
 
+/** An oscillation that dies away after an edge. */
 export interface Ringing {
   readonly time: number;
   /** Hz; null: sampled too coarsely to tell. */
@@ -92,6 +97,7 @@ export interface Ringing {
   readonly halfPeriods: number;
 }
 
+/** What one channel of a capture shows, in its own unit; times in s. */
 export interface ChannelJudgement {
   readonly name: string;
   readonly unit: "V" | "A";
@@ -122,6 +128,7 @@ export interface ChannelJudgement {
   readonly passed: boolean;
 }
 
+/** What a capture shows, judged without a model. */
 export interface CaptureJudgement {
   readonly file: string;
   readonly layout: CaptureLayout;

@@ -21,6 +21,7 @@ export interface ReadProgress {
   readonly rows: number;
 }
 
+/** How a capture is read. */
 export interface ReadOptions {
   /** For messages. */
   readonly file: string;

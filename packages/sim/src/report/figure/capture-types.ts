@@ -11,6 +11,7 @@ export interface CaptureFigureData {
   readonly channels: readonly CaptureFigureChannel[];
 }
 
+/** One channel of a capture as a figure shows it. */
 export interface CaptureFigureChannel {
   readonly label: string;
   readonly unit: "V" | "A";
@@ -22,6 +23,7 @@ export interface CaptureFigureChannel {
   readonly highest: { readonly time: number; readonly value: number; readonly label: string } | null;
 }
 
+/** Samples without a break: times in s, as many values in the channel's unit. */
 export interface CapturePiece {
   /** Never falling. */
   readonly time: Float64Array;

@@ -18,6 +18,7 @@ export interface HeadroomData extends Headed {
   readonly limits: readonly HeadroomLimit[];
 }
 
+/** One limit of a part, as a bar. */
 export interface HeadroomLimit {
   /** The part; limits of one part stand together. */
   readonly subject: string;
@@ -57,6 +58,7 @@ export interface TimeCurrentData extends Headed {
   readonly point: { readonly label: string; readonly current: number; readonly time: number } | null;
 }
 
+/** How long a part stands a current: A and s, both above 0. */
 export interface TimeCurrentCurve {
   readonly label: string;
   readonly role: "fuse" | "scr" | "wire";

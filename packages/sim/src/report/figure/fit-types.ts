@@ -5,6 +5,7 @@ export interface FitFigureData extends Headed {
   readonly channels: readonly FitFigureChannel[];
 }
 
+/** One channel with the run laid on it: times in s, as many values of each in its unit. */
 export interface FitFigureChannel {
   readonly label: string;
   readonly unit: "V" | "A";

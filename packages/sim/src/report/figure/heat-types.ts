@@ -12,4 +12,5 @@ export interface HeatData
   readonly melting: readonly LimitedCurve[];
 }
 
+/** How a figure of heat is drawn. */
 export type HeatOptions = Omit<FigureOptions, "panels" | "axes" | "frame">;

@@ -6,6 +6,7 @@ export interface MultiplesData extends Headed {
   readonly panels: readonly MultiplesPanel[];
 }
 
+/** One of several small figures on common axes. */
 export interface MultiplesPanel {
   readonly name: string;
   /** How it ended, in a few words: `safe, 14.7 V`. */

@@ -4,6 +4,7 @@ import { textWidth } from "./text.ts";
 import { formatTick, formatTime, timeUnit } from "./time-format.ts";
 import type { FigureEvent } from "./types.ts";
 
+/** A place on a time axis with its words. */
 export interface TimeTick {
   readonly x: number;
   /** Middle of the label: it stays between the ends of the axis. */

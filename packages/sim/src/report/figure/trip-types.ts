@@ -13,11 +13,13 @@ export interface TripData extends Headed {
   readonly points: readonly TripPoint[];
 }
 
+/** From the lowest to the highest, V. */
 export interface TripRange {
   readonly low: number;
   readonly high: number;
 }
 
+/** What takes the room on one side of the band: shares in V. */
 export interface TripSide {
   /** What pushes there: `normal service`. */
   readonly title: string;
@@ -26,6 +28,7 @@ export interface TripSide {
   readonly shares: readonly { readonly name: string; readonly value: number; readonly spread: boolean }[];
 }
 
+/** One trip voltage and where real parts may put it, V. */
 export interface TripPoint {
   readonly label: string;
   readonly nominal: number;

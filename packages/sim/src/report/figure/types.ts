@@ -26,6 +26,7 @@ export interface WaveformData {
   readonly restsUntil?: number | null;
 }
 
+/** A current, A: as many values as the figure has times. */
 export interface CurrentCurve {
   readonly label: string;
   readonly values: Float64Array;
@@ -33,6 +34,7 @@ export interface CurrentCurve {
   readonly limit?: { readonly value: number; readonly label: string };
 }
 
+/** A mark at an event, s from where the figure counts. */
 export interface FigureEvent {
   readonly time: number;
   /** The cause in words: `SCR fires`. Repetitions carry the same words. */
@@ -61,6 +63,7 @@ export interface PictureOptions {
   readonly id?: string;
 }
 
+/** Parts of a figure over time, from top to bottom. */
 export type PanelName = "voltage" | "current" | "states";
 
 /** What several figures share, so that the eye may compare them; see `sharedAxes`. */
@@ -81,6 +84,7 @@ export interface SharedAxes {
   readonly rows: number;
 }
 
+/** How a figure over time is drawn. */
 export interface FigureOptions extends PictureOptions {
   /**
    * `bare`: a line with the title, plots and axis, nothing else; for several small figures side by side, from 300 CSS pixels

@@ -5,6 +5,7 @@ export interface WithstandData extends Headed {
   readonly loads: readonly LoadWithstand[];
 }
 
+/** What one load saw above its window beside what it stands: V and s. */
 export interface LoadWithstand {
   readonly label: string;
   /** Largest voltage of its window. */
@@ -20,6 +21,7 @@ export interface LoadWithstand {
   readonly nearest: { readonly voltage: number; readonly found: number; readonly allowed: number } | null;
 }
 
+/** A time above a voltage: V and s. */
 export interface WithstandPoint {
   readonly voltage: number;
   readonly time: number;

@@ -7,6 +7,7 @@ export interface FuseGate {
   readonly maximum: number | null;
 }
 
+/** What is published of a fuse and what its model has to meet. */
 export interface FuseFitInput {
   /** A. */
   readonly ratedCurrent: number;
@@ -36,6 +37,7 @@ export interface FuseFitPoint {
   readonly deviation: number | null;
 }
 
+/** A thermal model of a fuse and how well it meets what was published. */
 export interface FuseFit extends FuseModel {
   readonly points: readonly FuseFitPoint[];
   /** Largest |ln(time/target)|; 0 without targets. */

@@ -9,8 +9,10 @@ export interface Cited<T = PartField> {
   readonly mark: Mark;
 }
 
+/** A value of a part class: quantities in SI units, words, lists of points. */
 export type PartField = number | string | boolean | null | readonly object[];
 
+/** What a part class is of. */
 export type PartKind =
   | "fuse"
   | "crowbar"

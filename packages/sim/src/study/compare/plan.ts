@@ -21,6 +21,7 @@ import {
 import { nearest } from "../../units/index.ts";
 import type { CompareEntry, ComparePlan, CompareRefused, LeftOut } from "./types.ts";
 
+/** Which lines a comparison holds. */
 export interface PlanOptions {
   /**
    * Which lines take part beside the line as it stands: names of variants in the file and words of ready-made schemes. Left out: the variants of

@@ -6,6 +6,7 @@ import { compareRow } from "./row.ts";
 import { normalService } from "./service.ts";
 import type { CompareEntry, ComparePlan, CompareRefused, CompareRow, Comparison, NormalService } from "./types.ts";
 
+/** How a comparison is run. */
 export interface CompareOptions
   extends PlanOptions,
     Pick<ScenarioRunOptions, "method" | "tolerance" | "until" | "secondRun"> {
@@ -47,6 +48,7 @@ export class CompareRun {
     this.plan = comparePlan(text, file, options);
   }
 
+  /** Whether all lines have been run, or the comparison was stopped. */
   get status(): "running" | "done" {
     return this.stopped || this.answers.length === this.entries.length ? "done" : "running";
   }

@@ -66,6 +66,7 @@ export interface NormalService {
   readonly transmit: ServicePoint | null;
 }
 
+/** How a fuse stands at the end of a run; `none`: the line has none. */
 export type FuseState = "none" | "intact" | "blown" | "arcing";
 
 /** How the load comes by its supply again after the fault. Onto a source that is still broken nothing is reset: that is `after a repair`. */
@@ -142,6 +143,7 @@ export interface UnjudgedRow {
   readonly why: string;
 }
 
+/** One line of a comparison: with a verdict, or with the reason why there is none. */
 export type CompareRow = JudgedRow | UnjudgedRow;
 
 /** A finished comparison. */

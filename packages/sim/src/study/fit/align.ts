@@ -8,6 +8,7 @@ export interface Waveform {
   readonly values: Float64Array;
 }
 
+/** How a capture was laid on a run in time. */
 export interface Alignment {
   /** What has to be added to the capture's times to get times of the run, s. */
   readonly shift: number;

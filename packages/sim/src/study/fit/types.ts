@@ -17,6 +17,7 @@ export interface FitOptions {
   readonly zero?: number;
 }
 
+/** How a fit is watched and stopped. */
 export interface FitHooks extends DealOptions {
   /**
    * Waited for before each run, so that whoever raises the signal in the same thread gets a turn: `() => new Promise((done) => setTimeout(done))`. Left out: the signal
@@ -97,6 +98,7 @@ export interface EventRow {
   readonly difference: number | null;
 }
 
+/** What a fit found: the values with their intervals, what stays open, and the scenario with them. */
 export interface Fit {
   readonly kind: "fitted";
   readonly title: string;
@@ -130,4 +132,5 @@ export interface Fit {
   readonly issues: readonly Issue[];
 }
 
+/** A fit, or all reasons why there is none. */
 export type FitAnswer = { readonly kind: "refused"; readonly issues: readonly Issue[] } | Fit;

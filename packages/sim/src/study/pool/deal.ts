@@ -13,6 +13,7 @@ export interface Crew {
   readonly size: number;
   /** Works one batch out; rejects where whoever did it broke down, or where `signal` was raised. */
   run(batch: Batch, signal: Signal | null): Promise<BatchResult>;
+  /** Ends it; nothing is asked of it afterwards. */
   close(): Promise<void>;
 }
 
@@ -28,6 +29,7 @@ export interface Progress {
   readonly left: number | null;
 }
 
+/** How a study is watched and ended. */
 export interface DealOptions {
   /** Raised, the study ends at once. */
   readonly signal?: Signal | null;

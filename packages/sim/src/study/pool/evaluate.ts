@@ -31,6 +31,7 @@ export interface BatchResult {
   readonly broken: readonly BrokenSample[];
 }
 
+/** A vector of values that came to nothing, and why. */
 export interface BrokenSample {
   /** In the whole study. */
   readonly index: number;
@@ -53,6 +54,7 @@ export class Evaluator {
     this.readings = new Readings(setup.text, setup.file, setup.varied, new FitMemory());
   }
 
+  /** Runs every vector of a batch, one after the other; gives what each came to. */
   run({ first, values }: Batch): BatchResult {
     const width = this.setup.varied.length;
     // A study without varied values asks for the scenario itself.

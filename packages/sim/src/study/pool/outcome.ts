@@ -18,6 +18,7 @@ export const OUTCOMES = [
   "load safe, nothing acted",
 ] as const;
 
+/** How one run of a study ended, the worst first. */
 export type Outcome = (typeof OUTCOMES)[number];
 
 /** What no outcome says, for whoever reads one: a second run for every melted fuse would double the work of a study. */

@@ -17,6 +17,7 @@ export const MOST_SAMPLES = 1_000_000;
 export const MOST_CORNERS = 10;
 export const MOST_PARTS = 10_000;
 
+/** What a study of tolerances does unless told otherwise. */
 export const USUAL_OPTIONS: TolerancesOptions = { samples: 1000, seed: 1, corners: 4, part: { index: 1, of: 1 } };
 
 /** Everything that is wrong with the options. */

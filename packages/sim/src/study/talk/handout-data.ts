@@ -31,7 +31,7 @@ const FAR = 100;
 /**
  * The text of a one-page handout about one fault.
  *
- * @param result of `runScenario`, run with its waveforms
+ * @param answered of `runScenario`, run with its waveforms
  * @example handoutHtml(result, { document })
  */
 export function handout(answered: Answered): Handout {

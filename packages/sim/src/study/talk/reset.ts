@@ -14,7 +14,7 @@ const USED: readonly Finding["severity"][] = ["used up", "beyond", "unknown"];
  * What state everything is in after a fault, what was used up, and how to get back into service: find the fault first, then replace, then
  * reset, then try the protector before the radio goes back on.
  *
- * @param result of `runScenario`
+ * @param answered of `runScenario`
  * @returns the sheet; a run without a verdict has states and no steps, and its headline says why
  * @example renderReset(resetSheet(runScenario(text, "hut.yaml")))
  */

@@ -1,3 +1,4 @@
+export type { NoBand } from "./band.ts";
 export { COST_ORDER } from "./changes.ts";
 export { bestDividers } from "./dividers.ts";
 export { eSeries, neighbours, type SeriesName, seriesValues } from "./e-series.ts";
@@ -8,6 +9,6 @@ export { readTripSettings, type TripSettingSpec, type TripWishes, tripSettingSpe
 export { type TripAnswer, type TripOptions, tripSteps, tripStudy } from "./study.ts";
 export { tripCsv } from "./table.ts";
 export { renderTrip } from "./text.ts";
-export { type ReferenceDevice, THRESHOLDS, thresholdNames } from "./thresholds.ts";
-export { type Divider, dividerTolerance, dividerTrip } from "./tolerance.ts";
+export { type ReferenceDevice, THRESHOLDS, type ThresholdDevice, thresholdNames } from "./thresholds.ts";
+export { type Divider, dividerTolerance, dividerTrip, type Temperatures } from "./tolerance.ts";
 export type * from "./types.ts";

@@ -29,10 +29,12 @@ export class TripMemory {
     return known;
   }
 
+  /** What was measured before under this key; null: nothing. */
   get(key: string): Measured | null {
     return this.found.get(key) ?? null;
   }
 
+  /** Keeps what was measured. */
   put(key: string, measured: Measured): void {
     remember(this.found, key, measured, MOST_RUNS);
   }

@@ -37,6 +37,7 @@ export interface ZenerDevice {
   readonly delay: Cited<number>;
 }
 
+/** A part whose threshold decides when the protector trips. */
 export type ThresholdDevice = ReferenceDevice | ZenerDevice;
 
 const SHEET = "TI SLVS543 sheet";

@@ -82,10 +82,12 @@ export class MatchStudy {
     });
   }
 
+  /** Whether there is an answer. */
   get status(): "running" | "done" {
     return this.answer === null && this.issues === null ? "running" : "done";
   }
 
+  /** How far it has come. */
   get progress(): MatchProgress {
     if (this.status === "done") return { stage: "done", runs: this.runs, of: this.runs };
     if (this.work !== null) return { stage: "looking at parts", runs: 0, of: 0 };

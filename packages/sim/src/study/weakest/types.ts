@@ -180,6 +180,7 @@ export interface MatchRefused {
   readonly issues: readonly Issue[];
 }
 
+/** What may be chosen from, and what it has to carry. */
 export interface MatchOptions {
   /** Largest current in normal service, A; left out: what the loads draw, on transmit where their class tells. */
   readonly load?: number;

@@ -22,6 +22,7 @@ export interface WhatIfOptions {
   readonly points: number;
 }
 
+/** How many runs a study makes at most, and how many values it begins with on an axis, unless told otherwise. */
 export const USUAL_WHATIF = { most: 1000, points: 33 } as const;
 export const LIMITS = { most: [300, 20_000], points: [2, 10_000] } as const;
 
@@ -51,6 +52,7 @@ export interface WhatIf {
   readonly broken: readonly BrokenSample[];
 }
 
+/** A study, or all reasons why there is none. */
 export type WhatIfAnswer =
   | { readonly kind: "refused"; readonly issues: readonly Issue[] }
   | { readonly kind: "answered"; readonly study: WhatIf };

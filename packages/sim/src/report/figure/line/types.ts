@@ -17,6 +17,7 @@ export interface LineDiagramData extends Headed {
   };
 }
 
+/** Which symbol a part has. */
 export type LinePartKind =
   | "supply"
   | "battery"
@@ -30,6 +31,7 @@ export type LinePartKind =
   | "transistor"
   | "relay";
 
+/** One symbol of the line's diagram, with its words. */
 export interface LinePart {
   readonly kind: LinePartKind;
   readonly name: string;
