@@ -14,7 +14,9 @@ import { runFacts } from "./run-facts.ts";
  *
  * @param run with its waveforms (`record` not switched off)
  * @returns null for a line without SCR, clamp and fuse
- * @example heatFigure(heatData(run, verdict), { document })
+ * @example
+ * const shown = heatData(run, verdict);
+ * if (shown !== null) heatFigure(shown, { document })
  */
 export function heatData(run: Run, verdict: Judged): HeatData | null {
   const { scenario, trace } = run;

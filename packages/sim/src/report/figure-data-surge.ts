@@ -11,7 +11,9 @@ import { runFacts } from "./run-facts.ts";
  *
  * @param run with its waveforms (`record` not switched off)
  * @returns null where no SCR fired, or rows of the trace were left out: what lay between them cannot be integrated
- * @example surgeBarsFigure(surgeData(run, verdict), { document })
+ * @example
+ * const shown = surgeData(run, verdict);
+ * if (shown !== null) surgeBarsFigure(shown, { document })
  */
 export function surgeData(run: Run, verdict: Judged): SurgeData | null {
   const scr = firedScr(run);

@@ -24,7 +24,9 @@ const WIRE_TIMES = [1e-4, 5] as const;
  * @param fits of the scenario's fuses, for their gates
  * @param service what the loads draw at their most in normal service, A; left out: by their own values and schedules
  * @returns null for a line without fuse and SCR
- * @example timeCurrentFigure(timeCurrentData(run, verdict, parsed.fits), { document })
+ * @example
+ * const shown = timeCurrentData(run, verdict, parsed.fits);
+ * if (shown !== null) timeCurrentFigure(shown, { document })
  */
 export function timeCurrentData(
   run: Run,

@@ -16,7 +16,9 @@ const LEVELS = 90;
  *
  * @param run with its waveforms (`record` not switched off)
  * @returns null where no load has a withstand curve and none was above its maximum: there is nothing to compare
- * @example withstandFigure(withstandData(run, verdict), { document })
+ * @example
+ * const shown = withstandData(run, verdict);
+ * if (shown !== null) withstandFigure(shown, { document })
  */
 export function withstandData(run: Run, verdict: Judged): WithstandData | null {
   const loads = run.scenario.loads.flatMap((load) => loadOf(run, load));

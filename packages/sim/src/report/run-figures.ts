@@ -65,7 +65,7 @@ export interface RunFigure {
  * Every kind of figure, in the order in which a reader asks: one list for the command, for pages and for tests.
  *
  * @example
- * for (const { name, question, of } of figures) {
+ * for (const { name, of } of figures) {
  *   const figure = of({ run, verdict, fits: parsed.fits });
  *   if ("missing" in figure) console.log(name, figure.missing);
  *   else container.append(figure.draw({ document, id: name }));
@@ -172,7 +172,9 @@ export const figures: readonly RunFigure[] = [
  * @param of a run with its waveforms, its verdict and the fits of its fuses
  * @returns what draws it, or why there is none
  * @throws RangeError for a name that is not in `figures`
- * @example figureOfRun("headroom", runScenario(text, "hut.yaml"))
+ * @example
+ * const result = runScenario(text, "hut.yaml");
+ * if (result.kind === "answered") figureOfRun("headroom", result);
  */
 export function figureOfRun(
   name: FigureName,

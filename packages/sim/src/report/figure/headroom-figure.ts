@@ -24,7 +24,7 @@ const hopeless = 0.01;
  * @param options the document to draw in, size in CSS pixels, colours
  * @returns an element that is not yet part of the document; its `<title>` and `<desc>` tell what it shows
  * @throws RangeError when there are no limits or a headroom is not above 0; all problems at once
- * @example container.append(headroomFigure(headroomData(run, verdict), { document }));
+ * @example container.append(headroomFigure(headroomData(verdict, run), { document }));
  */
 export function headroomFigure(data: HeadroomData, options: ChartOptions): SVGSVGElement {
   checkHeadroom(data);

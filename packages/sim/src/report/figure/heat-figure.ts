@@ -18,7 +18,9 @@ const headings = ["Junction, °C", "To melting, %"];
  * @param options the document to draw in, size in CSS pixels, colours, time scale, part of the run to show
  * @returns an element that is not yet part of the document; its `<title>` and `<desc>` tell what it shows
  * @throws RangeError when the data are inconsistent or not finite, or the range is empty; all problems at once
- * @example container.append(heatFigure(heatData(run, verdict), { document, timeScale: "logarithmic" }));
+ * @example
+ * const shown = heatData(run, verdict);
+ * if (shown !== null) container.append(heatFigure(shown, { document, timeScale: "logarithmic" }));
  */
 export function heatFigure(data: HeatData, options: HeatOptions): SVGSVGElement {
   checkHeat(data);

@@ -23,7 +23,9 @@ const tall = 190;
  *   room; the others are named
  * @returns an element that is not yet part of the document; its `<title>` and `<desc>` tell what it shows
  * @throws RangeError when there are no data, or as `faultFigure` does
- * @example container.append(multiplesFigure(multiplesData(comparison), { document }));
+ * @example
+ * const shown = multiplesData(comparison);
+ * if (shown !== null) container.append(multiplesFigure(shown, { document }));
  */
 export function multiplesFigure(data: MultiplesData, options: ChartOptions): SVGSVGElement {
   if (data.panels.length === 0) throw new RangeError("there are no runs to be drawn side by side");

@@ -23,7 +23,10 @@ const whenHeight = 18;
  * @param options the document to draw in, size in CSS pixels, colours
  * @returns an element that is not yet part of the document; its `<title>` and `<desc>` tell what it shows
  * @throws RangeError as `faultFigure` does
- * @example stepFigure(stepData(part, slide), { document, size: "slide" })
+ * @example
+ * const line = lineDiagramData(result.parsed, { run: result.run, time: 0.021 });
+ * const waveform = figureData(run, verdict);
+ * stepFigure({ title: "The SCR fires", subtitle: "", waveform, range: [0, 0.021], line }, { document, size: "slide" })
  */
 export function stepFigure(data: StepData, options: ChartOptions): SVGSVGElement {
   const page = planPage(data, options, "step-figure");

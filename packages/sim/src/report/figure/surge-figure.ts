@@ -20,7 +20,9 @@ type Scale = (value: number) => number;
  * @param options the document to draw in, size in CSS pixels, colours
  * @returns an element that is not yet part of the document; its `<title>` and `<desc>` tell what it shows
  * @throws RangeError when a value is negative or not finite; all problems at once
- * @example container.append(surgeBarsFigure(surgeData(run, verdict), { document }));
+ * @example
+ * const shown = surgeData(run, verdict);
+ * if (shown !== null) container.append(surgeBarsFigure(shown, { document }));
  */
 export function surgeBarsFigure(data: SurgeData, options: ChartOptions): SVGSVGElement {
   checkSurge(data);

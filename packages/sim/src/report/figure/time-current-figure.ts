@@ -25,7 +25,9 @@ const longest = 2e3;
  * @param options the document to draw in, size in CSS pixels, colours
  * @returns an element that is not yet part of the document; its `<title>` and `<desc>` tell what it shows
  * @throws RangeError when there is no curve or a value is not above 0; all problems at once
- * @example container.append(timeCurrentFigure(timeCurrentData(run, verdict, parsed.fits), { document }));
+ * @example
+ * const shown = timeCurrentData(run, verdict, parsed.fits);
+ * if (shown !== null) container.append(timeCurrentFigure(shown, { document }));
  */
 export function timeCurrentFigure(data: TimeCurrentData, options: ChartOptions): SVGSVGElement {
   checkTimeCurrent(data);

@@ -32,7 +32,9 @@ import type { LoadWithstand, WithstandData } from "./withstand-types.ts";
  * @param options the document to draw in, size in CSS pixels, colours
  * @returns an element that is not yet part of the document; its `<title>` and `<desc>` tell what it shows
  * @throws RangeError when there is no load or a value is not finite; all problems at once
- * @example container.append(withstandFigure(withstandData(run, verdict), { document }));
+ * @example
+ * const shown = withstandData(run, verdict);
+ * if (shown !== null) container.append(withstandFigure(shown, { document }));
  */
 export function withstandFigure(data: WithstandData, options: ChartOptions): SVGSVGElement {
   checkWithstand(data);

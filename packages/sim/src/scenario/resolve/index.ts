@@ -46,7 +46,10 @@ export interface ScenarioResult {
  * @param memory of earlier readings, to save work
  * @returns the scenario, or null with every problem found
  *
- * @example resolveScenario({ "run for": "1 s", "fault at": "1 ms", sources: [...], loads: [...] }).issues
+ * @example
+ * const sources = [{ name: "bench supply", part: "linear supply 20 A", fault: "none" as const }];
+ * const loads = [{ name: "relay radio", part: "100 W radio" }];
+ * resolveScenario({ "run for": "1 s", "fault at": "1 ms", sources, loads }).issues.length
  */
 export function resolveScenario(
   text: ScenarioText,

@@ -49,7 +49,9 @@ function heading({ title }: Comparison, lines: readonly Drawn[]) {
  *
  * @param names which lines, in which order; left out: all, the best first
  * @returns null where there is none
- * @example multiplesFigure(multiplesData(found), { document })
+ * @example
+ * const shown = multiplesData(found);
+ * if (shown !== null) multiplesFigure(shown, { document })
  */
 export function multiplesData(comparison: Comparison, names?: readonly string[]): MultiplesData | null {
   const lines = drawn(comparison, names);
@@ -72,7 +74,9 @@ export function multiplesData(comparison: Comparison, names?: readonly string[])
  *
  * @param names which lines, in which order; left out: all, the best first
  * @returns null where there is none
- * @example faultFigure(overlayData(found), { document, panels: ["voltage"] })
+ * @example
+ * const shown = overlayData(found);
+ * if (shown !== null) faultFigure(shown, { document, panels: ["voltage"] })
  */
 export function overlayData(comparison: Comparison, names?: readonly string[]): WaveformData | null {
   const lines = drawn(comparison, names);

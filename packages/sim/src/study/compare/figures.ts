@@ -15,7 +15,9 @@ export type CompareFigure = "multiples" | "overlay";
  * @param options the document to draw in, size in CSS pixels, colours
  * @param names which lines, in which order; left out: all, the best first
  * @returns an element that is not yet part of the document; null where no line has a verdict and waveforms
- * @example container.append(compareFigure("overlay", found, { document, width: 720 }));
+ * @example
+ * const overlay = compareFigure("overlay", found, { document, width: 720 });
+ * if (overlay !== null) container.append(overlay);
  */
 export function compareFigure(
   figure: CompareFigure,

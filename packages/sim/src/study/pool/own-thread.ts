@@ -4,7 +4,7 @@ import { Evaluator } from "./evaluate.ts";
 /**
  * A crew of this very thread, where there is no other.
  *
- * @example await collect(text, "hut.yaml", USUAL_OPTIONS, ownThread)
+ * @example await collect(text, "hut.yaml", { ...USUAL_OPTIONS, samples: 20 }, ownThread)
  */
 export const ownThread: CrewMaker = (setup) => {
   const evaluator = new Evaluator(setup);

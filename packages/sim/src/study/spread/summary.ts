@@ -204,7 +204,9 @@ const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
  * A scenario file that says what one sample or corner was: its values written in, its spreads taken out, all else as it was.
  *
  * @param text of the study
- * @example writeFileSync("worst.yaml", reproduce(text, summary.worst))
+ * @example
+ * const { spreads } = parseScenario(text, "hut.yaml");
+ * if (summary.worst !== null) writeFileSync("worst.yaml", reproduce(text, summary.worst, spreads));
  */
 export function reproduce(text: string, { values }: Pick<Told, "values">, spreads: readonly Spread[]): string {
   const changes = values.map(({ path, text: value }): TextChange => {

@@ -16,7 +16,9 @@ const USED: readonly Finding["severity"][] = ["used up", "beyond", "unknown"];
  *
  * @param answered of `runScenario`
  * @returns the sheet; a run without a verdict has states and no steps, and its headline says why
- * @example renderReset(resetSheet(runScenario(text, "hut.yaml")))
+ * @example
+ * const result = runScenario(text, "hut.yaml");
+ * if (result.kind === "answered") console.log(renderReset(resetSheet(result)));
  */
 export function resetSheet(answered: Answered): ResetSheet {
   const { run, verdict, scenario } = answered;

@@ -2,10 +2,10 @@
  * Largest thermal resistance from case to ambient, K/W, with which a part that carries a power for good keeps its junction at its limit:
  * R_CA = (T_j − T_A)/P − R_JC.
  *
- * @param power W, steady (or the mean of repeated pulses short beside the heat sink's own time)
- * @param limit of the junction, °C
- * @param ambient °C
- * @param junctionToCase K/W, everything between junction and the place where the heat sink begins
+ * @param of.power W, steady (or the mean of repeated pulses short beside the heat sink's own time)
+ * @param of.limit of the junction, °C
+ * @param of.ambient °C
+ * @param of.junctionToCase K/W, everything between junction and the place where the heat sink begins
  * @returns 0 or less where no heat sink is able to
  * @throws RangeError when the power is not positive
  * Source: the thermal chain T_j = T_A + P·(R_JC + R_CS + R_SA) of any power electronics textbook.
