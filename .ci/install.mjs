@@ -6,7 +6,7 @@ import { run } from "./process.mjs";
 
 export const root = join(import.meta.dirname, "..");
 
-const packageManager = "pnpm@12.21.0";
+export const packageManager = "pnpm@12.21.0";
 const stamp = join(root, "node_modules/.installed-lockfile");
 /** None of the simulator's own exit statuses (0 to 4), which would be taken for a verdict. */
 const installFailed = 69;
