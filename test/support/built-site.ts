@@ -47,7 +47,11 @@ async function build(folder: string): Promise<void> {
     if (ageOf(join(store, name)) > 60 * minute) rmSync(join(store, name), { recursive: true, force: true });
   const unfinished = `${folder}.${process.pid}`;
   try {
-    await run(process.execPath, ["--import", "tsx", "packages/notebooks/build/main.ts", unfinished], { cwd: root });
+    await run(
+      process.execPath,
+      ["--import", "tsx", "packages/notebooks/build/main.ts", unfinished, "--notebooks-only"],
+      { cwd: root },
+    );
     renameSync(unfinished, folder);
   } catch (error) {
     rmSync(unfinished, { recursive: true, force: true });

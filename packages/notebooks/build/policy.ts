@@ -15,6 +15,9 @@ export const sitePolicy = [
 /** For the development server, which also talks to the page about changes. */
 export const developmentPolicy = sitePolicy.replace("connect-src 'self'", "connect-src 'self' ws://127.0.0.1:*");
 
+/** For the guides and the reference, whose search unpacks an index that stands in a script. */
+export const referencePolicy = sitePolicy.replace("connect-src 'self'", "connect-src 'self' data:");
+
 /** For a page in one file: exactly its own scripts, by their hashes, and a worker made from them. */
 export function singleFilePolicy(hashes: readonly string[]): string {
   return [
