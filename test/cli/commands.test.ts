@@ -94,6 +94,18 @@ describe("parts", () => {
 });
 
 describe("schema", () => {
+  test("of results is another one", async () => {
+    const { status, stdout } = await railfault("schema", "result");
+    expect(status).toBe(0);
+    expect((JSON.parse(stdout) as { title: string }).title).toBe("Railfault result");
+  });
+
+  test("of anything else is refused", async () => {
+    const { status, stderr } = await railfault("schema", "verdict");
+    expect(status).toBe(2);
+    expect(stderr).toContain('There is no schema "verdict": allowed are scenario and result');
+  });
+
   test("is the one an editor can use", async () => {
     const { status, stdout } = await railfault("schema");
     const schema = JSON.parse(stdout);

@@ -91,7 +91,8 @@ describe("installed into an empty project", () => {
     );
     const schema = JSON.parse(await project.node(command, "schema", "result")) as { title: string };
     expect(schema.title).toBe("Railfault result");
-    expect(await project.node(command, "run", "hut.yaml", "--png", "hut.png")).toContain("hut.png");
+    await project.node(command, "run", "hut.yaml", "--png", "hut.png");
+    expect(readFileSync(join(project.folder, "hut.png")).subarray(1, 4).toString("latin1")).toBe("PNG");
   });
 });
 

@@ -1,5 +1,8 @@
 import type { Scenario } from "../scenario/types.ts";
 import type { Excursion, Peak, Trace } from "../trace/types.ts";
+import type { Repetition, Sample, Work } from "./calculation.ts";
+
+export type * from "./calculation.ts";
 
 /** Everything a run found out, as data in SI units; temperatures in °C, times in s since the start. */
 export interface Run {
@@ -259,45 +262,4 @@ export interface SwitchFindings {
   readonly overload: { readonly window: number; readonly most: number; readonly mostNear: number } | null;
   readonly peakSense: Peak;
   readonly cycling: Cycling | null;
-}
-
-/** What became of rounds that are alike, where a run was allowed to leap over them. */
-export interface Repetition {
-  /**
-   * Whole rounds that were worked out from the map of one round to the next. Times, counts, sums and temperatures of this run include them;
-   * events and waveforms do not.
-   */
-  readonly leaps: readonly Leapt[];
-  /** Why none was leapt over although hundreds lay ahead; null where there was no need, or no leave. */
-  readonly refusal: string | null;
-}
-
-/** Rounds of a line that repeats itself which were worked out and not integrated: from and to in s. */
-export interface Leapt {
-  readonly from: number;
-  readonly to: number;
-  readonly rounds: number;
-  /** Length of the last of them, s. */
-  readonly period: number;
-}
-
-/** Values at a given time after an event (index −1: after the start). */
-export interface Sample {
-  readonly event: number;
-  readonly delay: number;
-  readonly time: number;
-  /** By the names of the trace's columns. */
-  readonly values: Readonly<Record<string, number>>;
-}
-
-/** What the run cost. */
-export interface Work {
-  readonly steps: number;
-  readonly rejected: number;
-  readonly evaluations: number;
-  readonly jacobians: number;
-  readonly factorizations: number;
-  readonly events: number;
-  /** Changes of mode that are not logged as events. */
-  readonly quietChanges: number;
 }
