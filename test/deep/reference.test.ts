@@ -67,18 +67,18 @@ describe.skipIf(withoutBrowser())("in a browser", () => {
       tab.on("pageerror", (error) => wrong.push(String(error)));
       await tab.goto(`${url}reference/index.html`);
       for (const [word, found] of [
-        ["parseScenario", "functions/"],
-        ["thermal cut-out", "documents/"],
+        ["parseScenario", "functions/src.parseScenario"],
+        ["Onderdonk", "documents/Accuracy"],
       ] as const) {
         await tab.click("#tsd-search-trigger");
         await tab.fill("#tsd-search-input", word);
-        const first = tab.locator("#tsd-search-results a").first();
-        await first.waitFor();
-        expect(await first.getAttribute("href"), word).toContain(found);
+        // What was found before stands there until the index has answered.
+        await tab.locator(`#tsd-search-results a[href*="${found}"]`).first().waitFor();
         await tab.keyboard.press("Escape");
       }
+      expect(asked.length).toBeGreaterThan(3);
       expect(asked.filter((each) => !each.startsWith(url) && !each.startsWith("data:"))).toEqual([]);
-      expect(wrong.filter((each) => !each.includes("404"))).toEqual([]);
+      expect(wrong).toEqual([]);
     } finally {
       await browser.close();
       await close();

@@ -2,7 +2,7 @@
 import { readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { Application, Converter, type DocumentReflection, type TypeDocOptions } from "typedoc";
-import { checkout } from "./paths.ts";
+import { checkout, packageFolder } from "./paths.ts";
 import { referencePolicy } from "./policy.ts";
 import { filesOf } from "./sizes.ts";
 
@@ -77,6 +77,9 @@ function options(out: string): Partial<TypeDocOptions> {
     hideGenerator: true,
     searchInComments: true,
     searchInDocuments: true,
+    // Who looks for a word of the trade wants to read about it first.
+    searchGroupBoosts: { Documents: 2 },
+    favicon: join(packageFolder, "public/favicon.svg"),
     sort: ["kind", "alphabetical"],
     navigationLinks: { "The notebooks": "../index.html" },
     validation: { invalidLink: true, notExported: false, notDocumented: false, invalidPath: false },
