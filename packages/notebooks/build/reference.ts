@@ -21,7 +21,7 @@ export interface Reference {
 }
 
 /**
- * Writes guides and reference into the folder `reference` of a site and links the site's pages to them.
+ * Writes guides and reference into the folder `reference` of a site and links the site's first page to them.
  *
  * @param site a built site
  * @throws where a comment or a guide points to what is not there, or a page would load something from elsewhere
@@ -115,16 +115,14 @@ function underPolicy(folder: string, page: string): void {
   writeFileSync(file, text);
 }
 
-/** A link in the foot of each of the site's own pages. Single-file pages stand alone and get none. */
+/** A link in the foot of the site's first page: the others lead there, and each of their bytes counts. */
 function linkFrom(site: string): void {
   const link = `<p><a href="./${referenceFolder}/index.html">Guides and reference</a></p>`;
-  for (const name of readdirSync(site).filter((each) => each.endsWith(".html"))) {
-    const file = join(site, name);
-    const text = readFileSync(file, "utf8");
-    if (text.includes('<footer class="site-foot">') && !text.includes(link))
-      writeFileSync(
-        file,
-        text.replace('<footer class="site-foot">', (foot) => `${foot}${link}`),
-      );
-  }
+  const file = join(site, "index.html");
+  const text = readFileSync(file, "utf8");
+  if (!text.includes(link))
+    writeFileSync(
+      file,
+      text.replace('<footer class="site-foot">', (foot) => `${foot}${link}`),
+    );
 }

@@ -32,10 +32,7 @@ const line = {
 
 export const scenarioSchema = map(
   {
-    format: words(
-      [formName(SCENARIO_FORM)],
-      "the form of this file; left out, it is the first, `railfault-scenario 1`. A later program brings older forms into its own",
-    ),
+    format: words([formName(SCENARIO_FORM)], "form of this file; left out: the first"),
     title: text("one line"),
     question: text("the question that the scenario answers"),
     "fault at": quantity("time", "not negative", "instant of the fault, common to all sources"),
