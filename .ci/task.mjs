@@ -3,7 +3,7 @@
 import { mkdirSync } from "node:fs";
 import { join, relative } from "node:path";
 import { pathToFileURL } from "node:url";
-import { allChecks, cellCheck, deepChecks, formatCommand, runChecks, staticChecks, typeCheck } from "./checks.mjs";
+import { allChecks, cellCheck, coverageChecks, deepChecks, formatCommand, runChecks, staticChecks, typeCheck } from "./checks.mjs";
 import { install, root } from "./install.mjs";
 import { run } from "./process.mjs";
 
@@ -63,6 +63,8 @@ const tasks = {
   bench: (args) => become(join(root, "packages/sim/bench/main.ts"), args),
   test: (args) => runChecks(allChecks(args)),
   "test:deep": (args) => runChecks(deepChecks(args)),
+  coverage: (args) => runChecks(coverageChecks(args)),
+  mutate: async (args) => (await load(join(root, "test/mutation/run.mjs"))).mutate(args),
   build: (args) => become(join(notebooks, "main.ts"), args),
   lint: () => runChecks(staticChecks),
   typecheck: () => runChecks([typeCheck, cellCheck]),
