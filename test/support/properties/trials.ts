@@ -5,6 +5,7 @@ import type { CloseCalls } from "./alike.ts";
 import { anyLine, counterExample, unlessRefused } from "./any-line.ts";
 import * as pairs from "./pairs.ts";
 import { readAlike } from "./read-alike.ts";
+import { verdictHolds } from "./verdict-holds.ts";
 import { witness } from "./witness.ts";
 
 /** So many faults a property, and which ones. */
@@ -66,6 +67,7 @@ const PAIRS: readonly (readonly [string, pairs.Pair])[] = [
   ["with a larger melting I²t do not melt earlier", pairs.meltsNoEarlier],
   ["are the same by Rodas5P, Rodas4 and odex, in a short window", pairs.methodsAlike],
   ["printed and parsed are the same to the last bit", readAlike],
+  ["get a verdict that agrees with what was found, in whole sentences", verdictHolds],
 ];
 
 export function pairTrials({ seed, each, patience }: Plan): void {
