@@ -3,7 +3,16 @@
 import { mkdirSync } from "node:fs";
 import { join, relative } from "node:path";
 import { pathToFileURL } from "node:url";
-import { allChecks, cellCheck, coverageChecks, deepChecks, formatCommand, runChecks, staticChecks, typeCheck } from "./checks.mjs";
+import {
+  allChecks,
+  cellCheck,
+  coverageChecks,
+  deepChecks,
+  formatCommand,
+  runChecks,
+  staticChecks,
+  typeCheck,
+} from "./checks.mjs";
 import { install, root } from "./install.mjs";
 import { run } from "./process.mjs";
 

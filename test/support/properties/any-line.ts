@@ -72,5 +72,5 @@ export function counterExample<T>(
   const details = fc.check(property, { numRuns: faults, seed, maxSkipsPerRun: 20 });
   if (!details.failed) return null;
   const said = details.errorInstance instanceof Error ? details.errorInstance.message : "";
-  return `${said}\n${fc.defaultReportMessage(details).replace(/, path: "[^"]*"/, "")}`;
+  return `${said}\n${(fc.defaultReportMessage(details) ?? "").replace(/, path: "[^"]*"/, "")}`;
 }
