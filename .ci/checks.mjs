@@ -38,6 +38,9 @@ export const allChecks = (args) =>
 
 export const deepChecks = (args) => [tests("deep tests", true, args)];
 
+/** Which branches of the library the daily tests take; those in a browser run built code, which is not looked into. */
+export const coverageChecks = (args) => [tests("tests", false, ["--project", "tests", "--coverage.enabled", ...args])];
+
 export const formatCommand = (args) => [
   process.execPath,
   [biome, "check", "--write", ...(args.length > 0 ? args : ["."])],

@@ -3,7 +3,16 @@
 import { mkdirSync } from "node:fs";
 import { join, relative } from "node:path";
 import { pathToFileURL } from "node:url";
-import { allChecks, cellCheck, deepChecks, formatCommand, runChecks, staticChecks, typeCheck } from "./checks.mjs";
+import {
+  allChecks,
+  cellCheck,
+  coverageChecks,
+  deepChecks,
+  formatCommand,
+  runChecks,
+  staticChecks,
+  typeCheck,
+} from "./checks.mjs";
 import { install, root } from "./install.mjs";
 import { run } from "./process.mjs";
 
@@ -65,6 +74,8 @@ const tasks = {
   "test:deep": (args) => runChecks(deepChecks(args)),
   pack: (args) => become(join(root, "packages/sim/scripts/pack.ts"), args),
   audit: () => run(process.execPath, [join(root, ".ci/audit.mjs")]),
+  coverage: (args) => runChecks(coverageChecks(args)),
+  mutate: async (args) => (await load(join(root, "test/mutation/run.mjs"))).mutate(args),
   build: (args) => become(join(notebooks, "main.ts"), args),
   lint: () => runChecks(staticChecks),
   typecheck: () => runChecks([typeCheck, cellCheck]),

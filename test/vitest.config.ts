@@ -13,6 +13,8 @@ const inBrowser = ["test/browser/**/*.test.ts"];
 /** Begun first, the longest before the others: begun last, one of them would run while the other processors have nothing left to do. */
 const long = [
   "browser/pages",
+  "properties/pairs",
+  "properties/sound",
   "browser/hiccup",
   "browser/dialogs",
   "study/fit/fit",
@@ -52,6 +54,13 @@ export default defineConfig({
   root: common.root,
   test: {
     allowOnly: false,
+    // Asked for by `npm run coverage`; what runs in threads and processes of its own is not seen.
+    coverage: {
+      provider: "v8",
+      include: ["packages/sim/src/**/*.ts"],
+      reporter: ["text-summary", "json-summary", "html"],
+      reportsDirectory: "out/coverage",
+    },
     // A file for each of the two processors that the checks are meant for; the runner itself does little.
     maxWorkers: 2,
     sequence: { sequencer: LongestFirst },

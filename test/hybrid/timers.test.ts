@@ -139,6 +139,23 @@ describe("timers", () => {
     expect(loop.events.map(({ time }) => time)).toEqual([1]);
   });
 
+  it("due sooner than any step can be made of are due now: the run goes on", () => {
+    const { loop, run } = toy({
+      problem: clock,
+      start: [0],
+      end: 1,
+      timers: (seen) =>
+        [3.5e-323, 1e-19, 1e-18].map((delay) => {
+          const timer = new Timer(() => seen.journal.log(0, `${delay}`, ""));
+          timer.start(delay);
+          return timer;
+        }),
+    });
+    expect(run()).toBe("finished");
+    expect(loop.events.map(({ code }) => code)).toEqual(["3.5e-323", "1e-19", "1e-18"]);
+    expect(loop.time).toBe(1);
+  });
+
   it("keep nanoseconds exact after hours: time is local to each segment", () => {
     const hours = 7.2 * 3600;
     const { loop, run } = toy({

@@ -12,9 +12,13 @@ import type {
 } from "../../packages/sim/src/scenario/types.ts";
 import * as parts from "./line.ts";
 
-/** A valid line of any devices, options and topology with a fault of any kind, 3 ms to 1.5 s long; the draws are all invented. */
+/** The line of a seed. */
 export function randomLine(seed: number): Scenario {
-  const d = new Draws(seed);
+  return drawnLine(new Draws(seed), `seed ${seed}`);
+}
+
+/** A valid line of any devices, options and topology with a fault of any kind, 3 ms to 1.5 s long; the draws are all invented. */
+export function drawnLine(d: Draws, title: string): Scenario {
   const endTime = d.decades(3e-3, 1.5);
   const faultTime = d.chance(0.1) ? 0 : d.between(0, 0.4) * endTime;
   const start = d.chance(0.2) ? "dead" : "operating";
@@ -32,7 +36,7 @@ export function randomLine(seed: number): Scenario {
   ];
   const node = (smallest: number) => ({ capacitance: d.decades(smallest, 1e-5), resistance: d.decades(5e-3, 1) });
   return parts.line({
-    title: `seed ${seed}`,
+    title,
     ambient: d.one(25, -20, 60),
     faultTime,
     endTime,

@@ -1,4 +1,4 @@
-import { IntegrationFailure, type Integrator, type Step } from "../ode/types.ts";
+import { IntegrationFailure, type Integrator, SHORTEST_STEP, type Step } from "../ode/types.ts";
 import { copy, copyOf, type Vector, zeros } from "../ode/vector.ts";
 import { BalanceCheck } from "./balance.ts";
 import { Crossings } from "./crossings.ts";
@@ -113,7 +113,7 @@ export class Loop implements Journal {
         const limit = this.nextStop();
         let cut = false;
         const answer =
-          limit > this.local
+          limit - this.local > SHORTEST_STEP
             ? this.integrator.advance(limit, this.system.maxStep(), (step) => {
                 const taken = this.takeStep(step);
                 if (taken === "retake") return "retake";
@@ -123,7 +123,7 @@ export class Loop implements Journal {
                 return cut || this.resting || left <= 0 ? "stop" : "continue";
               })
             : "limit";
-        if (cut || (answer === "limit" && this.nextTimer() <= this.local)) {
+        if (cut || (answer === "limit" && this.nextTimer() - this.local <= SHORTEST_STEP)) {
           this.change();
           if (this.paused) break;
         } else if (answer === "limit") this.status = "finished";
@@ -212,7 +212,7 @@ export class Loop implements Journal {
     const elapsed = this.local;
     for (const timer of system.timers) if (timer.running) timer.remaining -= elapsed;
     // Timers meant for one instant may differ by the rounding of the time since they were started.
-    const slack = 1e-18 + 4e-16 * (this.base + elapsed);
+    const slack = SHORTEST_STEP + 4e-16 * (this.base + elapsed);
     system.shift(elapsed);
     this.base += elapsed;
     this.local = 0;

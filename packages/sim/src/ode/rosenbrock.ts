@@ -6,6 +6,7 @@ import {
   type Integrator,
   newCounters,
   type OdeSystem,
+  SHORTEST_STEP,
   type Step,
   type StepAnswer,
   type Tolerance,
@@ -115,7 +116,7 @@ export class Rosenbrock implements Integrator, Step {
         rejectedBefore = true;
         const factor = Number.isFinite(error) ? Math.max(SHRINK, SAFETY * error ** (-1 / this.tableau.order)) : 0.1;
         this.nextStep = h * factor;
-        if (this.time + this.nextStep * 0.01 <= this.time || this.nextStep < 1e-18)
+        if (this.time + this.nextStep * 0.01 <= this.time || this.nextStep < SHORTEST_STEP)
           this.fail("the step size fell to nothing");
       }
     }

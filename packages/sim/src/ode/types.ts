@@ -15,6 +15,9 @@ export interface OdeSystem {
   solve(b: Vector): void;
 }
 
+/** No step is made of less time, s: what is due sooner is due now. */
+export const SHORTEST_STEP = 1e-18;
+
 /** An accepted step with its interpolant; valid until the integrator goes on. */
 export interface Step {
   readonly from: number;

@@ -1,0 +1,3 @@
+import { DEEP, pairTrials } from "../support/properties/trials.ts";
+
+pairTrials(DEEP);

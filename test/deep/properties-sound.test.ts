@@ -1,0 +1,3 @@
+import { DEEP, soundTrials } from "../support/properties/trials.ts";
+
+soundTrials(DEEP);
