@@ -102,7 +102,7 @@ function channelPart(part: string): Partial<ChannelLayout> | null {
   const times = /^(?:(\d+(?:\.\d+)?)\s*[×x]|[×x]\s*(\d+(?:\.\d+)?))$/i.exec(part);
   const attenuation = Number(times?.[1] ?? times?.[2] ?? 0);
   if (attenuation > 0) return { attenuation };
-  const [, word = "", rest = ""] = /^(offset|deskew|shunt)\s+(.+)$/.exec(part) ?? [];
+  const [, word = "", rest = ""] = /^(offset|deskew|shunt)\s+(\S.*)$/s.exec(part) ?? [];
   if (word === "deskew")
     return quantity(rest.replace(/^-\s*/, ""), "time", (value) => ({ deskew: rest.startsWith("-") ? -value : value }));
   if (word === "shunt")
@@ -132,11 +132,11 @@ function quantity<T>(
 function readLimits(text: string | undefined, wrong: Wrong): CaptureLimits {
   if (text === undefined) return { low: null, high: null };
   const allowed = "11.7…15.9 V, …15.9 V or 15.9 V";
-  const parts = text.split(/\s*(?:…|\.{2,3}|\bto\b|–)\s*/);
+  const parts = text.split(/…|\.{2,3}|\bto\b|–/).map((part) => part.trim());
   const upper = parts.at(-1) ?? "";
   const high = parseQuantity(upper, "voltage");
-  const unit = /[^\d.\s+-].*$/.exec(upper)?.[0] ?? "V";
-  const lower = parts.length > 1 ? (parts[0] ?? "").trim() : "";
+  const unit = /[^\d.\s+-].*$/s.exec(upper)?.[0] ?? "V";
+  const lower = parts.length > 1 ? (parts[0] ?? "") : "";
   const low = lower === "" ? null : parseQuantity(/\d$/.test(lower) ? `${lower} ${unit}` : lower, "voltage");
   if (parts.length > 2 || !high.ok || low?.ok === false) {
     wrong("limits", "These are no limits of a voltage.", text, allowed);
