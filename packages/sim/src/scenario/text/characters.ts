@@ -28,6 +28,8 @@ const REORDERING: readonly (readonly [first: number, last: number])[] = [
 /** Whether what stands in a text is invisible, a control, a mark that reorders text, or half of a character. */
 export function isForbidden(text: string, index: number): boolean {
   const code = text.charCodeAt(index);
+  // Nearly all of every text.
+  if (code >= 0x20 && code < 0x7f) return false;
   return FORBIDDEN.some(([first, last]) => code >= first && code <= last) || isHalf(text, index);
 }
 
