@@ -1,4 +1,5 @@
-import type { Issue } from "../issue/issue.ts";
+import { type Issue, inBounds } from "../issue/issue.ts";
+import { visible } from "../scenario/text/characters.ts";
 import { parseQuantity } from "../units/index.ts";
 import type { CaptureLimits } from "./judge/types.ts";
 import { columnUnit, plainUnit } from "./read/units.ts";
@@ -33,16 +34,8 @@ export function readCorrections(written: WrittenCorrections): {
 } {
   const issues: Issue[] = [];
   const wrong = (path: string, message: string, received: string, allowed: string): void => {
-    issues.push({
-      severity: "error",
-      code: "bad-correction",
-      path,
-      message,
-      received,
-      allowed,
-      hint: null,
-      position: null,
-    });
+    const problem = { severity: "error", code: "bad-correction", path, message, received, allowed } as const;
+    issues.push(inBounds({ ...problem, hint: null, position: null }));
   };
   const { time, channel, interval, delimiter, decimal } = written;
   const seconds = interval === undefined ? null : parseQuantity(interval, "time");
@@ -73,10 +66,12 @@ function readTime(text: string, wrong: Wrong): LayoutCorrections {
   const [column = "", unit] = text.split(",").map((part) => part.trim());
   const time = column === "none" ? null : /^\d+$/.test(column) ? Number(column) : column;
   if (unit === undefined) return { time };
-  if (columnUnit(unit)?.measures !== "time") wrong("time", "That is no unit of time.", unit, "s, ms, µs, ns, min or h");
-  return { time, timeUnit: plainUnit(unit) };
+  if (columnUnit(unit)?.measures === "time") return { time, timeUnit: plainUnit(unit) };
+  wrong("time", "That is no unit of time.", unit, "s, ms, µs, ns, min or h");
+  return { time };
 }
 
+const LONGEST_NAME = 80;
 const SHAPE = "COLUMN: NAME, UNIT, ATTENUATION×, inverted, offset VALUE, A/V or mV/A or shunt RESISTANCE, deskew TIME";
 
 function readChannel(text: string, wrong: Wrong): Partial<ChannelLayout> & { readonly column: number } {
@@ -90,8 +85,11 @@ function readChannel(text: string, wrong: Wrong): Partial<ChannelLayout> & { rea
     if (part === "") continue;
     const found = channelPart(part);
     if (found !== null) channel = { ...channel, ...found };
-    else if (channel.name === undefined && /^[^\d.+-]/.test(part)) channel = { ...channel, name: part };
-    else wrong("channel", "This says nothing about a channel.", part, SHAPE);
+    else if (channel.name !== undefined || !/^[^\d.+-]/.test(part))
+      wrong("channel", "This says nothing about a channel.", part, SHAPE);
+    else if (part.length <= LONGEST_NAME && visible(part) === part) channel = { ...channel, name: part };
+    else
+      wrong("channel", "A channel cannot be called that.", part, `up to ${LONGEST_NAME} characters that can be seen`);
   }
   return channel;
 }

@@ -38,7 +38,10 @@ export function checkTargets(targets: readonly Target[], input: string): void {
 function problemOf({ path }: Target, input: string, others: readonly Target[]): string | null {
   const file = resolve(path);
   const folder = dirname(file);
-  const found = statOf(file);
+  // A name that is too long, or that leads through a file, is told of before the work and not behind it.
+  const seen = lookAt(file);
+  if (typeof seen === "string") return `this cannot be written: ${seen}.`;
+  const { found } = seen;
   if (found?.isDirectory()) return "this is a folder.";
   if (sameFile(file, input)) return "this is the scenario itself; it is never written over.";
   const twin = others.find((other) => sameFile(file, other.path));
@@ -59,8 +62,18 @@ function sameFile(a: string, b: string): boolean {
   return first?.isFile() === true && second !== null && first.ino === second.ino && first.dev === second.dev;
 }
 
+/** What stands at a path, or why nobody can say. */
+function lookAt(path: string): { readonly found: Stats | null } | string {
+  try {
+    return { found: statSync(path, { throwIfNoEntry: false }) ?? null };
+  } catch (error) {
+    return reasonOf(error);
+  }
+}
+
 function statOf(path: string): Stats | null {
-  return statSync(path, { throwIfNoEntry: false }) ?? null;
+  const seen = lookAt(path);
+  return typeof seen === "string" ? null : seen.found;
 }
 
 /** Behind a symbolic link, the file it leads to. */
