@@ -78,11 +78,7 @@ function fileFor(folder: string, base: string, url: string): string | null {
 
 /** Null where a request names no place at all, such as `//`. */
 function pathOf(url: string): string | null {
-  try {
-    return new URL(url, "http://localhost").pathname;
-  } catch {
-    return null;
-  }
+  return URL.canParse(url, "http://localhost") ? new URL(url, "http://localhost").pathname : null;
 }
 
 function decoded(text: string): string | null {

@@ -34,9 +34,14 @@ export interface Tally {
 
 /**
  * Sends so many inputs in, each from a seed of its own: the number of an input that did harm is enough to send it again.
- * Stops after a handful of defects.
+ * Stops after a handful of defects, or when the time is over.
  */
-export async function attack({ name, enter }: Entrance, from: number, count: number): Promise<Tally> {
+export async function attack(
+  { name, enter }: Entrance,
+  from: number,
+  count: number,
+  longest_s = Number.POSITIVE_INFINITY,
+): Promise<Tally> {
   const defects: string[] = [];
   let taken = 0;
   let slowest = 0;
@@ -45,6 +50,7 @@ export async function attack({ name, enter }: Entrance, from: number, count: num
   const begin = performance.now();
   for (; inputs < count && defects.length < 5; inputs += 1) {
     const started = performance.now();
+    if (started - begin > 1000 * longest_s) break;
     try {
       const ended = await enter(draws(from + inputs));
       if (ended.taken) taken += 1;
