@@ -36,7 +36,7 @@ describe("a file is written", () => {
   });
 
   test.skipIf(process.platform === "win32")("straight into a device", () => {
-    checkTargets([{ option: "--csv", path: "/dev/null" }], join(folder, "hut.yaml"));
+    checkTargets([{ option: "--csv", path: "/dev/null" }], [join(folder, "hut.yaml")]);
     expect(() => writeOutput({ option: "--csv", path: "/dev/null" }, ["gone"])).not.toThrow();
   });
 });
@@ -50,15 +50,15 @@ describe("targets are refused before the work", () => {
     const targets = ["hut.yaml", "twin.svg", "out", "nowhere/a.svg", "good.svg", "good.svg"].map(target);
     const problems = (() => {
       try {
-        checkTargets(targets, input);
+        checkTargets(targets, [input]);
       } catch (error) {
         if (error instanceof UsageError) return error.problems;
       }
       return [];
     })();
     expect(problems.map((problem) => problem.split(": ").at(-1))).toEqual([
-      "this is the scenario itself; it is never written over.",
-      "this is the scenario itself; it is never written over.",
+      "this file is read here; it is never written over.",
+      "this file is read here; it is never written over.",
       "this is a folder.",
       "its folder does not exist; make it first.",
       "--csv already writes there.",
@@ -66,6 +66,6 @@ describe("targets are refused before the work", () => {
   });
 
   test("and good ones pass", () => {
-    expect(() => checkTargets([target("a.csv"), target("out/b.svg")], input)).not.toThrow();
+    expect(() => checkTargets([target("a.csv"), target("out/b.svg")], [input])).not.toThrow();
   });
 });

@@ -76,9 +76,9 @@ describe("files that cannot be read", () => {
 
 describe("files that may not be written", () => {
   test.each<[what: string, target: string, said: string]>([
-    ["the scenario itself", good, "this is the scenario itself"],
-    ["a second name of it", join(folder, "twin.csv"), "this is the scenario itself"],
-    ["a link to it", join(folder, "link.csv"), "this is the scenario itself"],
+    ["the scenario itself", good, "this file is read here"],
+    ["a second name of it", join(folder, "twin.csv"), "this file is read here"],
+    ["a link to it", join(folder, "link.csv"), "this file is read here"],
     ["a folder", join(folder, "stations"), "this is a folder"],
     ["in a folder that is not there", join(folder, "nowhere/out.csv"), "its folder does not exist"],
   ])("%s", async (_, target, said) => {

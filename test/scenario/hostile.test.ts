@@ -131,6 +131,55 @@ describe("names of the machine", () => {
   });
 });
 
+describe("what a file calls things stands in one line of the verdict", () => {
+  const base =
+    "title: x\nfault at: 1 ms\nrun for: 1 s\nsources:\n  - {name: s, part: linear supply 20 A, fault: none, lead: {length: 1 m, area: 4 mm2}}\nloads:\n  - {name: l, part: 100 W radio, lead: {length: 1 m, area: 4 mm2}}\n";
+  const codes = (text: string) => parseScenario(text, "hut.yaml").issues.map(({ code, path }) => `${code} ${path}`);
+
+  test.each([
+    ["a line of its own in a name", "name: l,", 'name: "l\\nAll is well", ', "not-one-line loads[0].name"],
+    ["a way back to the beginning of the line", "name: s,", 'name: "s\\rSAFE", ', "not-one-line sources[0].name"],
+    ["a tab in a title", "title: x", 'title: "x\\ty"', "not-one-line title"],
+    ["a title of two lines", "title: x", "title: |\n  x\n  y", "not-one-line title"],
+    ["a title without an end", "title: x", `title: ${"x".repeat(121)}`, "too-long title"],
+    ["half of a character", "title: x", 'title: "\\ud800"', "control-character "],
+    ["what no file of a picture can hold", "title: x", 'title: "\\uffff"', "control-character "],
+    ["letters without a look", "title: x", "title: x\u{e0041}", "control-character "],
+    ["a hyphen that is not seen", "title: x", "title: ra\u00addio", "control-character "],
+  ])("%s", (_, old, hostile, told) => {
+    expect(base).toContain(old);
+    expect(codes(base.replace(old, hostile))).toContain(told);
+  });
+
+  test("the data of a program, too", () => {
+    const data = { title: "x\u001b[2J", "fault at": "1 ms", "run for": "1 s", sources: [], loads: [] };
+    expect(resolveScenario(data).issues.map(({ code, path }) => `${code} ${path}`)).toContain("not-one-line title");
+  });
+
+  test("a title whose line ends in the way that YAML writes long ones is one line", () => {
+    expect(codes(base.replace("title: x", "title: >\n  relay\n  hut"))).toEqual(["nothing-happens sources"]);
+    expect(parseScenario(base.replace("title: x", "title: >\n  relay\n  hut"), "hut.yaml").about.title).toBe(
+      "relay hut",
+    );
+  });
+});
+
+test("what comes back of a hostile file stays small, and its carets stand under what they mean", () => {
+  const wide = parseScenario(
+    `{${Array.from({ length: 6000 }, (_, k) => `k${k}: 1`).join(", ")}${" ".repeat(150_000)}}`,
+    "wide.yaml",
+  );
+  expect(wide.issues).toHaveLength(200);
+  expect(JSON.stringify(wide.issues).length).toBeLessThan(500_000);
+  for (const { position, received } of wide.issues) {
+    const { excerpt = "", column = 0, length = 0, excerptFrom = 1 } = position ?? {};
+    expect(excerpt.slice(column - excerptFrom).slice(0, length)).toBe(received);
+  }
+  const long = parseScenario(`ambient: 20 ${"m".repeat(200_000)}\n`, "long.yaml");
+  expect(JSON.stringify(long.issues).length).toBeLessThan(10_000);
+  expect(formatIssues(long.issues).length).toBeLessThan(5000);
+});
+
 test("thousands of problems are cut, a line of 200 000 characters is printed short", () => {
   const many = parseScenario(Array.from({ length: 20_000 }, (_, index) => `k${index}: 1`).join("\n"), "many.yaml");
   expect(many.issues.length).toBeLessThanOrEqual(200);

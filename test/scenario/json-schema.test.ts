@@ -24,6 +24,10 @@ function problems(value: unknown, rule: Json, path: string): string[] {
       value.length < Number(rule.minItems ?? 0) || value.length > Number(rule.maxItems ?? 1e9) ? [`${path}: size`] : [];
     return [...size, ...value.flatMap((item, index) => problems(item, rule.items as Json, `${path}[${index}]`))];
   }
+  if (typeof value === "string") {
+    const fits = rule.pattern === undefined || new RegExp(String(rule.pattern), "u").test(value);
+    return fits && value.length <= Number(rule.maxLength ?? 1e9) ? [] : [`${path}: not such a text`];
+  }
   if (kind !== "object") return [];
   const map = value as Json;
   const properties = (rule.properties ?? {}) as Record<string, Json>;
@@ -69,6 +73,7 @@ test("it is plain JSON of the 2020-12 draft with keywords that the draft knows",
     "minItems",
     "maxItems",
     "maxLength",
+    "pattern",
     "propertyNames",
   ];
   const rules = everyRule(schema);

@@ -150,7 +150,7 @@ describe("names", () => {
     expect(named(81)).toMatchObject([
       {
         code: "too-long",
-        message: "This name is too long.",
+        message: "This text is too long.",
         received: "81 characters",
         allowed: "up to 80 characters",
       },

@@ -4,7 +4,12 @@ import type { IncomingMessage } from "node:http";
 import type { Plugin } from "vite";
 
 /** Why a request is refused, or null. Opening a page by a link from elsewhere is allowed, loading its parts is not. */
-export function refusal({ headers }: Pick<IncomingMessage, "headers">): string | null {
+export function refusal({
+  headers,
+  url = "/",
+}: Pick<IncomingMessage, "headers"> & { readonly url?: string | undefined }): string | null {
+  // What comes after this takes every request for a place, and ends where it is none.
+  if (!URL.canParse(url, "http://localhost")) return "the request names no place";
   const { host = "", origin } = headers;
   if (!/^(?:127\.0\.0\.1|localhost)(?::\d+)?$/.test(host)) return `host ${host} is not this machine`;
   if (origin !== undefined && origin !== `http://${host}`) return `origin ${origin} is another site`;

@@ -67,13 +67,18 @@ export async function serveDist(options: ServeOptions = {}): Promise<{ url: stri
 }
 
 function fileFor(folder: string, base: string, url: string): string | null {
-  const { pathname } = new URL(url, "http://localhost");
-  if (!pathname.startsWith(base)) return null;
+  const pathname = pathOf(url);
+  if (pathname === null || !pathname.startsWith(base)) return null;
   const rest = decoded(pathname.slice(base.length));
   if (rest === null) return null;
   const file = join(folder, normalize(`/${rest === "" || rest.endsWith("/") ? `${rest}index.html` : rest}`));
   if (!file.startsWith(folder + sep) || !existsSync(file) || !statSync(file).isFile()) return null;
   return file;
+}
+
+/** Null where a request names no place at all, such as `//`. */
+function pathOf(url: string): string | null {
+  return URL.canParse(url, "http://localhost") ? new URL(url, "http://localhost").pathname : null;
 }
 
 function decoded(text: string): string | null {

@@ -1,4 +1,5 @@
 import { readFileSync, writeFileSync } from "node:fs";
+import { get } from "node:http";
 import { join } from "node:path";
 import type { Browser } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
@@ -161,6 +162,20 @@ describe.skipIf(withoutBrowser())("a notebook in the browser", () => {
       expect(await status({})).toBe(200);
       expect(await status({ origin: "http://evil.example" })).toBe(403);
       expect(dev.server.httpServer?.address()).toMatchObject({ address: "127.0.0.1" });
+      // A page of another site may open a socket here without asking; it gets none.
+      const upgraded = (origin: string) =>
+        new Promise<number>((resolve, reject) => {
+          const upgrade = { connection: "Upgrade", upgrade: "websocket", "sec-websocket-version": "13" };
+          const key = { "sec-websocket-key": "dGhlIHNhbXBsZSBub25jZQ==", "sec-websocket-protocol": "vite-hmr" };
+          const asked = get(dev.address, { headers: { ...upgrade, ...key, origin } });
+          asked.on("response", (answer) => resolve(answer.statusCode ?? 0));
+          asked.on("upgrade", (_, socket) => {
+            socket.destroy();
+            resolve(101);
+          });
+          asked.on("error", reject);
+        });
+      expect(await upgraded("http://evil.example")).toBe(400);
     });
   });
 });

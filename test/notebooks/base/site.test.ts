@@ -1,5 +1,6 @@
 import { createHash } from "node:crypto";
 import { existsSync, readFileSync } from "node:fs";
+import { connect } from "node:net";
 import { join } from "node:path";
 import { JSDOM } from "jsdom";
 import { beforeAll, describe, expect, test } from "vitest";
@@ -107,6 +108,15 @@ test("the sizes are measured and within their limits", () => {
   expect(tooLarge({ ...sizes, site: limits.site + 1, firstPage: limits.firstPage + 1 })).toHaveLength(2);
 });
 
+/** What a server answers to words that no browser says. */
+async function firstLine(port: number, words: string): Promise<string[]> {
+  const socket = connect(port, "127.0.0.1");
+  socket.write(words);
+  let answer = "";
+  for await (const piece of socket) answer += String(piece);
+  return answer.split("\r\n");
+}
+
 describe("the plain server", () => {
   const get = async (path: string, init?: RequestInit) => {
     const { url, close } = await serveDist({ folder: site, base: "/a/b/" });
@@ -115,6 +125,20 @@ describe("the plain server", () => {
     await close();
     return answer;
   };
+
+  test("goes on behind a request that names no place", async () => {
+    const { url, close } = await serveDist({ folder: site });
+    const { port } = new URL(url);
+    for (const place of ["//", "http://["]) {
+      const [line] = await firstLine(
+        Number(port),
+        `GET ${place} HTTP/1.1\r\nHost: localhost\r\nConnection: close\r\n\r\n`,
+      );
+      expect(line, place).toBe("HTTP/1.1 404 Not Found");
+    }
+    expect((await fetch(url)).status).toBe(200);
+    await close();
+  });
 
   test("gives pages and scripts with their types, below its path only", async () => {
     expect(await get("index.html")).toMatchObject({ status: 200, type: "text/html; charset=utf-8" });

@@ -40,6 +40,10 @@ describe("the development server refuses", () => {
     expect(refusal({ headers })).toEqual(expect.any(String));
   });
 
+  test.each(["//", "http://[", "http://a:b/"])("what names no place: %s", (url) => {
+    expect(refusal({ headers: { host: "127.0.0.1:5173" }, url })).toBe("the request names no place");
+  });
+
   test("nothing of its own page, and no link that leads to it", () => {
     expect(refusal({ headers: own })).toBeNull();
     expect(refusal({ headers: { ...own, origin: "http://127.0.0.1:4812" } })).toBeNull();

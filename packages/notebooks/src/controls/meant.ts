@@ -11,8 +11,8 @@ export function meantBy(
   parse: (text: string) => number,
   { min, max }: { readonly min: number; readonly max: number },
 ): number | null {
-  const written = /^([+-]?\d+)(?:[.,](\d+))?\s*(.*)$/.exec(text.trim());
-  const unit = /^[+−-]?[\d.]+\s*(.*)$/.exec(shown)?.[1] ?? "";
+  const written = /^([+-]?\d+)(?:[.,](\d+))?\s*(.*)$/s.exec(text.trim());
+  const unit = /^[+−-]?[\d.]+\s*(.*)$/s.exec(shown)?.[1] ?? "";
   if (written === null) return null;
   const [, whole, decimals = "", own] = written;
   try {

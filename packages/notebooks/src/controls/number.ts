@@ -7,7 +7,7 @@ export function defaultFormat(unit: string | undefined): (value: number) => stri
 export function defaultParse(unit: string | undefined): (text: string) => number {
   return (text) => {
     if (text.includes(",")) throw new Error("Numbers take a decimal point.");
-    const match = /^([+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)\s*(.*)$/i.exec(text.trim());
+    const match = /^([+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:e[+-]?\d+)?)\s*(.*)$/is.exec(text.trim());
     if (match === null) throw new Error("This is no number.");
     const [, number, rest] = match;
     if (rest !== "" && rest !== unit) throw new Error(unit ? `The unit here is ${unit}.` : "No unit belongs here.");

@@ -45,7 +45,8 @@ export function textField(document: Document, options: TextFieldOptions): Contro
     tell(options.takesWrong ? (shown.check?.(value) ?? null) : null);
   };
   const commit = (): void => {
-    const text = input.value.replace(/\s*\n\s*/g, " ").trim();
+    const rows = input.value.split("\n").map((row) => row.trim());
+    const text = rows.filter((row) => row !== "").join(" ");
     const wrong = shown.check?.(text) ?? null;
     if (wrong !== null && !options.takesWrong) {
       tell(wrong);

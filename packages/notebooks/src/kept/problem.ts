@@ -72,7 +72,7 @@ export function spelledOut(text: string): string {
 
 /** A whole number with thin gaps between its thousands. */
 export function grouped(count: number): string {
-  return String(count).replace(/\B(?=(?:\d{3})+$)/g, "\u202f");
+  return count.toLocaleString("en").replaceAll(",", "\u202f");
 }
 
 /** A size in bytes, kilobytes or megabytes of 1024, rounded up, as a person reads it. */

@@ -73,6 +73,6 @@ export function fileName(title: string, ending: string): string {
     .toLowerCase()
     .replace(/[^a-z0-9]+/g, "-")
     .slice(0, 80)
-    .replace(/^-+|-+$/g, "");
+    .replace(/^-|-$/g, "");
   return `${plain === "" ? "figure" : plain}.${ending}`;
 }

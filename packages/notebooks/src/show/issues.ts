@@ -84,8 +84,8 @@ function itemOf(document: Document, issue: Issue, { go, places = true, paths = t
 const before = 40;
 const behind = 60;
 
-function excerptOf(document: Document, { excerpt, column, length }: Position): HTMLElement {
-  const start = Math.max(0, column - 1);
+function excerptOf(document: Document, { excerpt, column, length, excerptFrom = 1 }: Position): HTMLElement {
+  const start = Math.max(0, column - excerptFrom);
   const end = Math.min(excerpt.length, start + Math.max(1, length));
   const from = Math.max(0, start - before);
   const to = Math.min(excerpt.length, Math.max(end, start + 1) + behind);

@@ -1,4 +1,5 @@
-import type { Issue } from "../issue/issue.ts";
+import { type Issue, inBounds } from "../issue/issue.ts";
+import { visible } from "../scenario/text/characters.ts";
 import { parseQuantity } from "../units/index.ts";
 import type { CaptureLimits } from "./judge/types.ts";
 import { columnUnit, plainUnit } from "./read/units.ts";
@@ -33,16 +34,8 @@ export function readCorrections(written: WrittenCorrections): {
 } {
   const issues: Issue[] = [];
   const wrong = (path: string, message: string, received: string, allowed: string): void => {
-    issues.push({
-      severity: "error",
-      code: "bad-correction",
-      path,
-      message,
-      received,
-      allowed,
-      hint: null,
-      position: null,
-    });
+    const problem = { severity: "error", code: "bad-correction", path, message, received, allowed } as const;
+    issues.push(inBounds({ ...problem, hint: null, position: null }));
   };
   const { time, channel, interval, delimiter, decimal } = written;
   const seconds = interval === undefined ? null : parseQuantity(interval, "time");
@@ -73,10 +66,12 @@ function readTime(text: string, wrong: Wrong): LayoutCorrections {
   const [column = "", unit] = text.split(",").map((part) => part.trim());
   const time = column === "none" ? null : /^\d+$/.test(column) ? Number(column) : column;
   if (unit === undefined) return { time };
-  if (columnUnit(unit)?.measures !== "time") wrong("time", "That is no unit of time.", unit, "s, ms, µs, ns, min or h");
-  return { time, timeUnit: plainUnit(unit) };
+  if (columnUnit(unit)?.measures === "time") return { time, timeUnit: plainUnit(unit) };
+  wrong("time", "That is no unit of time.", unit, "s, ms, µs, ns, min or h");
+  return { time };
 }
 
+const LONGEST_NAME = 80;
 const SHAPE = "COLUMN: NAME, UNIT, ATTENUATION×, inverted, offset VALUE, A/V or mV/A or shunt RESISTANCE, deskew TIME";
 
 function readChannel(text: string, wrong: Wrong): Partial<ChannelLayout> & { readonly column: number } {
@@ -90,8 +85,11 @@ function readChannel(text: string, wrong: Wrong): Partial<ChannelLayout> & { rea
     if (part === "") continue;
     const found = channelPart(part);
     if (found !== null) channel = { ...channel, ...found };
-    else if (channel.name === undefined && /^[^\d.+-]/.test(part)) channel = { ...channel, name: part };
-    else wrong("channel", "This says nothing about a channel.", part, SHAPE);
+    else if (channel.name !== undefined || !/^[^\d.+-]/.test(part))
+      wrong("channel", "This says nothing about a channel.", part, SHAPE);
+    else if (part.length <= LONGEST_NAME && visible(part) === part) channel = { ...channel, name: part };
+    else
+      wrong("channel", "A channel cannot be called that.", part, `up to ${LONGEST_NAME} characters that can be seen`);
   }
   return channel;
 }
@@ -102,7 +100,7 @@ function channelPart(part: string): Partial<ChannelLayout> | null {
   const times = /^(?:(\d+(?:\.\d+)?)\s*[×x]|[×x]\s*(\d+(?:\.\d+)?))$/i.exec(part);
   const attenuation = Number(times?.[1] ?? times?.[2] ?? 0);
   if (attenuation > 0) return { attenuation };
-  const [, word = "", rest = ""] = /^(offset|deskew|shunt)\s+(.+)$/.exec(part) ?? [];
+  const [, word = "", rest = ""] = /^(offset|deskew|shunt)\s+(\S.*)$/s.exec(part) ?? [];
   if (word === "deskew")
     return quantity(rest.replace(/^-\s*/, ""), "time", (value) => ({ deskew: rest.startsWith("-") ? -value : value }));
   if (word === "shunt")
@@ -132,11 +130,11 @@ function quantity<T>(
 function readLimits(text: string | undefined, wrong: Wrong): CaptureLimits {
   if (text === undefined) return { low: null, high: null };
   const allowed = "11.7…15.9 V, …15.9 V or 15.9 V";
-  const parts = text.split(/\s*(?:…|\.{2,3}|\bto\b|–)\s*/);
+  const parts = text.split(/…|\.{2,3}|\bto\b|–/).map((part) => part.trim());
   const upper = parts.at(-1) ?? "";
   const high = parseQuantity(upper, "voltage");
-  const unit = /[^\d.\s+-].*$/.exec(upper)?.[0] ?? "V";
-  const lower = parts.length > 1 ? (parts[0] ?? "").trim() : "";
+  const unit = /[^\d.\s+-].*$/s.exec(upper)?.[0] ?? "V";
+  const lower = parts.length > 1 ? (parts[0] ?? "") : "";
   const low = lower === "" ? null : parseQuantity(/\d$/.test(lower) ? `${lower} ${unit}` : lower, "voltage");
   if (parts.length > 2 || !high.ok || low?.ok === false) {
     wrong("limits", "These are no limits of a voltage.", text, allowed);

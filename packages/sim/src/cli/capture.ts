@@ -58,7 +58,7 @@ async function captureCommand({ names, values, switches }: Arguments, terminal: 
   const [file = ""] = names;
   const csv = values.get("csv");
   const target = csv === undefined ? null : { option: "--csv", path: csv };
-  if (target !== null) checkTargets([target], file);
+  if (target !== null) checkTargets([target], [file]);
   if (file === "-") throw new UsageError(["A capture is read from a file."]);
   const written = Object.fromEntries(
     CORRECTIONS.flatMap(({ name }) => (values.has(name) ? [[name, values.get(name)]] : [])),

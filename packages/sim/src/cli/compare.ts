@@ -68,7 +68,7 @@ async function runCompare(given: Arguments, terminal: Terminal): Promise<number>
     const path = values.get(kind);
     return path === undefined ? [] : [{ kind, option: `--${kind}`, path }];
   });
-  checkTargets(targets, file);
+  checkTargets(targets, [file]);
   const text = readInput(file, LARGEST_SCENARIO);
   // Only now: whoever mistyped an option need not wait for the simulator.
   const { compareAndTell } = await import("./compare-and-tell.ts");

@@ -74,8 +74,7 @@ async function fitCommand({ names, values, switches }: Arguments, terminal: Term
     const path = values.get(kind);
     return path === undefined ? [] : [{ kind, option: `--${kind}`, path }];
   });
-  checkTargets(targets, file);
-  checkTargets(targets, captureFile);
+  checkTargets(targets, [file, captureFile]);
   const { fitAndTell } = await import("./fit-and-tell.ts");
   return fitAndTell(
     {

@@ -92,7 +92,7 @@ async function runMatch(given: Arguments, terminal: Terminal): Promise<number> {
     const path = given.values.get(kind);
     return path === undefined ? [] : [{ kind, option: `--${kind}`, path }];
   });
-  checkTargets(targets, file);
+  checkTargets(targets, [file]);
   const text = readInput(file, LARGEST_SCENARIO);
   const { matchAndTell } = await import("./match-and-tell.ts");
   const { values, switches } = given;

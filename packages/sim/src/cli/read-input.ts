@@ -69,6 +69,7 @@ const REASONS: Readonly<Record<string, string>> = {
   ELOOP: "its links lead in a circle",
   ENOSPC: "the disk is full",
   EROFS: "the disk cannot be written",
+  ERR_INVALID_ARG_VALUE: "no file can be called that",
 };
 
 /** Why the system refused, in words. */

@@ -80,7 +80,7 @@ async function runCommand(given: Arguments, terminal: Terminal): Promise<number>
     const path = given.values.get(kind);
     return path === undefined ? [] : [{ kind, option: `--${kind}`, path }];
   });
-  checkTargets(targets, file);
+  checkTargets(targets, [file]);
   const text = readInput(file, LARGEST_SCENARIO);
   // Only now: whoever mistyped an option need not wait for the simulator.
   const { runAndTell } = await import("./run-and-tell.ts");

@@ -12,7 +12,7 @@ export const SHEET_OPTIONS: readonly OptionSpec[] = [
 export function sheetTarget({ names, values }: Arguments): Target | null {
   const path = values.get("html");
   const target = path === undefined ? null : { option: "--html", path };
-  if (target !== null) checkTargets([target], names[0] ?? "");
+  if (target !== null) checkTargets([target], names);
   return target;
 }
 
@@ -26,6 +26,6 @@ export function talkTargets({ names, values }: Arguments): readonly (Target & { 
     throw new UsageError([
       "A talk is a file: --html FILE writes one that steps through, --zip FILE its pictures; neither was given.",
     ]);
-  for (const name of names) checkTargets(targets, name);
+  checkTargets(targets, names);
   return targets;
 }

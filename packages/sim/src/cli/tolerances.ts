@@ -93,7 +93,7 @@ async function tolerancesCommand(given: Arguments, terminal: Terminal): Promise<
     const path = values.get(kind);
     return path === undefined ? [] : [{ kind, option: `--${kind}`, path }];
   });
-  checkTargets(targets, names[0]);
+  checkTargets(targets, names);
   const { tolerancesAndTell } = await import("./tolerances-and-tell.ts");
   return tolerancesAndTell(
     { names, merging, options, threads, at, targets, figure: pictureLook(values), json: switches.has("json") },

@@ -63,7 +63,7 @@ async function tripCommand(given: Arguments, terminal: Terminal): Promise<number
     const path = values.get(kind);
     return path === undefined ? [] : [{ kind, option: `--${kind}`, path }];
   });
-  checkTargets(targets, file);
+  checkTargets(targets, [file]);
   const text = readInput(file, LARGEST_SCENARIO);
   const wishes = Object.fromEntries(
     tripSettingSpecs.flatMap(({ key, name }) => {

@@ -57,7 +57,7 @@ async function whatIfCommand({ names, values, switches }: Arguments, terminal: T
     const path = values.get(kind);
     return path === undefined ? [] : [{ kind, option: `--${kind}`, path }];
   });
-  checkTargets(targets, file);
+  checkTargets(targets, [file]);
   const { whatIfAndTell } = await import("./whatif-and-tell.ts");
   return whatIfAndTell(
     {

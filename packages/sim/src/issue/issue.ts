@@ -20,13 +20,35 @@ export interface Issue {
   readonly position: Position | null;
 }
 
-/** A place in a text; `line` and `column` count from 1, `excerpt` is that line. */
+/** A place in a text; `line` and `column` count from 1, `excerpt` is that line, or of a long line the part around the place. */
 export interface Position {
   readonly file: string;
   readonly line: number;
   readonly column: number;
   readonly length: number;
   readonly excerpt: string;
+  /** The column at which the excerpt begins, where that is not 1. */
+  readonly excerptFrom?: number;
+}
+
+/** More of a stranger's text than this makes no problem clearer; a hostile file would come back a hundred times its size. */
+const LONGEST = 1000;
+
+const cut = (text: string): string => (text.length > LONGEST ? `${text.slice(0, LONGEST)}…` : text);
+
+/** The same issue with no more of what was written than helps. What is allowed is our own words. */
+export function inBounds(issue: Issue): Issue {
+  const { message, path, received, hint } = issue;
+  if (Math.max(message.length, path.length, received?.length ?? 0, hint?.length ?? 0) <= LONGEST) return issue;
+  const cutOrNull = (text: string | null): string | null => (text === null ? null : cut(text));
+  return { ...issue, message: cut(message), path: cut(path), received: cutOrNull(received), hint: cutOrNull(hint) };
+}
+
+/** A line as it stands in a position: of a long one what lies around a column, counted from 1. */
+export function excerptOf(line: string, column: number): Pick<Position, "excerpt" | "excerptFrom"> {
+  if (line.length <= LONGEST) return { excerpt: line };
+  const from = Math.max(0, Math.min(column - 1 - LONGEST / 4, line.length - LONGEST));
+  return { excerpt: line.slice(from, from + LONGEST), ...(from === 0 ? {} : { excerptFrom: from + 1 }) };
 }
 
 /** Thrown when an input cannot be used; carries every problem found, not only the first. */

@@ -72,6 +72,12 @@ function short(value: number, digits = VALUE_DIGITS): string {
   return String(Number(value.toPrecision(digits)));
 }
 
+/** A name that begins like a formula gets a quote before it, or a spreadsheet would work it out; numbers do not. */
 function field(text: string): string {
+  const isFormula = /^[=+\-@\t]/.test(text) && !Number.isFinite(Number(text));
+  return quoted(isFormula ? `'${text}` : text);
+}
+
+function quoted(text: string): string {
   return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
 }

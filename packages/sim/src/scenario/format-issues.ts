@@ -31,8 +31,9 @@ function formatIssue(issue: Issue): string {
 }
 
 function excerpt(position: Position): string[] {
-  const from = position.column > WIDTH - 20 ? position.column - WIDTH / 2 : 1;
-  const line = visible(position.excerpt.slice(from - 1, from - 1 + WIDTH));
+  const { excerptFrom = 1 } = position;
+  const from = Math.max(excerptFrom, position.column > WIDTH - 20 ? position.column - WIDTH / 2 : 1);
+  const line = visible(position.excerpt.slice(from - excerptFrom, from - excerptFrom + WIDTH));
   const column = position.column - from;
   const length = Math.max(1, Math.min(position.length, line.length - column));
   const number = String(position.line);

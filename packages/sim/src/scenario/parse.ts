@@ -1,4 +1,4 @@
-import type { Issue } from "../issue/issue.ts";
+import { type Issue, inBounds } from "../issue/issue.ts";
 import { FitMemory } from "./fit-memory.ts";
 import type { Path } from "./keys.ts";
 import { resolveScenario, type ScenarioResult } from "./resolve/index.ts";
@@ -47,7 +47,10 @@ export function parseScenario(text: string, file: string, memory: FitMemory = ne
   // What stands in the tree came from the user; the schema check inside takes it from here.
   const result = resolveScenario(plainOf(tree) as ScenarioText, locateIn(tree, lines), memory);
   if (issues.length === 0) return result;
-  return { ...result, scenario: null, issues: inTextOrder([...issues, ...result.issues]) };
+  // A character that was told of by its name need not be told of once more.
+  const places = new Set(issues.map(placeOf));
+  const others = result.issues.filter((issue) => issue.code !== "not-one-line" || !places.has(placeOf(issue)));
+  return { ...result, scenario: null, issues: inTextOrder([...issues.map(inBounds), ...others]) };
 }
 
 function laterForm(tree: TextNode, lines: Lines): Issue | null {
@@ -66,10 +69,12 @@ function laterForm(tree: TextNode, lines: Lines): Issue | null {
   };
 }
 
+const placeOf = ({ position }: Issue): string => `${position?.line}:${position?.column}`;
+
 function refused(issues: readonly Issue[]): ScenarioResult {
   return {
     scenario: null,
-    issues,
+    issues: issues.map(inBounds),
     origins: [],
     about: { title: "", question: "" },
     fits: [],

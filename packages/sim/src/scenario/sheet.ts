@@ -1,4 +1,4 @@
-import type { Issue, Position } from "../issue/issue.ts";
+import { type Issue, inBounds, type Position } from "../issue/issue.ts";
 import { editDistance, nearest } from "../units/index.ts";
 import { FitMemory } from "./fit-memory.ts";
 import { type Path, pathText } from "./keys.ts";
@@ -141,7 +141,7 @@ export class Sheet {
   private add(severity: "error" | "warning", code: string, path: Path, message: string, details: ProblemDetails): void {
     if (this.issues.length >= MOST) return;
     const found = this.locate(path, details.at ?? "value");
-    this.issues.push({
+    const issue = {
       severity,
       code,
       path: pathText(found.path ?? path),
@@ -150,6 +150,7 @@ export class Sheet {
       allowed: details.allowed ?? null,
       hint: details.hint ?? null,
       position: found.position,
-    });
+    };
+    this.issues.push(inBounds(issue));
   }
 }

@@ -8,5 +8,8 @@ const NARROW = "\u202f";
  * @example groupDigits("342000 A²s") // "342 000 A²s", with a narrow no-break space
  */
 export function groupDigits(text: string): string {
-  return text.replace(/(?<![\d.])\d{5,}/g, (digits) => digits.replace(/\B(?=(?:\d{3})+$)/g, NARROW));
+  return text.replace(/(?<![\d.])\d{5,}/g, (digits) => {
+    const first = digits.length % 3 || 3;
+    return digits.slice(0, first) + digits.slice(first).replace(/\d{3}/g, `${NARROW}$&`);
+  });
 }

@@ -69,7 +69,10 @@ function check(bytes: Uint8Array): number {
 function toLetters(bytes: Uint8Array): string {
   let characters = "";
   for (const byte of bytes) characters += String.fromCharCode(byte);
-  return btoa(characters).replaceAll("+", "-").replaceAll("/", "_").replace(/=+$/, "");
+  return btoa(characters)
+    .replaceAll("+", "-")
+    .replaceAll("/", "_")
+    .replace(/={1,2}$/, "");
 }
 
 function fromLetters(letters: string): Uint8Array<ArrayBuffer> | null {

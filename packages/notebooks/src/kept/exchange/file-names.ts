@@ -20,7 +20,7 @@ export function safeFileName(title: string): string {
   const dashed = spelled
     .replace(/[^A-Za-z0-9]+/g, "-")
     .slice(0, LONGEST)
-    .replace(/^-+|-+$/g, "");
+    .replace(/^-|-$/g, "");
   if (dashed === "") return "line";
   return DEVICES.test(dashed) ? `line-${dashed}` : dashed;
 }

@@ -45,9 +45,9 @@ export function readPart(text: string): {
   const all = { from: null, to: null };
   if (text.trim() === "") return { ...all, problem: null };
   const wrong = { ...all, problem: "A part is written as from…to with a unit of time: 0.9…1.1 s." };
-  const [first = "", second, ...more] = text.split(/\s*(?:…|\.{2,3}|\bto\b|–)\s*/);
+  const [first = "", second, ...more] = text.split(/…|\.{2,3}|\bto\b|–/);
   if (second === undefined || more.length > 0) return wrong;
-  const unit = /[^\d.\s+-].*$/.exec(second)?.[0] ?? "s";
+  const unit = /[^\d.\s+-].*$/s.exec(second)?.[0] ?? "s";
   const seconds = (written: string): number => {
     const sign = written.trim().startsWith("-") ? -1 : 1;
     const bare = written.trim().replace(/^[-+]\s*/, "");

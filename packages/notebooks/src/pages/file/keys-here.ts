@@ -96,6 +96,6 @@ function helpOf(key: string, node: Node, path: Path, required: readonly string[]
 
 function classesOf(description: string, path: Path): readonly string[] {
   if (!/^name of an? (part|insulation) class/.test(description)) return [];
-  const word = /\(([^)]+)\)/.exec(description)?.[1] ?? (description.includes("insulation") ? "insulation" : path[0]);
+  const word = /\(([^()]+)\)/.exec(description)?.[1] ?? (description.includes("insulation") ? "insulation" : path[0]);
   return (kinds[String(word)] ?? []).flatMap(partNames);
 }

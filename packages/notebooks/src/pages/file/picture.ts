@@ -94,10 +94,15 @@ function oldWords(hasPicture: boolean, message: string | null, issues: readonly 
 /** Of a long value or a long list of names only the beginning is said here: the list of problems has it whole. */
 const LONGEST = 120;
 
+/** Without a last word that was cut; of one word that is longer than all room, its beginning. */
+function wholeWords(text: string): string {
+  const blank = text.lastIndexOf(" ");
+  return blank < 0 ? text : text.slice(0, blank).replace(/[\s,;]$/, "");
+}
+
 /** A problem as a sentence or two: place, what is wrong, received, what helps, allowed. */
 function firstWords({ position, message, received, allowed, hint }: Issue): string {
-  const cut = (text: string): string =>
-    text.length > LONGEST ? `${text.slice(0, LONGEST).replace(/[\s,;]*\S*$/, "")} …` : text;
+  const cut = (text: string): string => (text.length > LONGEST ? `${wholeWords(text.slice(0, LONGEST))} …` : text);
   const ended = (text: string): string => (/[….]$/.test(text) ? text : `${text}.`);
   const place = position === null || message.startsWith("Line ") ? "" : `Line ${position.line}: `;
   const parts = [`${place}${cut(message)}`];

@@ -8,7 +8,7 @@ export interface TextPlace {
   readonly key: string | null;
 }
 
-const keyed = /^("[^"]*"|'[^']*'|[^\s#{[\]},"'][^#{[\]},]*?)\s*:(?:\s|$)/;
+const keyed = /^(?:("[^"]*"|'[^']*')\s*|([^\s#{[\]},"'][^#{[\]},]*?)):(?:\s|$)/;
 
 interface Row {
   /** Columns before the first letter. */
@@ -31,7 +31,7 @@ function rowOf(line: string): Row | null {
     column += dash[0].length;
   }
   const found = keyed.exec(line.slice(column));
-  const key = found === null ? null : found[1].replace(/^(["'])(.*)\1$/, "$2");
+  const key = found === null ? null : (found[1]?.slice(1, -1) ?? found[2].trimEnd());
   return { indent, column, dashes, key, value: column + (found?.[0].length ?? 0) };
 }
 

@@ -1,4 +1,4 @@
-import { type Dimension, formatQuantity, type Issue, type Run } from "@railfault/sim";
+import { type Dimension, formatQuantity, groupDigits, type Issue, type Run } from "@railfault/sim";
 import { unbroken } from "../../show/words.ts";
 
 /** A time with its unit, as a person reads it. */
@@ -33,8 +33,7 @@ export function roughTime(value: number): string {
 }
 
 /** Thousands are set apart by a thin blank that breaks no line, from five digits on, as verdicts do. */
-export const grouped = (value: number): string =>
-  value < 10_000 ? String(value) : String(value).replace(/\B(?=(\d{3})+$)/g, "\u202f");
+export const grouped = (value: number): string => groupDigits(String(value));
 
 /** The same text, with numbers, their thousands and their units kept on one line. */
 export function whole(text: string): string {

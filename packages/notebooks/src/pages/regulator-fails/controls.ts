@@ -72,7 +72,7 @@ export function protectorControls({ line, range, choice }: OpenedLine): Group {
 
 /** `cartridge fuse 5x20 2 A, fast` as its family and what tells it from its kin. */
 function familyOf(name: string): readonly [family: string, rest: string] {
-  const [, family, rest] = /^(.*?fuse(?: \d[\d.]*x\d+)?) (.*)$/.exec(name) ?? [name, name, name];
+  const [, family, rest] = /^(.*?fuse(?: \d[\d.]*x\d+)?) (.*)$/s.exec(name) ?? [name, name, name];
   return [family, rest];
 }
 

@@ -21,7 +21,7 @@ export function cellSource(id: number): HTMLElement {
 }
 
 function listing(text: string, label: string): HTMLElement {
-  const lines = text.replace(/\s+$/, "").split("\n");
+  const lines = text.trimEnd().split("\n");
   const indent = Math.min(...lines.filter((line) => line.trim() !== "").map((line) => line.search(/\S/)));
   const code = el(document, "code", {}, lines.map((line) => line.slice(indent)).join("\n"));
   return el(

@@ -9,6 +9,9 @@ export function dimensionOf(unit: "V" | "A"): "voltage" | "current" {
 /** Of a value, what no double in a file is better than. */
 const DOUBLE = 1e-12;
 
+/** Behind the point of the smallest unit; what is finer than that was never measured. */
+const MOST_PLACES = 20;
+
 /** Intervals that differ by less to both sides are told as one ±. */
 const EVEN = 0.05;
 
@@ -77,7 +80,7 @@ function written(size: number, off: number, dimension: Dimension) {
   const unit = unitFor(size, dimension);
   const factor = findSpelling(unit, dimension)?.factor ?? 1;
   const digit = Math.floor(Math.log10(off / factor));
-  const places = off / factor / 10 ** digit < 1.95 ? 1 - digit : -digit;
+  const places = Math.min(MOST_PLACES, off / factor / 10 ** digit < 1.95 ? 1 - digit : -digit);
   const grain = 10 ** -places;
   const text = (number: number): string => (number * grain).toFixed(Math.max(0, places)).replace(/^-(?=[0.]*$)/, "");
   return {

@@ -88,6 +88,8 @@ function checkChoice({ channels, columns, time }: CaptureLayout, problems: Probl
     });
 }
 
+const LARGEST_FACTOR = 1e12;
+
 function channelFrom(layout: ChannelLayout, store: Store, rows: RowReader, problems: Problems): CapturedChannel | null {
   const { column, name, unit, attenuation, offset, inverted, amperesPerVolt } = layout;
   if (column < 1 || column > store.columns.length) return null;
@@ -108,12 +110,18 @@ function channelFrom(layout: ChannelLayout, store: Store, rows: RowReader, probl
   }
   const raw = store.column(column - 1);
   const factor = (inverted ? -1 : 1) * attenuation * (amperesPerVolt ?? 1);
-  if (!Number.isFinite(factor) || factor === 0 || !Number.isFinite(offset)) {
+  if (
+    !(
+      Math.abs(factor) >= 1 / LARGEST_FACTOR &&
+      Math.abs(factor) <= LARGEST_FACTOR &&
+      Math.abs(offset) <= LARGEST_FACTOR
+    )
+  ) {
     problems.add({
       code: "bad-factor",
       path: `column ${column}`,
-      message: `Attenuation, offset and A/V of "${name}" have to be numbers, factors not 0.`,
-      allowed: "finite numbers",
+      message: `Attenuation, offset and A/V of "${name}" are not those of any probe.`,
+      allowed: `factors from ${1 / LARGEST_FACTOR} to ${LARGEST_FACTOR}, offsets up to ${LARGEST_FACTOR} V or A`,
     });
     return null;
   }

@@ -5,16 +5,15 @@ const BEYOND =
   /^([+-]?)\s*(?:inf(?:inity)?|∞|[o0]l|o\.l\.?|[o0]vld?|[o0]vr?f|over(?:load|flow|range)?|out of range|clip(?:ped|ping)?|[*#]{2,})$/i;
 
 /**
- * What instruments after SCPI-1999 (volume 1, 7.2.1.4 and 7.2.1.5) send for no number, 9.91E37, and for infinity, ±9.9E37. Taken to a tenth of what lies
- * between them, for some write seven digits of a single precision number.
+ * What instruments after SCPI-1999 (volume 1, 7.2.1.4 and 7.2.1.5) send for no number, 9.91E37; for infinity they send ±9.9E37. Taken to a tenth of what
+ * lies between them, for some write seven digits of a single precision number.
  */
 const NO_NUMBER = 9.91e37;
-const INFINITY = 9.9e37;
+const LARGEST = 1e30;
 
-/** Whether a number stands for something else. */
+/** Whether a number stands for something else, or is larger than anything that was ever measured: its square would soon be no number. */
 export function isMark(value: number): boolean {
-  const size = Math.abs(value);
-  return size > INFINITY * (1 - 1e-4) && size < NO_NUMBER * (1 + 1e-4);
+  return Math.abs(value) > LARGEST;
 }
 
 /** What a cell says: a number, nothing at all, that the instrument was out of its range (to which side, where a sign tells), or what is no value. */
@@ -27,7 +26,7 @@ export function cellMeaning(cell: string, decimal: "." | ","): CellMeaning {
   const plain = decimal === "," ? text.replace(",", ".") : text;
   if (NUMBER.test(plain) && !(decimal === "," && text.includes("."))) {
     const value = Number(plain);
-    if (Number.isFinite(value) && !isMark(value)) return value;
+    if (!isMark(value)) return value;
     return Math.abs(value / NO_NUMBER - 1) < 1e-4 ? "nothing" : value > 0 ? "above" : "below";
   }
   const beyond = BEYOND.exec(text);

@@ -10,7 +10,7 @@ export function preambleOf(lines: readonly HeadLine[]): PreambleLine[] {
     const [first = "", ...rest] = filled;
     const key = first.replace(/^[#%;]\s*/, "");
     if (rest.length > 0) return [{ line, key: key.replace(/[:=]$/, "").trim(), value: rest.join(" ") }];
-    const match = /^([^:=]+)[:=]\s*(.*)$/.exec(key);
+    const match = /^([^:=]+)[:=](.*)$/s.exec(key);
     return match === null
       ? [{ line, key: key.trim(), value: "" }]
       : [{ line, key: (match[1] ?? "").trim(), value: (match[2] ?? "").trim() }];
@@ -19,7 +19,7 @@ export function preambleOf(lines: readonly HeadLine[]): PreambleLine[] {
 
 const INTERVAL = /\b(?:interval|period|increment|time step|sample spacing|dt)\b|Δt/i;
 const RATE = /\bsampl\w* (?:rate|frequency)\b/i;
-const FREQUENCY = /^([+-]?[\d.]+(?:e[+-]?\d+)?)\s*([kMG]?)\s*(?:Hz|S\/s|Sa\/s|samples\/s|1\/s)?$/i;
+const FREQUENCY = /^([+-]?[\d.]+(?:e[+-]?\d+)?)\s*(?:([kMG])\s*)?(?:Hz|S\/s|Sa\/s|samples\/s|1\/s)?$/i;
 const PREFIX: Readonly<Record<string, number>> = { "": 1, k: 1e3, K: 1e3, M: 1e6, G: 1e9 };
 
 /** The sample interval that a preamble tells, s, and the line that does; a number without a unit is taken for seconds. */

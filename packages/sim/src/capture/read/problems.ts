@@ -1,4 +1,4 @@
-import type { Issue, Position } from "../../issue/issue.ts";
+import { excerptOf, type Issue, inBounds, type Position } from "../../issue/issue.ts";
 
 /** Of each kind so many are told one by one; the rest is counted. */
 const TOLD = 5;
@@ -17,12 +17,13 @@ export class Problems {
     const count = (this.counts.get(problem.code) ?? 0) + 1;
     this.counts.set(problem.code, count);
     if (count > TOLD) return;
-    this.found.push({ severity: "error", path: "", received: null, allowed: null, hint: null, ...problem, position });
+    const blank = { severity: "error", path: "", received: null, allowed: null, hint: null } as const;
+    this.found.push(inBounds({ ...blank, ...problem, position }));
   }
 
   /** A place in the file; `column` counts characters. */
   at(line: number, excerpt: string, column = 1, length = excerpt.length): Position {
-    return { file: this.file, line, column, length: Math.max(1, length), excerpt: excerpt.slice(0, 400) };
+    return { file: this.file, line, column, length: Math.max(1, length), ...excerptOf(excerpt, column) };
   }
 
   count(code: string): number {

@@ -40,7 +40,7 @@ export interface ColumnUnit {
 export function plainUnit(written: string): string {
   const bare = written
     .trim()
-    .replace(/^[([{]\s*|\s*[)\]}]$/g, "")
+    .replace(/^[([{]|[)\]}]$/g, "")
     .trim();
   return WORDS[bare.toLowerCase()] ?? bare;
 }
@@ -59,15 +59,36 @@ export function columnUnit(written: string): ColumnUnit | null {
 /** `Supply (V)`, `supply [mV]`, `t/ms`, `load_V`, `time, s`: name and unit; the empty text where no unit stands there. */
 export function splitHeader(cell: string): { readonly name: string; readonly unit: string } {
   const text = cell.trim().replace(/^#\s*/, "");
-  for (const pattern of [
-    /^(.*?)\s*[([{]([^()[\]{}]+)[)\]}]\s*$/,
-    /^(.+?)\s*[/,]\s*([^/,]+)$/,
-    /^(.+)_([^_]+)$/,
-    /^(.+)\s+in\s+(\S+)$/i,
-  ]) {
-    const match = pattern.exec(text);
-    if (match?.[2] === undefined || columnUnit(match[2]) === null) continue;
-    return { name: match[1] === "" || match[1] === undefined ? text : match[1], unit: plainUnit(match[2]) };
+  for (const part of [inBrackets, behindMark, behindUnderscore, behindIn]) {
+    const [name, unit] = part(text) ?? [];
+    if (name === undefined || unit === undefined || columnUnit(unit) === null) continue;
+    return { name: name === "" ? text : name, unit: plainUnit(unit) };
   }
   return { name: text, unit: "" };
+}
+
+// Without patterns: a heading may be as long as what is looked at of a file, and patterns that search for an end take their time on it.
+type Parted = readonly [name: string, unit: string] | null;
+
+function inBrackets(text: string): Parted {
+  if (!/[)\]}]$/.test(text)) return null;
+  const open = Math.max(...["(", "[", "{"].map((mark) => text.lastIndexOf(mark)));
+  const inside = text.slice(open + 1, -1);
+  return open < 0 || inside === "" || /[)\]}]/.test(inside) ? null : [text.slice(0, open).trimEnd(), inside];
+}
+
+function behindMark(text: string): Parted {
+  const at = Math.max(text.lastIndexOf("/"), text.lastIndexOf(","));
+  return at < 1 ? null : [text.slice(0, at).trimEnd(), text.slice(at + 1).trim()];
+}
+
+function behindUnderscore(text: string): Parted {
+  const at = text.lastIndexOf("_");
+  return at < 1 ? null : [text.slice(0, at), text.slice(at + 1)];
+}
+
+function behindIn(text: string): Parted {
+  const unit = text.split(/\s+/).at(-1) ?? "";
+  const before = text.slice(0, text.length - unit.length).trimEnd();
+  return /\sin$/i.test(before) ? [before.slice(0, -2).trimEnd(), unit] : null;
 }

@@ -136,7 +136,7 @@ function tidy(element: Element): void {
     if (value === null) continue;
     element.setAttribute(
       name,
-      value.replace(/-?\d+\.\d{3,}(?:e-?\d+)?/g, (number) => String(Math.round(Number(number) * 100) / 100 || 0)),
+      value.replace(/-?\d{1,21}\.\d{3,}(?:e-?\d+)?/g, (number) => String(Math.round(Number(number) * 100) / 100 || 0)),
     );
   }
 }

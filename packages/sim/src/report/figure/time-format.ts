@@ -23,7 +23,10 @@ export function timeUnit(seconds: number): TimeUnit {
 }
 
 function withoutTrailingZeros(text: string): string {
-  return text.includes(".") ? text.replace(/\.?0+$/, "") : text;
+  if (!text.includes(".")) return text;
+  let end = text.length;
+  while (text[end - 1] === "0") end -= 1;
+  return text.slice(0, text[end - 1] === "." ? end - 1 : end);
 }
 
 /** Significant digits without an exponent: 1.03, 12.5, 1234. */

@@ -94,7 +94,7 @@ function lengthOf(section: Section, given: { readonly resistance: unknown; reado
   section.sheet.error(
     "missing",
     [...section.path, "length"],
-    `The ${section.label.replace(/.*: /, "")} of ${section.label.replace(/: lead$/, "")} needs a length${half === null ? ", or a resistance and an inductance" : `, or also ${half}`}.`,
+    `The ${section.label.slice(section.label.lastIndexOf(": ")).replace(/^: /, "")} of ${section.label.replace(/: lead$/, "")} needs a length${half === null ? ", or a resistance and an inductance" : `, or also ${half}`}.`,
     {
       received: null,
       allowed: "a length",

@@ -87,11 +87,15 @@ function tell(found: Found, path: Path, sheet: Sheet): void {
   if (found.code === "custom") {
     const problem = found.params as unknown as LeafProblem;
     sheet.error(problem.code, path, found.message, { allowed: problem.allowed, hint: problem.hint });
-  } else if (received === null) {
-    sheet.error("nothing-written", path, "Nothing is written here.", { allowed: expectedAt(path).text, at: "key" });
   } else if (found.code === "too_big" && found.origin === "string") {
     const allowed = `up to ${found.maximum} characters`;
-    sheet.error("too-long", path, "This name is too long.", { allowed, received: `${received.length} characters` });
+    const length = received === null ? null : `${received.length} characters`;
+    sheet.error("too-long", path, "This text is too long.", { allowed, received: length });
+  } else if (found.code === "invalid_format") {
+    const message = "A line break, a tab or a control character stands in this text.";
+    sheet.error("not-one-line", path, message, { allowed: "one line of characters that can be seen" });
+  } else if (received === null) {
+    sheet.error("nothing-written", path, "Nothing is written here.", { allowed: expectedAt(path).text, at: "key" });
   } else if (found.code === "too_big" || found.code === "too_small") {
     const allowed = found.code === "too_big" ? `at most ${found.maximum}` : `at least ${found.minimum}`;
     sheet.error("wrong-number-of-entries", path, "This number of entries is not allowed.", { allowed });

@@ -82,13 +82,19 @@ export function words<const Words extends readonly [string, ...string[]]>(list: 
   return described(z.enum(list), { description: about });
 }
 
-export function text(about: string) {
-  return described(z.string(), { description: about });
+/**
+ * One line of at most so many characters. Line ends and controls would put lines of the file's author among those of the verdict, or write over
+ * them on a terminal.
+ */
+export function text(about: string, most: number) {
+  return described(z.string().check(z.maxLength(most), z.regex(ONE_LINE)), { description: about });
 }
+
+const ONE_LINE = /^[^\p{Cc}\u2028-\u202e\u2066-\u2069]*$/u;
 
 /** What something is called in sentences and figures: longer names leave them no room. */
 export function name(about: string) {
-  return described(z.string().check(z.maxLength(80)), { description: about });
+  return text(about, 80);
 }
 
 export const none = described(z.literal("none"), { description: "there is none, whatever the part class says" });

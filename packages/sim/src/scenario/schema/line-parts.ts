@@ -1,6 +1,6 @@
 import * as z from "zod/mini";
 import { described, list, map } from "./build.ts";
-import { count, none, quantity, quantityOrWord, text, words, yesNo } from "./leaf.ts";
+import { count, name, none, quantity, quantityOrWord, words, yesNo } from "./leaf.ts";
 
 const part = (kind: string) =>
   described(z.string(), { description: `name of a part class (${kind}); single values override it`, part: kind });
@@ -24,7 +24,7 @@ const gate = map(
 
 const fuseMap = map({
   part: part("fuse"),
-  label: text("what it is called in the verdict"),
+  label: name("what it is called in the verdict"),
   "rated current": quantity("current", "positive", "rated current"),
   "rated voltage": quantity("voltage", "positive", "rated voltage"),
   "breaking capacity": quantity("current", "positive", "largest current it is able to break"),
@@ -107,7 +107,7 @@ export const crowbar = z.union([
   part("crowbar"),
   map({
     part: part("crowbar"),
-    label: text("what it is called in the verdict"),
+    label: name("what it is called in the verdict"),
     variant: words(
       ["plain", "gate kept on until reset", "crowbar with disconnect"],
       "what keeps the gate driven, and what else the firing does",
@@ -163,7 +163,7 @@ export const clamp = z.union([
   part("clamp"),
   map({
     part: part("clamp"),
-    label: text("what it is called in the verdict"),
+    label: name("what it is called in the verdict"),
     "breakdown voltage": quantity("voltage", "positive", "above it the clamp conducts"),
     "slope resistance": quantity("resistance", "positive", "above the breakdown voltage"),
     "thermal resistance": quantity("thermal resistance", "positive", "junction to ambient"),
@@ -182,7 +182,7 @@ export const seriesSwitch = z.union([
   part("series switch"),
   map({
     part: part("series switch"),
-    label: text("what it is called in the verdict"),
+    label: name("what it is called in the verdict"),
     kind: words(["transistor", "relay"], "what opens the line"),
     resistance: quantity("resistance", "positive", "while closed"),
     sense: words(["supply side", "protected side"], "the node that it watches"),

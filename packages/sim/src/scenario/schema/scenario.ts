@@ -33,8 +33,8 @@ const line = {
 export const scenarioSchema = map(
   {
     format: words([formName(SCENARIO_FORM)], "form of this file; left out: the first"),
-    title: text("one line"),
-    question: text("the question that the scenario answers"),
+    title: text("one line", 120),
+    question: text("the question that the scenario answers", 500),
     "fault at": quantity("time", "not negative", "instant of the fault, common to all sources"),
     "run for": quantity("time", "positive", "end of the run"),
     start: words(
@@ -43,7 +43,7 @@ export const scenarioSchema = map(
     ),
     ...line,
     variants: variantsSchema(line),
-    tolerances: described(z.record(z.string(), text("a spread: `±5 %`, `±0.3 V`, `14.3…15.8 V`, `grade …`")), {
+    tolerances: described(z.record(z.string(), text("a spread: `±5 %`, `±0.3 V`, `14.3…15.8 V`, `grade …`", 200)), {
       description: "values that are not known exactly, by their paths; only `railfault tolerances` uses them",
     }),
   },

@@ -16,7 +16,7 @@ export function variantsSchema<Line extends z.core.$ZodLooseShape>(line: Line) {
       words(SCHEME_WORDS, ABOUT_SCHEME),
       map({
         name: name("what it is called in the comparison; the word of its scheme when left out"),
-        about: text("what is different, one line"),
+        about: text("what is different, one line", 300),
         scheme: words(SCHEME_WORDS, ABOUT_SCHEME),
         ...line,
       }),

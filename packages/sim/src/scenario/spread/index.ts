@@ -132,8 +132,10 @@ function amountOf(
   amounts: Readings["amounts"],
 ): { value: number; unit: string } {
   const shown = origin === "file" ? text : formatQuantity(value, dimension ?? "number");
-  const unit = /^[+-]?[\d.]+(?:[eE][+-]?\d+)?\s*(\S+)$/.exec(shown)?.[1] ?? "";
-  const spelling = dimension === null || dimension === "temperature" ? null : findSpelling(unit, dimension);
+  const number = /^[+-]?[\d.]+(?:[eE][+-]?\d+)?/.exec(shown)?.[0] ?? "";
+  const unit = number === "" ? "" : shown.slice(number.length).trim();
+  const hasUnit = unit !== "" && dimension !== null && dimension !== "temperature";
+  const spelling = hasUnit ? findSpelling(unit, dimension) : null;
   const exact = origin === "file" ? value : (amounts.get(pathText(path)) ?? value);
   if (spelling === null || dimension === null) return { value: exact, unit: baseUnit(dimension) };
   const written = Number((exact / spelling.factor).toPrecision(12));

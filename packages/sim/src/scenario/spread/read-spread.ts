@@ -38,7 +38,7 @@ function allowedSpread(dimension: Dimension): string {
  * @example readSpread("±2 % normal", { dimension: "voltage", value: 15, unit: "V", ambient: 25 }) // 14.7 to 15.3
  */
 export function readSpread(text: string, nominal: Nominal): ReadSpread | SpreadProblem {
-  const [main, drifts, ...more] = text.trim().split(/\s+with\s+/);
+  const [main, drifts, ...more] = text.trim().split(/\swith\s/);
   if (more.length > 0) return problem("unreadable-spread", "The word `with` stands twice here.", nominal);
   const words = (main ?? "").trim();
   const shape = SHAPES.find((each) => words === each || words.endsWith(` ${each}`)) ?? null;
@@ -92,11 +92,11 @@ const shown = (value: number, { unit }: Nominal): string => `${Number(value.toPr
 type Ends = Pick<ReadSpread, "low" | "high" | "drift">;
 
 function endsOf(core: string, nominal: Nominal): Ends | SpreadProblem {
-  const graded = /^grade(?:\s+(.*))?$/.exec(core);
+  const graded = /^grade(?:\s(.*))?$/s.exec(core);
   if (graded !== null) return gradeOf((graded[1] ?? "").trim(), nominal);
-  const around = /^(.*?)\s*(?:±|\+-|\+\/-)\s*(.+)$/.exec(core);
+  const around = partedAt(core, /±|\+-|\+\/-/g, 0);
   if (around !== null) {
-    const [, middle = "", width = ""] = around;
+    const [middle, width] = around;
     const centre = middle === "" ? nominal.value : amount(middle, nominal, "value");
     const size = amount(width, nominal, "difference");
     if (typeof centre !== "number") return centre;
@@ -108,9 +108,9 @@ function endsOf(core: string, nominal: Nominal): Ends | SpreadProblem {
     const [low = Number.NaN, high = Number.NaN] = [-size, size].map((off) => rounded(centre + off));
     return { low, high, drift: null };
   }
-  const between = /^(.+?)\s*(?:…|\.{2,3})\s*(.+)$/.exec(core);
+  const between = partedAt(core, /…|\.{2,3}/g, 1);
   if (between === null) return problem("unreadable-spread", "This is no spread.", nominal);
-  const [, from = "", to = ""] = between;
+  const [from, to] = between;
   const unit = to.replace(NUMBER, "");
   const first = from.replace(NUMBER, "") === "" ? `${from}${unit}` : from;
   const isShare = isPercent(to, nominal);
@@ -121,6 +121,14 @@ function endsOf(core: string, nominal: Nominal): Ends | SpreadProblem {
   if (typeof high === "object") return high;
   const base = isShare ? nominal.value : 0;
   return { low: rounded(base + Number(low)), high: rounded(base + Number(high)), drift: null };
+}
+
+/** What stands before and behind the first mark from a place on; null where there is none, or nothing behind it. */
+function partedAt(text: string, mark: RegExp, least: number): readonly [before: string, behind: string] | null {
+  mark.lastIndex = least;
+  const found = mark.exec(text);
+  const behind = found === null ? "" : text.slice(found.index + found[0].length).trim();
+  return found === null || behind === "" ? null : [text.slice(0, found.index).trim(), behind];
 }
 
 /** A share of the value, unless the value itself is written in %. */
@@ -169,15 +177,18 @@ function gradeOf(name: string, nominal: Nominal): Ends | SpreadProblem {
 
 /** `-3 mV/K`, `±50 ppm/K`, `±0.02 %/K`, each with `from 25 °C` if need be. */
 function driftOf(text: string, nominal: Nominal): NonNullable<ReadSpread["drift"]> | SpreadProblem {
-  const parts = /^(±|\+-|\+\/-)?\s*(.+?)\s*\/\s*K(?:\s+from\s+(.+))?$/.exec(text);
   const wrong = (message: string): SpreadProblem => ({
     code: "unreadable-drift",
     message,
     allowed: "what the value gains for each kelvin: -3 mV/K, ±50 ppm/K, ±0.02 %/K; then from 25 °C if need be",
     hint: null,
   });
-  if (parts === null) return wrong("This is no drift over temperature.");
-  const [, sign, size = "", from] = parts;
+  const kelvin = /\/\s*K(?:\s+from\s|$)/.exec(text);
+  const sign = /^(?:±|\+-|\+\/-)/.exec(text)?.[0];
+  const size = text.slice(sign?.length ?? 0, kelvin?.index).trim();
+  const behind = kelvin === null ? "" : text.slice(kelvin.index + kelvin[0].length).trim();
+  const from = kelvin?.[0].endsWith("K") ? undefined : behind;
+  if (kelvin === null || size === "" || from === "") return wrong("This is no drift over temperature.");
   const ppm = /^([+-]?[\d.]+(?:[eE][+-]?\d+)?)\s*ppm$/.exec(size);
   const slope = ppm === null ? amount(size, nominal, "difference") : 1e-6 * Number(ppm[1]) * Math.abs(nominal.value);
   if (typeof slope === "object") return wrong(slope.message);

@@ -24,7 +24,6 @@ export function guardText(lines: Lines): Issue[] {
   const { text } = lines;
   const bytes = text.length > LARGEST_BYTES ? text.length : utf8Length(text);
   if (bytes > LARGEST_BYTES) {
-    const at = positionOf(lines, 0, 1);
     return [
       {
         severity: "error",
@@ -34,7 +33,7 @@ export function guardText(lines: Lines): Issue[] {
         received: `${Math.ceil(bytes / 1024)} KB or more`,
         allowed: "up to 256 KB",
         hint: null,
-        position: { ...at, excerpt: at.excerpt.slice(0, 80) },
+        position: positionOf(lines, 0, 1),
       },
     ];
   }
@@ -70,7 +69,7 @@ function forbiddenCharacters(lines: Lines): Issue[] {
   for (let index = 0; index < text.length && issues.length < MOST; index += 1) {
     const code = text.charCodeAt(index);
     // A byte order mark at the very start is what some editors write.
-    if (!isForbidden(code) || (index === 0 && code === BYTE_ORDER_MARK)) continue;
+    if (!isForbidden(text, index) || (index === 0 && code === BYTE_ORDER_MARK)) continue;
     const name = `U+${code.toString(16).toUpperCase().padStart(4, "0")}`;
     const message = isReordering(code)
       ? "A character stands here that changes the reading direction: the text may not be what it looks like."

@@ -30,6 +30,13 @@ const CLOSERS: Readonly<Record<string, string>> = { "{": "}", "[": "]", '"': '"'
 const KEY = /^("[^"]*"|'[^']*'|[^\s#{}[\],"'&*!|>%@`-][^#{}[\]:]*):(?=\s|$)/;
 const KEY_WITHOUT_BLANK = /^([A-Za-z][A-Za-z ]*):(?=[^\s:/])/;
 
+const partBefore = (text: string, remark: RegExp): string => text.slice(0, remark.exec(text)?.index);
+
+function closedBefore(line: string, remark: RegExp, closers: string): string {
+  const before = partBefore(line, remark);
+  return `${before}${closers}${line.slice(before.length)}`;
+}
+
 /**
  * Looks over the lines of a text that YAML refused for the slips of those who write it by hand: a line in the wrong column,
  * no blank behind a colon or a dash, no colon, a colon inside a text, brackets and quotes that stay open.
@@ -83,7 +90,7 @@ class Layout {
     this.tell(line, column, 1, {
       message: `${what} is opened here and never closed.`,
       hint: `put \`${missing.join("")}\` where it ends`,
-      mend: { line: last, of: (old) => old.replace(/(\s#.*)?$/, (comment) => `${missing.join("")}${comment}`) },
+      mend: { line: last, of: (old) => closedBefore(old, /\s#/, missing.join("")) },
     });
     this.open = [];
   }
@@ -162,10 +169,8 @@ class Layout {
   }
 
   private value(line: string, from: number, owner: number, at: number): void {
-    const written = line
-      .slice(from)
-      .replace(/(^|\s)#.*$/, "")
-      .trim();
+    const behind = line.slice(from);
+    const written = partBefore(behind, /(?:^|\s)#/).trim();
     this.expects = written === "";
     if (written === "") return;
     const start = line.indexOf(written, from);

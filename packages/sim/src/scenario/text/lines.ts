@@ -1,4 +1,4 @@
-import type { Position } from "../../issue/issue.ts";
+import { excerptOf, type Position } from "../../issue/issue.ts";
 
 /** A text with its lines, to turn offsets into places that a reader finds. */
 export interface Lines {
@@ -30,7 +30,8 @@ export function positionOf(lines: Lines, from: number, to: number): Position {
   }
   const start = starts[low];
   const next = starts[low + 1];
-  const excerpt = text.slice(start, next === undefined ? text.length : next - 1).replace(/\r$/, "");
-  const length = Math.max(1, Math.min(to, start + excerpt.length) - from);
-  return { file, line: low + 1, column: from - start + 1, length, excerpt };
+  const whole = text.slice(start, next === undefined ? text.length : next - 1).replace(/\r$/, "");
+  const length = Math.max(1, Math.min(to, start + whole.length) - from);
+  const column = from - start + 1;
+  return { file, line: low + 1, column, length, ...excerptOf(whole, column) };
 }

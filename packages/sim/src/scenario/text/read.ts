@@ -40,7 +40,8 @@ function toTree(node: Node | null, lines: Lines, issues: Issue[]): TextNode {
   if (isSeq(node))
     return { kind: "list", from, to, items: node.items.map((item) => toTree(item as Node | null, lines, issues)) };
   if (isScalar(node)) {
-    const value = String(node.value);
+    // The line end of a text in lines of its own belongs to how it is written.
+    const value = String(node.value).replace(node.type?.startsWith("BLOCK") === true ? /\n$/ : "", "");
     tellUnseen(value, from, to, lines, issues);
     // An empty plain scalar is a key without a value; an empty text in quotes is one that somebody wrote.
     return value === "" && node.type === "PLAIN" ? { kind: "nothing", from, to } : { kind: "text", from, to, value };
@@ -51,7 +52,7 @@ function toTree(node: Node | null, lines: Lines, issues: Issue[]): TextNode {
 /** What the guard refuses where it stands as it is can be spelled out in quotes, too: `"\\u202e"`. */
 function tellUnseen(value: string, from: number, to: number, lines: Lines, issues: Issue[]): void {
   let index = 0;
-  while (index < value.length && !isForbidden(value.charCodeAt(index))) index += 1;
+  while (index < value.length && !isForbidden(value, index)) index += 1;
   if (index === value.length) return;
   const code = value.charCodeAt(index);
   const turns = isReordering(code);

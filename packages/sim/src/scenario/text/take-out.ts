@@ -49,11 +49,25 @@ function entryPiece(text: string, { keyFrom, keyTo, value }: NonNullable<ReturnT
 export function itemPieces(text: string, items: readonly TextNode[]): Piece[] {
   return items.map((item) => {
     const to = endOfNode(text, item);
-    const dash = /-[ \t]*(?:#[^\n]*)?(?:\r?\n[ \t]*(?:#[^\n]*)?)*$/.exec(
-      text.slice(Math.max(0, item.from - 2000), item.from),
-    );
-    return { from: dash === null ? item.from : item.from - dash[0].length, to };
+    return { from: dashBefore(text, item.from) ?? item.from, to };
   });
+}
+
+/** The dash that begins an entry of a list; between the two stand blanks, line ends and remarks only. */
+function dashBefore(text: string, at: number): number | null {
+  let from = lineStart(text, at);
+  const own = text.slice(from, at).trimEnd();
+  if (own !== "") return own.endsWith("-") ? from + own.length - 1 : null;
+  // A byte order mark belongs to no line.
+  while (from > 1) {
+    const to = from - 1;
+    from = lineStart(text, to);
+    const line = text.slice(from, to);
+    if (/^\s*(?:#|$)/.test(line)) continue;
+    const dash = /-\s*(?:#|$)/.exec(line);
+    return dash === null ? null : from + dash.index;
+  }
+  return null;
 }
 
 function* fromFlow(text: string, pieces: readonly Piece[], index: number): Generator<string> {

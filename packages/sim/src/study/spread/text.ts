@@ -116,7 +116,7 @@ function influences({ influences: found, noise, tripNoise }: TolerancesSummary, 
 
 /** A value as it stands in a file, in no more figures than a person compares, and with the signs of print; a file says it exactly. */
 function legible(text: string): string {
-  const [, number, unit] = /^(\S+)(.*)$/.exec(text) ?? ["", text, ""];
+  const [, number, unit] = /^(\S+)(.*)$/s.exec(text) ?? ["", text, ""];
   const figures = Number.isFinite(Number(number)) ? String(Number(Number(number).toPrecision(4))) : number;
   return `${figures.replace(/^-/, "−")}${unit.replace(/ohm\b/, "Ω").replace(/\bu(?=[sFHVA])/, "µ")}`;
 }
