@@ -12,6 +12,8 @@ export interface BendsFound {
   /** Records in which the true steepest slope lies within ±. */
   readonly rise: number;
   readonly fall: number;
+  /** Told with one of both as so steep or steeper. */
+  readonly steeper: number;
   /** Mean of ± as a share of the slope. */
   readonly width: number;
 }
@@ -22,7 +24,7 @@ export interface BendsFound {
  */
 export function bends(seeds: number, interval: number): BendsFound {
   const truth = { rise: (Math.PI * HEIGHT) / (2 * RISE), fall: HEIGHT / TAU };
-  let [told, rise, fall, width] = [0, 0, 0, 0];
+  let [told, rise, fall, steeper, width] = [0, 0, 0, 0, 0];
   for (let seed = 1; seed <= seeds; seed++) {
     const gauss = normals(seed);
     const begin = interval * (50 + ((seed * 0.618) % 1));
@@ -36,11 +38,13 @@ export function bends(seeds: number, interval: number): BendsFound {
     const judged = judgedValues(values, interval, 0, 100);
     if (judged.rise === null || judged.fall === null) continue;
     told++;
+    // What is told as so steep or steeper holds all that is.
     const holds = ({ value, plusMinus, atLeast }: Slope, slope: number): boolean =>
-      !atLeast && Math.abs(Math.abs(value) - slope) <= plusMinus;
+      Math.abs(value) - plusMinus <= slope && (atLeast || slope <= Math.abs(value) + plusMinus);
+    if (judged.rise.atLeast || judged.fall.atLeast) steeper++;
     if (holds(judged.rise, truth.rise)) rise++;
     if (holds(judged.fall, truth.fall)) fall++;
     width += (judged.rise.plusMinus / judged.rise.value - judged.fall.plusMinus / judged.fall.value) / 2 / seeds;
   }
-  return { told, rise, fall, width };
+  return { told, rise, fall, steeper, width };
 }

@@ -54,10 +54,11 @@ describe("the truth lies within ±", () => {
   });
 
   test.each([5e-6, 20e-6])("of the steepest rise and fall of edges that bend, every %f s", (interval) => {
-    const { told, rise, fall, width } = bends(60, interval);
+    const { told, rise, fall, steeper, width } = bends(60, interval);
     expect(told).toBe(60);
     expect(rise).toBeGreaterThanOrEqual(55);
     expect(fall).toBeGreaterThanOrEqual(55);
+    expect(steeper).toBeLessThanOrEqual(9);
     expect(width).toBeLessThan(0.6);
   });
 

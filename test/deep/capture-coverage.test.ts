@@ -36,9 +36,10 @@ test.each(
 });
 
 test.each([2e-6, 5e-6, 20e-6])("edges that bend, every %f s: the steepest slope within ±", (interval) => {
-  const { rise, fall } = bends(200, interval);
+  const { rise, fall, steeper } = bends(200, interval);
   expect(rise).toBeGreaterThanOrEqual(0.9 * 200);
   expect(fall).toBeGreaterThanOrEqual(0.9 * 200);
+  expect(steeper).toBeLessThanOrEqual(0.15 * 200);
 });
 
 test.each([16.2, 17, 20, 24, 40])("pulses to %f V: the time above within ±", (top) => {

@@ -86,9 +86,9 @@ export function flankOf(step: number, before: number, { luck, off, margin }: Dou
   const most = Math.max(0, step - luck) + off;
   if (Number.isNaN(before) || step <= margin) return { step: most, ratio: 1, fresh: false };
   const fresh = step > FASTEST * (Math.max(0, before) + margin);
-  // What noise may have made of the difference of two steps is no growth.
-  const grows = step > before + 0.5 * margin;
-  const ratio = grows ? most / Math.max(before, 0.5 * margin) : Math.min(1, most / before);
+  // What noise may have made of the difference of two steps is no bend.
+  const bends = Math.abs(step - before) > 0.5 * margin;
+  const ratio = bends ? most / Math.max(before, 0.5 * margin) : 1;
   return { step: most, ratio: Math.min(FASTEST, ratio), fresh };
 }
 

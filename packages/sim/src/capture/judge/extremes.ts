@@ -10,7 +10,7 @@ const STRETCHES = [1, 2, 4, 8, 16] as const;
 /**
  * An extreme with what it may be off, to each side by itself, for little of that is alike to both. Towards the curve: a single value's own uncertainty, and that the
  * largest of n noisy samples lies about σ·√(2·ln n) too far out (Cramér, "Mathematical Methods of Statistics", 1946, 28.6), which is not taken off but told in full
- * (JCGM 100:2008, F.2.4.5). All samples count there that could have been it, wherever they are: those no more than σ·(√(2·ln n) + 1) behind it. Outwards: a single
+ * (JCGM 100:2008, F.2.4.5). All samples count there that could have been it, wherever they are: those no more than σ·(√(2·ln n) + 1) and a step behind it. Outwards: a single
  * value's uncertainty, and how much farther the curve may have gone between two samples, here or at any lesser turn.
  *
  * @param peak the outermost sample; `sign` 1: the highest, −1: the lowest
@@ -18,8 +18,9 @@ const STRETCHES = [1, 2, 4, 8, 16] as const;
 export function extremeOf(curve: Curve, peak: Peak, sign: 1 | -1, resolution: Resolution): Extreme {
   const { values } = curve;
   const off = 2 * resolution.ofValue;
-  const excess = luck(values, sign, resolution.alone);
-  const { missed, alone } = beyondSamples(curve, peak, sign, resolution, excess);
+  const { alone: sigma } = resolution;
+  const excess = luck(values, sign, sigma, stepOf(curve, resolution));
+  const { missed, alone } = beyondSamples(curve, peak, sign, resolution, luck(values, sign, sigma, 0));
   const [inwards, outwards] = [off + excess, off + missed];
   return {
     value: peak.value,
@@ -31,11 +32,11 @@ export function extremeOf(curve: Curve, peak: Peak, sign: 1 | -1, resolution: Re
 }
 
 /** By how much the largest of those values that noise of this standard deviation may have made the largest lies too high. */
-function luck(values: Float64Array, sign: 1 | -1, sigma: number): number {
+function luck(values: Float64Array, sign: 1 | -1, sigma: number, step: number): number {
   if (!(sigma > 0)) return 0;
   let top = -Infinity;
   for (const value of values) if (sign * value > top) top = sign * value;
-  const near = top - sigma * (Math.sqrt(2 * Math.log(values.length)) + 1);
+  const near = top - sigma * (Math.sqrt(2 * Math.log(values.length)) + 1) - step;
   let count = 0;
   for (const value of values) if (sign * value >= near) count++;
   return sigma * Math.sqrt(2 * Math.log(Math.max(1, count)));
@@ -88,8 +89,13 @@ function besideSample(curve: Curve, at: number, piece: readonly [number, number]
   return { missed, alone };
 }
 
-function doubtOf({ digit }: Curve, { quantum, between: apart, alone, ofValue }: Resolution, luckOf: number): Doubt {
-  const step = Math.max(quantum ?? 0, apart ?? 0, digit);
+function stepOf({ digit }: Curve, { quantum, between: apart }: Resolution): number {
+  return Math.max(quantum ?? 0, apart ?? 0, digit);
+}
+
+function doubtOf(curve: Curve, resolution: Resolution, luckOf: number): Doubt {
+  const { alone, ofValue } = resolution;
+  const step = stepOf(curve, resolution);
   const ofDifference = Math.SQRT2;
   return {
     luck: luckOf,

@@ -16,14 +16,14 @@ interface Wave extends Shape {
 }
 
 /**
- * A wave of known shape through the samples of a quarter of its period around an instant, three at least, by least squares. A parabola is no cosine: with four
+ * A wave of known shape through the samples of a third of its period around an instant, three at least, by least squares. A parabola is no cosine: with four
  * samples a period it puts a crest 12 % too low where it lies between two samples, and right where it lies on one. Null where the curve ends.
  */
 export function waveAround({ time, values }: Curve, at: number, shape: Shape): Wave | null {
   const high = firstAfter(time, at, 1, time.length - 1);
   const step = time[high] - time[high - 1];
   const place = at - time[high - 1] < time[high] - at ? high - 1 : high;
-  const wished = Math.max(1, Math.floor(Math.PI / shape.angular / step / 4));
+  const wished = Math.max(1, Math.floor(Math.PI / shape.angular / step / 3));
   const width = Math.min(wished, place, values.length - 1 - place);
   if (!(width >= 1)) return null;
   const origin = time[place];
