@@ -162,6 +162,7 @@ export const special = {
   slideFigure: { parts: talk },
   proposeTalk: { parts: talk },
   talkHtml: { parts: talk },
+  talkPicture: { parts: talk },
   talkPictures: { parts: talk },
   tripCsv: { study: trip },
   tripFigure: { study: trip },

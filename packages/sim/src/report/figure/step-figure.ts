@@ -26,7 +26,7 @@ const whenHeight = 18;
  * @example
  * const line = lineDiagramData(result.parsed, { run: result.run, time: 0.021 });
  * const waveform = figureData(run, verdict);
- * stepFigure({ title: "The SCR fires", subtitle: "", waveform, range: [0, 0.021], line }, { document, size: "slide" })
+ * stepFigure({ title: "The SCR fires", subtitle: "", waveform, range: [0, 0.021], line, later: 0 }, { document, size: "slide" })
  */
 export function stepFigure(data: StepData, options: ChartOptions): SVGSVGElement {
   const page = planPage(data, options, "step-figure");
