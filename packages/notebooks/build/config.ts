@@ -55,6 +55,9 @@ export function baseConfig(pages: string = pagesFolder): InlineConfig {
   };
 }
 
+/** Where the parts of the pages stand; a short word, for a thousand names begin with it. */
+export const assetsFolder = "a";
+
 /** For the built site, which goes into the folder `target`. */
 export function siteConfig(target: string, pages: string = pagesFolder): InlineConfig {
   const common = baseConfig(pages);
@@ -64,6 +67,7 @@ export function siteConfig(target: string, pages: string = pagesFolder): InlineC
     logLevel: "warn",
     build: {
       outDir: target,
+      assetsDir: assetsFolder,
       emptyOutDir: true,
       target: "es2023",
       // Browsers of summer 2024 know nesting and light-dark(); written out for older ones the styles are a fifth longer.
@@ -82,7 +86,8 @@ export function siteConfig(target: string, pages: string = pagesFolder): InlineC
         input: Object.fromEntries(readNotebooks(pages).map(({ name, file }) => [name, file])),
         // Each page and each part names the parts that it needs: a thousand names, which nobody reads.
         output: {
-          chunkFileNames: ({ name }) => (name.endsWith(".worker") ? "assets/[name]-[hash].js" : "assets/[hash].js"),
+          chunkFileNames: ({ name }) =>
+            name.endsWith(".worker") ? `${assetsFolder}/[name]-[hash].js` : `${assetsFolder}/[hash:7].js`,
         },
       },
     },

@@ -63,8 +63,9 @@ export function framePage({ notebook, notebooks, prose, policy, styles, script }
 type Add = (tag: string, attributes: Readonly<Record<string, string>>) => HTMLElement;
 
 function addCell(cell: NotebookCell, html: string, add: Add): void {
-  const code = add("pre", { class: "code", "data-code": String(cell.id), hidden: "" });
-  code.textContent = cell.text;
+  // Of plain prose everything stands on the page already.
+  if (cell.kind !== "md" || /[$<]/.test(cell.text))
+    add("pre", { class: "code", "data-code": String(cell.id), hidden: "" }).textContent = cell.text;
   const classes = ["cell", cell.className].filter((name) => name !== "").join(" ");
   const container = add("div", { class: classes, id: `cell-${cell.id}`, "data-kind": cell.kind });
   if (cell.height !== null) container.style.minHeight = `${cell.height}px`;

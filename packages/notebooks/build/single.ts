@@ -1,10 +1,12 @@
 // A notebook as one file that opens from a disk, made of the built site: scripts, styles, picture and worker stand in the page, under a
 // policy that names exactly these scripts.
+
 import { createHash } from "node:crypto";
 import { mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { JSDOM } from "jsdom";
 import { build, type Plugin, type Rolldown } from "vite";
+import { assetsFolder } from "./config.ts";
 import { singleFilePolicy } from "./policy.ts";
 import { aheadMark } from "./thread-ahead.ts";
 import { inlineWorkers } from "./workers.ts";
@@ -24,8 +26,8 @@ interface Parts {
 }
 
 async function workerTexts(site: string): Promise<ReadonlyMap<string, string>> {
-  const names = readdirSync(join(site, "assets")).filter((name) => /\.worker-[^/]*\.js$/.test(name));
-  const texts = names.map(async (name) => [name, await oneFile(join(site, "assets", name), site, "iife")] as const);
+  const names = readdirSync(join(site, assetsFolder)).filter((name) => /\.worker-[^/]*\.js$/.test(name));
+  const texts = names.map(async (name) => [name, await oneFile(join(site, assetsFolder, name), site, "iife")] as const);
   return new Map(await Promise.all(texts));
 }
 
