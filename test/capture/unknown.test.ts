@@ -15,6 +15,18 @@ function judged(text: string): { judgement: CaptureJudgement; said: string; code
 const rows = (count: number, row: (k: number) => string): string =>
   Array.from({ length: count }, (_, k) => row(k)).join("\n");
 
+test("a channel that never comes up to the lower limit is questioned, not passed", () => {
+  for (const factor of [-1, 0.1]) {
+    const { judgement, said } = judged(
+      `t (s),U (V)\n${rows(1000, (k) => `${k}e-5,${(factor * (k < 400 ? 13.8 : 15.2)).toFixed(3)}`)}\n`,
+    );
+    expect(judgement.exitStatus).toBe(1);
+    expect(said).toContain("is not known: it never comes up to the lower limit of 11.7 V");
+  }
+  const right = judged(`t (s),U (V)\n${rows(1000, (k) => `${k}e-5,${(k < 400 ? 13.8 : 15.2).toFixed(3)}`)}\n`);
+  expect(right.judgement.exitStatus).toBe(0);
+});
+
 describe("a meter out of its range", () => {
   const with50 = (mark: string) =>
     `t (s),U (V)\n${rows(1000, (k) => `${k}e-5,${k >= 400 && k < 450 ? mark : 13.8}`)}\n`;

@@ -49,7 +49,7 @@ describe("a build", () => {
 
   test("ends where a cell's text names another origin, and says which file and which", async () => {
     const message = await attempt(code(1, 'display("https://cdn.example.net/x.js");'));
-    expect(message).toMatch(/name another origin.*\n\s*assets\/index-[\w-]+\.js: https:\/\/cdn\.example\.net\/x\.js/);
+    expect(message).toMatch(/name another origin.*\n\s*a\/index-[\w-]+\.js: https:\/\/cdn\.example\.net\/x\.js/);
   });
 
   test("ends where prose shows a picture from elsewhere", async () => {

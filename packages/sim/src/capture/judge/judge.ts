@@ -76,7 +76,9 @@ function judgeChannel(capture: Capture, channel: CapturedChannel, limits: Captur
   // Below its minimum a load drops out and comes to no harm: that is told, and no limit passed.
   const flatTop = flatTopOf(curve, resolution);
   const findings =
-    high === null ? [] : [held(name, high, highest, open.above, doubtOf(curve, outOfRange, flatTop, highest))];
+    high === null
+      ? []
+      : [held(name, high, highest, open.above, doubtOf(curve, outOfRange, flatTop, highest) ?? neverUp(highest, low))];
   return {
     name,
     unit,
@@ -152,6 +154,12 @@ function doubtOf(curve: Curve, outOfRange: number, flatTop: FlatTop | null, { al
   if (flatTop?.clipped === true)
     return `${counted(flatTop.samples, "sample")} one after the other are equal where noise would move them: the instrument's range ended there`;
   return alone ? "a spike was seen in one sample only" : null;
+}
+
+/** A line that never comes up to its lower limit is no line in service: a probe's factor or sign, or another thing, is likelier. */
+function neverUp({ value, plus, alone }: Extreme, low: number | null): string | null {
+  if (low === null || alone || value + plus >= low) return null;
+  return `it never comes up to the lower limit of ${measuredText({ value: low, plusMinus: 0 }, "voltage")}, as where a probe's factor is not applied, a channel is inverted or another thing was recorded`;
 }
 
 /** Held against a limit by the rule for simulated values; too close is also what the capture cannot tell from the limit. */

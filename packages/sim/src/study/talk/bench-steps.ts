@@ -89,27 +89,26 @@ function reclosing({ onVoltage, retryTime }: NonNullable<SeriesSwitch["reclose"]
   return `Hands off: the switch recloses by itself, without a reset. Turn back to ${volts(to)}: ${duration(retryTime)} after the voltage has fallen below ${volts(onVoltage)} it must close, ${then} must read as before.`;
 }
 
-/** What cannot be switched off comes last: batteries, then panels, whose controllers want a battery that is there already. */
+/**
+ * Nothing is plugged in before its plug was measured, once from the supplies and once from the batteries; panels last, whose controllers want a
+ * battery that is there already. What a card tries is a threshold: it knows nothing of the fault itself.
+ */
 function putBack({ sources, loads }: Scenario): string {
   const batteries = sources.filter(({ kind }) => kind === "battery");
   const panels = namesOf(sources.filter(({ kind }) => kind === "panel"));
   const supplies = listed(namesOf(sources.filter(({ kind }) => kind === "supply")));
-  const radios = listed(namesOf(loads));
-  const fused = batteries.every(({ lead }) => lead.fuse !== null);
+  const fused = batteries.some(({ lead }) => lead.fuse !== null);
+  const measure = "measure voltage and polarity at the radio's plug";
   const parts = [
-    ...(supplies === ""
-      ? []
-      : [
-          `the wires of ${supplies}, minus first`,
-          `switch ${supplies} on, measure voltage and polarity at the radio's plug, switch off`,
-        ]),
-    radios,
+    ...(supplies === "" ? [] : [`the wires of ${supplies}; switch on, ${measure}, switch off`]),
     ...(batteries.length === 0
       ? []
-      : [`${listed(namesOf(batteries))}, minus first, ${fused ? "its fuse after its wires" : "then plus"}`]),
+      : [`${listed(namesOf(batteries))}, plus first, then minus${fused ? ", its fuse last" : ""}; ${measure}`]),
+    listed(namesOf(loads)),
     ...(panels.length === 0 ? [] : [`${listed(panels)}, then uncover`]),
+    ...(supplies === "" ? [] : [`switch ${supplies} on and look`]),
   ];
-  return `Only if all passed, put back: ${parts.join("; ")}. If not, nothing goes back.`;
+  return `Only if all passed, and the file's own verdict is good, put back: ${parts.join("; ")}. If not, nothing goes back.`;
 }
 
 /** Not where a panel was: its lead brings a controller and a diode along. */

@@ -5,6 +5,7 @@ import { stillThrough } from "../../verdict/next-use/still-flows.ts";
 import type { Finding } from "../../verdict/types.ts";
 import { when } from "../../verdict/when.ts";
 import { capital, show, the } from "../../verdict/words.ts";
+import { outcomeOf } from "./outcome.ts";
 import { resetSteps } from "./reset-steps.ts";
 import type { ResetSheet } from "./types.ts";
 
@@ -27,7 +28,7 @@ export function resetSheet(answered: Answered): ResetSheet {
   const pauses = run.sources.filter(({ stateAtEnd }) => stateAtEnd === "off").map(({ name }) => name);
   const common = {
     title: verdict.title === "" ? "A 12 V line" : verdict.title,
-    headline: verdict.headline,
+    headline: outcomeOf(answered),
     at: when(run.scenario, end),
     states: [
       ...stateRows(run).flatMap(({ label, spans }) => {

@@ -11,13 +11,26 @@ export function backInService(run: Run, findings: readonly Finding[]): readonly 
   const batteries = sources.filter(({ kind }) => kind === "battery").map(({ name }) => the(name));
   const supplies = sources.filter(({ kind }) => kind === "supply").map(({ name }) => the(name));
   const panels = sources.filter(({ kind }) => kind === "panel").map(({ name }) => the(name));
+  const fused = sources.some(({ kind, lead }) => kind === "battery" && lead.fuse !== null);
   const load = loads.length === 1 ? the(loads[0].name) : "the loads";
   return [
     ...resets(run, findings),
-    ...(tries ? [step("try", `Try the protector with its bench test card, ${load} off.`)] : []),
+    ...(tries
+      ? [
+          step(
+            "try",
+            `Try the protector with a bench test card made for it as it then is; ${load} and all sources stay off until the next steps.`,
+          ),
+        ]
+      : []),
     ...(batteries.length === 0
       ? []
-      : [step("reconnect", `Connect ${batteries.join(" and ")} again, plus first and minus last, ${load} still off.`)]),
+      : [
+          step(
+            "reconnect",
+            `Connect ${batteries.join(" and ")} again, ${fused ? "fuse out, plus first, then minus, then the fuse" : "plus first and minus last"}; ${load} still off.`,
+          ),
+        ]),
     ...(panels.length === 0 ? [] : [step("reconnect", `Connect ${panels.join(" and ")} again.`)]),
     step(
       "switch on",
