@@ -46,7 +46,7 @@ export async function execute(words: readonly string[], terminal: Terminal): Pro
     return await command.run(readArguments(command, rest), terminal);
   } catch (error) {
     if (!(error instanceof UsageError)) throw error;
-    // A word may be a hundred thousand characters long; its beginning tells which one is meant.
+    // A word may be a hundred thousand characters long; its ends tell which one is meant, and what is wrong with it.
     for (const problem of error.problems) terminal.say(`railfault ${command.name}: ${cut(problem)}`);
     terminal.say(`How to use it: railfault help ${command.name}`);
     return BAD_USE;
@@ -56,5 +56,5 @@ export async function execute(words: readonly string[], terminal: Terminal): Pro
 const LONGEST = 2000;
 
 function cut(text: string): string {
-  return text.length > LONGEST ? `${text.slice(0, LONGEST)} …` : text;
+  return text.length > LONGEST ? `${text.slice(0, LONGEST / 2)} … ${text.slice(-LONGEST / 2)}` : text;
 }
