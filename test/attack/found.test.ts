@@ -16,6 +16,8 @@ describe("a capture", () => {
   test("of values whose squares are no numbers was out of its instrument's range", () => {
     const { capture } = read("t,U\n0,1\n1,2\n2,1e176\n3,1\n4,3\n5,2\n");
     expect(capture?.channels[0]).toMatchObject({ outOfRange: 1 });
+    const { capture: largest } = read("t,U\n0,1\n1,2\n2,-1.7976931348623157e308\n3,1\n");
+    expect(largest?.channels[0]).toMatchObject({ outOfRange: 1 });
   });
 
   test("with a heading of 60 000 blanks is read in a moment", () => {

@@ -74,7 +74,8 @@ export const captureFile: Entrance = {
         .split("\n")
         .slice(1)
         .map((row) => row.split(",").slice(-3).join());
-      if (numbers.some((row) => /NaN|Infinity|undefined/.test(row))) throw new Error("judged without a number");
+      if (numbers.some((row) => /NaN|Infinity|undefined/.test(row)))
+        throw new Error(`judged without a number: ${numbers.find((row) => /NaN|Infinity|undefined/.test(row))}`);
     } else if (!issues.some(({ severity }) => severity === "error")) throw new Error("refused without a reason");
     return { taken: status === "read", said };
   },

@@ -46,8 +46,15 @@ export async function execute(words: readonly string[], terminal: Terminal): Pro
     return await command.run(readArguments(command, rest), terminal);
   } catch (error) {
     if (!(error instanceof UsageError)) throw error;
-    for (const problem of error.problems) terminal.say(`railfault ${command.name}: ${problem}`);
+    // A word may be a hundred thousand characters long; its ends tell which one is meant, and what is wrong with it.
+    for (const problem of error.problems) terminal.say(`railfault ${command.name}: ${cut(problem)}`);
     terminal.say(`How to use it: railfault help ${command.name}`);
     return BAD_USE;
   }
+}
+
+const LONGEST = 2000;
+
+function cut(text: string): string {
+  return text.length > LONGEST ? `${text.slice(0, LONGEST / 2)} … ${text.slice(-LONGEST / 2)}` : text;
 }

@@ -45,7 +45,7 @@ export function tableView(label: string, heads: readonly string[], few = true) {
 /** A measured value is not torn apart where a line ends. */
 const piecesOf = (cell: string): (HTMLElement | string)[] =>
   withMinus(cell)
-    .split(/(−?[\d.]+ \S+ ± [\d.]+ [^\s,;]+)/)
+    .split(/((?<![\d.−])−?[\d.]+ [^\s±]+ ± [\d.]+ [^\s,;]+)/)
     .map((piece, i) => (i % 2 === 1 ? el(document, "span", { class: "whole" }, piece) : piece));
 
 /** Sentences as a list; hidden while there is none. */

@@ -6,9 +6,11 @@ export function judgementCsv({ channels }: CaptureJudgement): Generator<string> 
   const header = ["channel", "quantity", "unit", "value", "minus", "plus", "time_s"];
   return csvTable(
     header,
-    channels.flatMap((channel) => rowsOf(channel).map((row) => [channel.name, ...row])),
+    channels.flatMap((channel) => rowsOf(channel).map((row) => [channel.name, ...row.map(known)])),
   );
 }
+
+const known = (cell: Cell): Cell => (typeof cell === "number" && !Number.isFinite(cell) ? null : cell);
 
 function rowsOf(channel: ChannelJudgement): (readonly Cell[])[] {
   const { unit, highest, lowest, beyond, trips, rise, fall, ringing, resolution, open } = channel;

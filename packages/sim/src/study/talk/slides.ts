@@ -41,7 +41,8 @@ export function slideName(slide: Slide, index: number): string {
     .slice(0, LONGEST_NAME)
     .join("")
     .replace(/['’]/g, "")
-    .replace(/[^\p{L}\p{M}\p{N}.]+|(?<!\d)\.|\.(?!\d)/gu, "-")
+    .replace(/[^\p{L}\p{M}\p{N}.]+/gu, "-")
+    .replace(/(?<!\d)\.|\.(?!\d)/g, "-")
     .replace(/-{2,}/g, "-")
     .replace(/^-|-$/g, "");
   return `${String(index + 1).padStart(2, "0")}-${words === "" ? "slide" : words}`;
