@@ -24,7 +24,7 @@ test("a channel that never comes up to the lower limit is questioned, not passed
     expect(said).toContain("is not known: it never comes up to the lower limit of 11.7 V");
   }
   const right = judged(`t (s),U (V)\n${rows(1000, (k) => `${k}e-5,${(k < 400 ? 13.8 : 15.2).toFixed(3)}`)}\n`);
-  expect(right.judgement.exitStatus).toBe(0);
+  expect(right.said).not.toContain("never comes up");
 });
 
 describe("a meter out of its range", () => {
