@@ -118,8 +118,8 @@ test("one whole text, as a person reads it", () => {
       5. Replace the SCR of the crowbar: it may be damaged, nobody can say how.
       6. Replace the main fuse (blade fuse 25 A) by one of the same type and rating,
          never by a larger one.
-      7. Try the protector with a bench test card made for it as it then is; the
-         radio and all sources stay off until the next steps.
+      7. Try the protector with a newly made bench test card; the radio and all
+         sources stay off.
       8. Switch the supply on and measure the voltage without the radio, then with
          it, and only then leave the line.
 

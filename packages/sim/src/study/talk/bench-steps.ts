@@ -89,6 +89,8 @@ function reclosing({ onVoltage, retryTime }: NonNullable<SeriesSwitch["reclose"]
   return `Hands off: the switch recloses by itself, without a reset. Turn back to ${volts(to)}: ${duration(retryTime)} after the voltage has fallen below ${volts(onVoltage)} it must close, ${then} must read as before.`;
 }
 
+const MEASURE = "measure voltage and polarity at the radio's plug";
+
 /**
  * Nothing is plugged in before its plug was measured, once from the supplies and once from the batteries; panels last, whose controllers want a
  * battery that is there already. What a card tries is a threshold: it knows nothing of the fault itself.
@@ -98,17 +100,18 @@ function putBack({ sources, loads }: Scenario): string {
   const panels = namesOf(sources.filter(({ kind }) => kind === "panel"));
   const supplies = listed(namesOf(sources.filter(({ kind }) => kind === "supply")));
   const fused = batteries.some(({ lead }) => lead.fuse !== null);
-  const measure = "measure voltage and polarity at the radio's plug";
   const parts = [
-    ...(supplies === "" ? [] : [`the wires of ${supplies}; switch on, ${measure}, switch off`]),
+    ...(supplies === "" ? [] : [`the wires of ${supplies}; switch on, ${MEASURE}, switch off`]),
     ...(batteries.length === 0
       ? []
-      : [`${listed(namesOf(batteries))}, plus first, then minus${fused ? ", its fuse last" : ""}; ${measure}`]),
+      : [
+          `${listed(namesOf(batteries))}, plus first, then minus${fused ? ", its fuse last" : ""}; ${supplies === "" ? MEASURE : "measure there again"}`,
+        ]),
     listed(namesOf(loads)),
     ...(panels.length === 0 ? [] : [`${listed(panels)}, then uncover`]),
-    ...(supplies === "" ? [] : [`switch ${supplies} on and look`]),
+    ...(supplies === "" ? [] : ["switch on and look"]),
   ];
-  return `Only if all passed, and the file's own verdict is good, put back: ${parts.join("; ")}. If not, nothing goes back.`;
+  return `Only if all passed and the file's verdict is good (speed and surge are not tried here), put back: ${parts.join("; ")}; else nothing.`;
 }
 
 /** Not where a panel was: its lead brings a controller and a diode along. */

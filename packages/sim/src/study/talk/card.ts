@@ -101,7 +101,7 @@ function cardOf(parsed: ScenarioResult, scenario: Scenario, { trip, pass, settin
         ? ["Where a clamp begins says nothing of the pulse that it stands: this test tries the one and not the other."]
         : []),
       "Limits at twice the simulated go up to the next 0.1 V, at an SCR to the next 0.5 V, and are no smaller than 0.1 V (drop), 0.5 V (behind a switch), 1 V (SCR): common practice, no source.",
-      "What is tried is threshold and holding, with a slow hand: not speed, surge strength, fuse and wires. Those are the verdict's.",
+      "Tried are threshold and holding alone: speed, surge, fuse and wires are the verdict's.",
       "The meters' own error comes on top: 1 % of a usual one is 0.15 V at 15 V (common practice, no source).",
     ],
     cautions: CAUTIONS,

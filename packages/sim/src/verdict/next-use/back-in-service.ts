@@ -16,12 +16,7 @@ export function backInService(run: Run, findings: readonly Finding[]): readonly 
   return [
     ...resets(run, findings),
     ...(tries
-      ? [
-          step(
-            "try",
-            `Try the protector with a bench test card made for it as it then is; ${load} and all sources stay off until the next steps.`,
-          ),
-        ]
+      ? [step("try", `Try the protector with a newly made bench test card; ${load} and all sources stay off.`)]
       : []),
     ...(batteries.length === 0
       ? []
