@@ -31,6 +31,11 @@ export function pendingOf(run: Run): readonly Pending[] {
   ];
 }
 
+const ENDLESS: readonly Pending["kind"][] = ["held on", "repeated tripping", "going on and off"];
+
+/** Goes on for ever unless somebody acts. */
+export const isEndless = ({ kind }: Pending): boolean => ENDLESS.includes(kind);
+
 function onAndOff(run: Run, name: string): readonly Pending[] {
   const often = restarts(run, name);
   return often?.goesOn === true

@@ -1,8 +1,7 @@
 import type { Answered } from "../../report/run-scenario.ts";
-import type { Finding, Pending } from "../../verdict/types.ts";
+import { isEndless } from "../../verdict/pending.ts";
+import type { Finding } from "../../verdict/types.ts";
 
-/** What goes on for ever unless somebody acts. */
-const ENDLESS: readonly Pending["kind"][] = ["held on", "repeated tripping", "going on and off"];
 /** Passed in a way that hurts, the worst first. */
 const HURT: readonly Finding["severity"][] = ["beyond", "unknown"];
 
@@ -16,7 +15,7 @@ const HURT: readonly Finding["severity"][] = ["beyond", "unknown"];
 export function outcomeOf({ verdict }: Answered): string {
   if (verdict.kind !== "verdict") return verdict.headline;
   const [worst, ...others] = hurt(verdict.findings);
-  const goesOn = verdict.pending.find(({ kind }) => ENDLESS.includes(kind));
+  const goesOn = verdict.pending.find(isEndless);
   const but = verdict.safe ? "But" : "And";
   return [
     verdict.headline,

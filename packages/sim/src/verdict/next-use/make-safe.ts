@@ -2,12 +2,11 @@ import type { Run } from "../../model/result.ts";
 import type { Source } from "../../scenario/types.ts";
 import { barsOf } from "../crowbar.ts";
 import { isBeyond } from "../exit-status.ts";
+import { isEndless } from "../pending.ts";
 import type { Finding, Pending } from "../types.ts";
 import { capital, show, the } from "../words.ts";
 import { type Step, step } from "./order.ts";
 import { feedingBatteries, flowsAtEnd } from "./still-flows.ts";
-
-const ENDLESS: readonly Pending["kind"][] = ["held on", "repeated tripping", "going on and off"];
 
 /** Before anybody touches the line. The order and its rules are common practice, no source. */
 export function makeSafe(run: Run, findings: readonly Finding[], pending: readonly Pending[]): readonly Step[] {
@@ -62,7 +61,7 @@ function gas(run: Run, findings: readonly Finding[]): readonly Step[] {
 function off(run: Run, pending: readonly Pending[]): readonly Step[] {
   const switched = run.scenario.sources.filter((source) => !isBattery(source) && !isPanel(source));
   if (switched.length === 0) return [step("switch off", "Switch every load off.")];
-  const endless = pending.some(({ kind }) => ENDLESS.includes(kind));
+  const endless = pending.some(isEndless);
   const why = endless ? ": what goes on here does not end by itself" : conducting(run);
   const back = run.sources.filter(({ stateAtEnd }) => stateAtEnd === "off").map(({ name }) => name);
   const alive = back.length === 0 ? "" : ` ${capital(together(back))} only ${back.length === 1 ? "pauses" : "pause"}.`;
