@@ -1,3 +1,4 @@
+import { aboveRuns } from "./abrupt.ts";
 import type { Curve } from "./curve.ts";
 import type { FlatTop, Resolution } from "./types.ts";
 
@@ -5,6 +6,9 @@ import type { FlatTop, Resolution } from "./types.ts";
 const FLAT = 5;
 /** Bends that are looked at. */
 const LOOKED_AT = 50_000;
+/** A difference of two samples that is larger than so many steps and standard deviations of noise is one of what they show. */
+const STEPS = 2.5;
+const DEVIATIONS = 4;
 /** Chances below this are none. */
 const NEVER = 1e-4;
 
@@ -30,11 +34,16 @@ export function highestRun({ values, pieces }: Curve): readonly [first: number, 
 export function flatTopOf(curve: Curve, resolution: Resolution): FlatTop | null {
   const [first, end] = highestRun(curve);
   const samples = end - first;
-  if (samples < FLAT || samples === curve.values.length) return null;
-  const step = Math.max(resolution.quantum ?? 0, curve.digit);
+  if (samples === curve.values.length) return null;
+  const step = Math.max(resolution.quantum ?? 0, resolution.between ?? 0, curve.digit);
   const sigma = Math.min(resolution.alone, restlessness(curve, first, end, step));
   const stays = sigma > 0 ? Math.min(1, step / (sigma * Math.sqrt(2 * Math.PI))) : 1;
-  return { samples, time: curve.time[first], clipped: curve.values.length * stays ** samples < NEVER };
+  const clipped = samples >= FLAT && curve.values.length * stays ** samples < NEVER;
+  const off = STEPS * step + DEVIATIONS * sigma;
+  const above = aboveRuns(curve, curve.values[first], off);
+  return samples >= FLAT || above > 0
+    ? { samples, time: curve.time[first], clipped, above, abrupt: above > off }
+    : null;
 }
 
 /** Noise from sample to sample outside the run: by second differences, their median, so that ripple and edges are none. */

@@ -61,7 +61,8 @@ function judgeChannel(capture: Capture, channel: CapturedChannel, limits: Captur
     ...(low === null ? [] : bracket(low, off, -1)),
   ];
   const watched = watchCurve(curve, levels);
-  const highest = extremeOf(curve, watched.highest, 1, resolution);
+  const flatTop = flatTopOf(curve, resolution);
+  const highest = withRuns(extremeOf(curve, watched.highest, 1, resolution), flatTop);
   const lowest = extremeOf(curve, watched.lowest, -1, resolution);
   const beyond = [
     ...(high === null ? [] : [timeBeyond(curve, watched, 0, "high", highest)]),
@@ -70,11 +71,10 @@ function judgeChannel(capture: Capture, channel: CapturedChannel, limits: Captur
   const rise = steepest(curve, 1, resolution);
   const fall = steepest(curve, -1, resolution);
   const open = {
-    above: outsideTime(curve, 1) > 0 || highest.alone,
+    above: outsideTime(curve, 1) > 0 || highest.alone || flatTop?.clipped === true || flatTop?.abrupt === true,
     below: outsideTime(curve, -1) > 0 || lowest.alone,
   };
   // Below its minimum a load drops out and comes to no harm: that is told, and no limit passed.
-  const flatTop = flatTopOf(curve, resolution);
   const findings =
     high === null
       ? []
@@ -103,6 +103,11 @@ function judgeChannel(capture: Capture, channel: CapturedChannel, limits: Captur
     tooClose: findings.some(({ close }) => close),
     passed: findings.some(({ severity }) => severity === "beyond"),
   };
+}
+
+/** Equal samples one after the other may hide more than the single ones beside them. */
+function withRuns(highest: Extreme, flatTop: FlatTop | null): Extreme {
+  return { ...highest, plus: Math.max(highest.plus, flatTop === null || flatTop.abrupt ? 0 : flatTop.above) };
 }
 
 /** A limit and, to both sides of it, what a single value may be off: the times beyond these tell how far the time beyond it may be off. */
@@ -153,6 +158,8 @@ function doubtOf(curve: Curve, outOfRange: number, flatTop: FlatTop | null, { al
     return `the instrument was out of its range in ${counted(outOfRange, "sample")}, and how far is not known`;
   if (flatTop?.clipped === true)
     return `${counted(flatTop.samples, "sample")} one after the other are equal where noise would move them: the instrument's range ended there`;
+  if (flatTop?.abrupt === true)
+    return `it breaks off at its highest value, ${counted(flatTop.samples, "sample")} one after the other, as where the instrument's range ended or where a line jumps to a level and is held there`;
   return alone ? "a spike was seen in one sample only" : null;
 }
 

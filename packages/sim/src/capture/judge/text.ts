@@ -82,10 +82,12 @@ function ringingSentence(
   return `It rings at ${measuredText(frequency, "frequency")} from ${at(time)} on and decays with a time constant of ${measuredText(decay, "time")}; ${stands}. That is as the samples show it: a ringing above half the sample rate, ${show(0.5 / interval, "frequency")}, would look slower than it is, and only a shorter sample interval can tell.`;
 }
 
-function flatTopSentence({ samples, time, clipped }: FlatTop, at: (time: number) => string): string {
+function flatTopSentence({ samples, time, clipped, abrupt }: FlatTop, at: (time: number) => string): string {
   const seen = `The highest value stands in ${counted(samples, "sample")} one after the other, from ${at(time)} on`;
-  return clipped
-    ? `${seen}, where noise would move it: the instrument's range ended there, and how high it went is not known.`
+  if (clipped)
+    return `${seen}, where noise would move it: the instrument's range ended there, and how high it went is not known.`;
+  return abrupt
+    ? `${seen}, and the curve breaks off there: as where the instrument's range ended, and then how high it went is not known, or as a line that jumps to a level and is held there.`
     : `${seen}: such a flat top may be where the instrument's range ended, and then the peak was higher.`;
 }
 

@@ -47,6 +47,10 @@ export interface FlatTop {
   readonly time: number;
   /** Noise elsewhere says that no voltage is held so still. */
   readonly clipped: boolean;
+  /** How far above it the curve may have gone meanwhile, by how it came there and left, V or A. */
+  readonly above: number;
+  /** The curve breaks off there as at the end of an instrument's range, or as a line that jumps to a level and is held there: which of both cannot be told. */
+  readonly abrupt: boolean;
 }
 
 /** How long a channel was beyond one limit, s. */
