@@ -62,6 +62,7 @@ describe("rounds of a supply that goes on and off, no longer than 32 samples, ar
     [0.02, 0.317],
     [0.1, 0.317],
     [0.03, 0.15],
+    [0.03, 0.08],
   ])("on for %f of %f s, every 10 ms", (on, period) => {
     const rounds = (t: number): number => (t % period < on ? 13.8 : 0.05);
     expect(told(rounds, { samples: 600, interval: 0.01, sigma: 0.02, step: 0 }).most).toBeLessThan(2);

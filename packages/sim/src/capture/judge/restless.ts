@@ -4,25 +4,27 @@ import type { Curve } from "./curve.ts";
 const LOOKED_AT = 50_000;
 /** Of a normal deviate: its standard deviation over the median of its size. */
 const OF_MEDIAN = 1.4826;
-/** Differences of the fourth order count where they show so much less than those of the second: then what these show is the curve. */
+/** Differences of another order count where they show so much less than those of the second: then what these show is the curve. */
 const CLEARLY = 0.8;
 /** Weights of samples one after the other, and the root of the sum of their squares. */
 const ORDERS = [
+  { weights: [1, -1], norm: Math.SQRT2 },
   { weights: [1, -2, 1], norm: Math.sqrt(6) },
   { weights: [1, -4, 6, -4, 1], norm: Math.sqrt(70) },
 ] as const;
 
 /**
- * Noise from sample to sample, rounding included: standard deviation by the median of second differences, in which slopes are nothing, ripple is little and edges are few. A
- * difference of white noise with the weights w has σ·√Σw² (√6 for the second, √70 for the fourth). Rounded ones stand on steps: within the step that holds the median it is
+ * Noise from sample to sample, rounding included: standard deviation by the median of second differences, in which slopes are nothing, ripple is little and edges are few; of first ones where edges follow each other closely, of fourth ones where ripple is coarse. A
+ * difference of white noise with the weights w has σ·√Σw² (√2, √6, √70). Rounded ones stand on steps: within the step that holds the median it is
  * placed by its share, and what that spreads them by, q²/12, is taken off again (Sheppard's correction; Kendall & Stuart, "The Advanced Theory of Statistics", 1, 3.18).
  *
  * @param step in which values are written, V or A; 0: none
  * @param skip first sample that is left out, and the one after the last
  */
 export function restlessness(curve: Curve, step: number, skip: readonly [number, number] = [0, 0]): number {
-  const [second, fourth] = ORDERS.map(({ weights, norm }) => spreadOf(curve, weights, step, skip) / norm);
-  return fourth < CLEARLY * second ? fourth : second;
+  const [first, second, fourth] = ORDERS.map(({ weights, norm }) => spreadOf(curve, weights, step, skip) / norm);
+  const least = Math.min(first, fourth);
+  return least < CLEARLY * second ? least : second;
 }
 
 function spreadOf(

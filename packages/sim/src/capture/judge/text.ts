@@ -121,7 +121,7 @@ function seenBeyond({ limit, excursion, total, longest, times: count }: TimeBeyo
 }
 
 function tripSentence(
-  { times: when, from, to, period, cycling, onShare }: Trips,
+  { times: when, from, to, period, missed, cycling, onShare }: Trips,
   unit: "V" | "A",
   at: (time: number) => string,
 ): string {
@@ -132,7 +132,11 @@ function tripSentence(
   const first = `Trips ${times(when.length)} (${rule}), first at ${at(when[0] ?? 0)}`;
   if (period === null || onShare === null) return `${first}.`;
   const share = measuredText({ value: onShare.value, plusMinus: onShare.plusMinus }, "ratio");
-  return `${first}${cycling ? ", again and again" : ""}: every ${measuredText(period, "time")} on average, up for ${share} of the time between them.`;
+  const every = measuredText(period, "time");
+  const often = missed
+    ? `at most every ${every}, perhaps more often: a round that fell between two samples, or into a gap, was not seen`
+    : `every ${every} on average`;
+  return `${first}${cycling ? ", again and again" : ""}: ${often}, up for ${share} of the time between them.`;
 }
 
 function resolutionSentence(

@@ -73,6 +73,8 @@ export interface Trips {
   readonly to: number;
   /** Mean of the periods, s; null for fewer than two trips. */
   readonly period: Measured | null;
+  /** Rounds may have left no sample: then the period is at most that long, or a whole part of it. */
+  readonly missed: boolean;
   /** Whether they repeat themselves, by the rule for simulated ones. */
   readonly cycling: boolean;
   /** Share of the time from the first to the last trip in which the channel is up; null for fewer than two. */

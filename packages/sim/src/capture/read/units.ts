@@ -28,7 +28,7 @@ const WORDS: Readonly<Record<string, string>> = {
 
 /** Units that a column may have besides; they are recognised as units, not judged. */
 const FOREIGN =
-  /^(?:°C|degC|°F|K|%|dB|dBm|dBV|W|mW|kW|VA|Hz|kHz|MHz|Ω|ohms?|mΩ|kΩ|MΩ|Ah|mAh|Wh|kWh|J|Pa|hPa|kPa|rpm|bar|psi|deg|°|g|kg|N|Nm|mm|cm|km|m\/s|km\/h|lx|lux|T|mT|F|µF|H|mH|counts)$/;
+  /^(?:°C|degC|°F|K|%|dB|dBm|dBV|W|mW|kW|VA|Hz|kHz|MHz|Ω|ohms?|mΩ|kΩ|MΩ|Ah|mAh|Wh|kWh|J|Pa|hPa|kPa|rpm|bar|psi|deg|°|kg|Nm|mm|km\/h|lx|lux|mT|µF|mH|counts)$/;
 /** In brackets behind a name these are no unit. */
 const QUALIFIER = /^(?:ac|dc|avg|min|max|rms|raw|ref|in|out|old|new|low|top|on|off)$/i;
 /** So short a word in brackets is meant as a unit; one that ends in a digit is an input of an instrument. */
