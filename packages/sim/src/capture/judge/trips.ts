@@ -44,10 +44,7 @@ export function tripsOf(
   let rose = time[0];
   let sum = 0;
   /** Samples in phases that were seen from end to end, down and up, and how many these were. */
-  const seen = [
-    { samples: 0, phases: 0 },
-    { samples: 0, phases: 0 },
-  ] as const;
+  const seen = [0, 1].map(() => ({ samples: 0, phases: 0 }));
   let since = -1;
   const turn = (i: number): void => {
     if (since >= 0) {
