@@ -18,6 +18,9 @@ describe("refused, with a reason", () => {
     ["values all equal", "t,U\n0,5\n1,5\n2,5\n", "all-equal"],
     ["a time that stands still", "time,U\n7,1\n7,2\n7,3\n", "time-stands"],
     ["a time in volts", "time (V),U (V)\n0,1\n1,2\n2,3\n", "wrong-unit"],
+    ["a weight and nothing else", "time (s),load (kg)\n0,21\n1,22\n", "no-channel"],
+    ["a unit that nobody knows", "time (s),load (kp)\n0,21\n1,22\n", "wrong-unit"],
+    ["a unit that nobody knows beside one that everybody does", "t [s],U [V],x [qu]\n0,1,2\n1,2,3\n", "wrong-unit"],
     ["a temperature and nothing else", "time (s),oven (°C)\n0,21\n1,22\n", "no-channel"],
     [
       "two recordings",
@@ -30,6 +33,16 @@ describe("refused, with a reason", () => {
     ["a single line of numbers", "t,U\n0,1\n", "no-table"],
   ])("%s", (_, content, code) => {
     expect(codes(content)).toContain(code);
+  });
+
+  test.each(["V", "mV", "Volt", "A", "amps"])("but not the unit %s", (unit) => {
+    expect(codes(`t (ms),U (${unit})\n0,1\n1,2\n`)).toEqual([]);
+  });
+
+  test.each(["CH1", "C2", "1", "rear left", "radio", "DC"])("nor the name in brackets %s, without a unit", (word) => {
+    const { layout, issues } = read(`t (s),U (${word})\n0,1\n1,2\n`);
+    expect(issues).toEqual([]);
+    expect(layout?.channels).toMatchObject([{ name: `U (${word})`, unit: "V" }]);
   });
 
   test("a column in parsecs", () => {

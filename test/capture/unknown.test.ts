@@ -167,8 +167,16 @@ describe("what no file shows is said", () => {
     expect(judgement.channels[0]).toMatchObject({ flatTop: { clipped: true }, tooClose: true });
     expect(judgement.exitStatus).toBe(1);
     expect(said).toContain("the instrument's range ended there");
-    const quiet = judged(`t,U\n${rows(400, (k) => `${k},${k > 100 && k < 300 ? 15 : 13.8 - (k % 10) / 100}`)}\n`);
-    expect(quiet.judgement.exitStatus).toBe(0);
-    expect(quiet.said).toContain("such a flat top may be where the instrument's range ended");
+  });
+
+  test("a top that is held to the digit after a jump may be the end of the range; where it is the level of service, it is not", () => {
+    const held = judged(`t,U\n${rows(400, (k) => `${k},${k > 100 && k < 300 ? 15 : 13.8 - (k % 10) / 100}`)}\n`);
+    expect(held.judgement.exitStatus).toBe(1);
+    expect(held.judgement.channels[0]!.open.above).toBe(true);
+    expect(held.said).toContain("is not known: it breaks off at its highest value, 199 samples one after the other");
+    expect(held.said).toContain("Highest: at least 15.0");
+    const service = judged(`t,U\n${rows(400, (k) => `${k},${k > 100 && k < 300 ? 0.5 + (k % 3) / 100 : 13.8}`)}\n`);
+    expect(service.judgement.exitStatus).toBe(0);
+    expect(service.said).toContain("such a flat top may be where the instrument's range ended");
   });
 });

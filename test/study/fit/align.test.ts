@@ -2,6 +2,7 @@ import { describe, expect, test } from "vitest";
 import { normals } from "../../../packages/sim/scripts/instrument.ts";
 import { alignWaveforms } from "../../../packages/sim/src/study/fit/align.ts";
 import { fourier } from "../../../packages/sim/src/study/fit/fourier.ts";
+import { alignmentSentence } from "../../../packages/sim/src/study/fit/sentences.ts";
 
 const sampled = (count: number, interval: number, value: (t: number) => number) => {
   const time = Float64Array.from({ length: count }, (_, k) => k * interval);
@@ -22,6 +23,19 @@ describe("a capture that begins somewhere in the run", () => {
     expect(by).toBe("threshold");
     expect(Math.abs(shift - from)).toBeLessThan(1e-4);
     expect(likeness).toBeGreaterThan(0.99);
+  });
+
+  test("that is one of many alike is said to be so; one that shows the beginning is not", () => {
+    const later = sampled(1800, 1e-4, (t) => rounds(t + 0.2213) + 0.05 * gauss());
+    const alignment = alignWaveforms(later, run, 0.05);
+    expect(alignment.alike).toBeGreaterThanOrEqual(2);
+    const shift = { value: alignment.shift, plusMinus: 1e-4 };
+    expect(alignmentSentence({ shift, alignment })).toMatch(
+      /at least \d other places, and which round it is cannot be told/,
+    );
+    const beginning = alignWaveforms(capture, run, 0.05);
+    expect(beginning.alike).toBe(0);
+    expect(alignmentSentence({ shift, alignment: beginning })).not.toContain("alike");
   });
 
   test("by the best likeness, within a 2000th of its length", () => {

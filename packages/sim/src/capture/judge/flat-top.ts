@@ -1,10 +1,13 @@
+import { aboveRuns } from "./abrupt.ts";
 import type { Curve } from "./curve.ts";
+import { restlessness } from "./restless.ts";
 import type { FlatTop, Resolution } from "./types.ts";
 
 /** So many equal samples one after the other make a top flat. */
 const FLAT = 5;
-/** Bends that are looked at. */
-const LOOKED_AT = 50_000;
+/** A difference of two samples that is larger than so many steps and standard deviations of noise is one of what they show. */
+const STEPS = 2.5;
+const DEVIATIONS = 4;
 /** Chances below this are none. */
 const NEVER = 1e-4;
 
@@ -30,21 +33,15 @@ export function highestRun({ values, pieces }: Curve): readonly [first: number, 
 export function flatTopOf(curve: Curve, resolution: Resolution): FlatTop | null {
   const [first, end] = highestRun(curve);
   const samples = end - first;
-  if (samples < FLAT || samples === curve.values.length) return null;
-  const step = Math.max(resolution.quantum ?? 0, curve.digit);
-  const sigma = Math.min(resolution.alone, restlessness(curve, first, end, step));
+  if (samples === curve.values.length) return null;
+  const step = Math.max(resolution.quantum ?? 0, resolution.between ?? 0, curve.digit);
+  const beside = restlessness(curve, step, [first, end]);
+  const sigma = Math.min(resolution.alone, Math.sqrt(Math.max(0, beside ** 2 - step ** 2 / 12)));
   const stays = sigma > 0 ? Math.min(1, step / (sigma * Math.sqrt(2 * Math.PI))) : 1;
-  return { samples, time: curve.time[first], clipped: curve.values.length * stays ** samples < NEVER };
-}
-
-/** Noise from sample to sample outside the run: by second differences, their median, so that ripple and edges are none. */
-function restlessness({ values, pieces }: Curve, from: number, to: number, step: number): number {
-  const every = Math.max(1, Math.floor(values.length / LOOKED_AT));
-  const bends: number[] = [];
-  for (const [first, end] of pieces)
-    for (let i = first + 1; i + 1 < end; i += every)
-      if (i + 1 < from || i > to) bends.push(Math.abs(values[i - 1] - 2 * values[i] + values[i + 1]));
-  bends.sort((a, b) => a - b);
-  const sigma = (1.4826 * (bends[bends.length >> 1] ?? 0)) / Math.sqrt(6);
-  return Math.sqrt(Math.max(0, sigma ** 2 - step ** 2 / 12));
+  const clipped = samples >= FLAT && curve.values.length * stays ** samples < NEVER;
+  const off = STEPS * step + DEVIATIONS * sigma;
+  const above = aboveRuns(curve, curve.values[first], off);
+  return samples >= FLAT || above > 0
+    ? { samples, time: curve.time[first], clipped, above, abrupt: above > off }
+    : null;
 }

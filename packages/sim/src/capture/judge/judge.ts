@@ -6,6 +6,7 @@ import { type Curve, curveOf, outsideTime, unseenTime } from "./curve.ts";
 import { stretchesBeyond } from "./edges.ts";
 import { extremeOf } from "./extremes.ts";
 import { flatTopOf } from "./flat-top.ts";
+import { longestBeyond } from "./longest.ts";
 import { extremeText, measuredText } from "./measured.ts";
 import { resolutionOf } from "./resolution.ts";
 import { ringingAfter } from "./ringing.ts";
@@ -61,20 +62,20 @@ function judgeChannel(capture: Capture, channel: CapturedChannel, limits: Captur
     ...(low === null ? [] : bracket(low, off, -1)),
   ];
   const watched = watchCurve(curve, levels);
-  const highest = extremeOf(curve, watched.highest, 1, resolution);
+  const flatTop = flatTopOf(curve, resolution);
+  const highest = withRuns(extremeOf(curve, watched.highest, 1, resolution), flatTop);
   const lowest = extremeOf(curve, watched.lowest, -1, resolution);
   const beyond = [
-    ...(high === null ? [] : [timeBeyond(curve, watched, 0, "high", highest)]),
-    ...(low === null ? [] : [timeBeyond(curve, watched, high === null ? 0 : 3, "low", lowest)]),
+    ...(high === null ? [] : [timeBeyond(curve, watched, 0, "high", highest, resolution)]),
+    ...(low === null ? [] : [timeBeyond(curve, watched, high === null ? 0 : 3, "low", lowest, resolution)]),
   ];
   const rise = steepest(curve, 1, resolution);
   const fall = steepest(curve, -1, resolution);
   const open = {
-    above: outsideTime(curve, 1) > 0 || highest.alone,
+    above: outsideTime(curve, 1) > 0 || highest.alone || flatTop?.clipped === true || flatTop?.abrupt === true,
     below: outsideTime(curve, -1) > 0 || lowest.alone,
   };
   // Below its minimum a load drops out and comes to no harm: that is told, and no limit passed.
-  const flatTop = flatTopOf(curve, resolution);
   const findings =
     high === null
       ? []
@@ -105,6 +106,11 @@ function judgeChannel(capture: Capture, channel: CapturedChannel, limits: Captur
   };
 }
 
+/** Equal samples one after the other may hide more than the single ones beside them. */
+function withRuns(highest: Extreme, flatTop: FlatTop | null): Extreme {
+  return { ...highest, plus: Math.max(highest.plus, flatTop === null || flatTop.abrupt ? 0 : flatTop.above) };
+}
+
 /** A limit and, to both sides of it, what a single value may be off: the times beyond these tell how far the time beyond it may be off. */
 function bracket(level: number, off: number, sign: 1 | -1): Level[] {
   return [level, level + off, level - off].map((each) => ({ level: each, sign }));
@@ -116,6 +122,7 @@ function timeBeyond(
   first: number,
   limit: "low" | "high",
   extreme: Extreme,
+  resolution: Resolution,
 ): TimeBeyond {
   const [at, above, below] = excursions.slice(first, first + 3) as [
     Watched["excursions"][number],
@@ -123,7 +130,8 @@ function timeBeyond(
     Watched["excursions"][number],
   ];
   const { times, ...excursion } = at;
-  const { count, shift, longest } = stretchesBeyond(curve, excursion.level, limit === "high" ? 1 : -1);
+  const sign = limit === "high" ? 1 : -1;
+  const { count, shift, longest } = stretchesBeyond(curve, excursion.level, sign);
   // Each of its ends lies anywhere between two samples: rectangular, JCGM 100:2008, 4.3.7.
   const ends = 2 * (curve.timing / Math.sqrt(12)) * Math.sqrt(2);
   const range = (a: number, b: number, c: number): number => Math.max(Math.abs(b - a), Math.abs(c - a));
@@ -131,19 +139,21 @@ function timeBeyond(
   const farthest = limit === "high" ? value + plus - excursion.level : excursion.level - (value - minus);
   // What no sample saw lies between two of them.
   const hidden = count === 0 && (alone || farthest > 0) ? curve.timing : 0;
+  const own = {
+    value: longest,
+    plusMinus: Math.hypot(range(at.longest, above.longest, below.longest), count === 0 ? hidden : ends),
+  };
+  const found = longestBeyond(curve, excursion.level, sign, resolution.alone, { longest: own, times });
   return {
     limit,
     excursion,
-    times,
+    times: found.times,
     total: {
       value: Math.max(0, excursion.total + shift),
       plusMinus: Math.hypot(range(at.total, above.total, below.total), ends * Math.sqrt(count), hidden),
     },
-    longest: {
-      value: longest,
-      plusMinus: Math.hypot(range(at.longest, above.longest, below.longest), count === 0 ? hidden : ends),
-    },
-    perhaps: { unseen: unseenTime(curve), outOfRange: outsideTime(curve, limit === "high" ? 1 : -1) },
+    longest: found.longest,
+    perhaps: { unseen: unseenTime(curve), outOfRange: outsideTime(curve, sign) },
   };
 }
 
@@ -153,6 +163,8 @@ function doubtOf(curve: Curve, outOfRange: number, flatTop: FlatTop | null, { al
     return `the instrument was out of its range in ${counted(outOfRange, "sample")}, and how far is not known`;
   if (flatTop?.clipped === true)
     return `${counted(flatTop.samples, "sample")} one after the other are equal where noise would move them: the instrument's range ended there`;
+  if (flatTop?.abrupt === true)
+    return `it breaks off at its highest value, ${counted(flatTop.samples, "sample")} one after the other, as where the instrument's range ended or where a line jumps to a level and is held there`;
   return alone ? "a spike was seen in one sample only" : null;
 }
 

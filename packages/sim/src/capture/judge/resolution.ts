@@ -1,11 +1,17 @@
 import type { Curve } from "./curve.ts";
 import { highestRun } from "./flat-top.ts";
 import { hiddenNoise } from "./hidden-noise.ts";
+import { restlessness } from "./restless.ts";
 import type { Resolution } from "./types.ts";
 
 /** Values by which the smallest step is looked for, and the different ones among them that can still be steps of an instrument of 16 bits. */
 const LOOKED_AT = 200_000;
 const MOST_STEPS = 1 << 16;
+/** So few different values need not lie a single step apart anywhere. */
+const FEW = 8;
+/** Into how many parts the least difference is divided at most, and how many times what digits leave open a part has to be. */
+const MOST_PARTS = 64;
+const CLEAR = 4;
 /** Samples of a stretch in which noise is taken, and how many stretches at most. */
 const STRETCH = 32;
 const MOST_STRETCHES = 8192;
@@ -26,9 +32,11 @@ const DOUBLE = 1e-12;
  * chapter 1; JCGM 100:2008, 4.3.7 and F.2.2.1). Noise as it is seen has that in it, so it is taken off before both are added as squares.
  */
 export function resolutionOf(curve: Curve): Resolution {
-  const { quantum, between } = quantumOf(curve.values);
+  const { quantum, between } = quantumOf(curve.values, curve.digit);
   const { low, high } = range(curve.values);
-  const found = noiseOf(curve);
+  const steps = Math.max(quantum ?? 0, curve.digit);
+  const hidden = hiddenNoise(curve, quantum ?? between ?? 0);
+  const found = noiseOf(curve, steps, hidden);
   // What is less is what sums of doubles leave of nothing.
   const noise = found < DOUBLE * Math.max(-low, high) ? 0 : found;
   // The digits that were written are steps as well, and two values are as far apart as a single one may be.
@@ -39,7 +47,7 @@ export function resolutionOf(curve: Curve): Resolution {
     between,
     bits: quantum === null ? null : Math.log2((high - low) / quantum + 1),
     noise,
-    alone: Math.max(ofNoise, hiddenNoise(curve, quantum ?? between ?? 0)),
+    alone: Math.max(ofNoise, hidden),
     ofValue: Math.hypot(ofSteps, ofNoise),
   };
 }
@@ -55,7 +63,10 @@ function range(values: Float64Array): { low: number; high: number } {
 }
 
 /** The step of which all values are whole multiples, but for the digits they were written with; null where there is none. */
-function quantumOf(values: Float64Array): { readonly quantum: number | null; readonly between: number | null } {
+function quantumOf(
+  values: Float64Array,
+  digit: number,
+): { readonly quantum: number | null; readonly between: number | null } {
   const every = Math.max(1, Math.floor(values.length / LOOKED_AT));
   const some = new Float64Array(Math.ceil(values.length / every));
   for (let k = 0; k < some.length; k++) some[k] = values[k * every];
@@ -69,10 +80,20 @@ function quantumOf(values: Float64Array): { readonly quantum: number | null; rea
   const apart = distinct.slice(1).map((value, index) => value - distinct[index]);
   const least = apart.reduce((min, each) => Math.min(min, each), Infinity);
   const near = apart.filter((each) => each < 1.6 * least).toSorted((a, b) => a - b);
-  let step = near[near.length >> 1];
+  const common = distinct.length > FEW ? 0 : commonStep(apart, least, Math.max(digit, 1e-6 * span));
+  let step = common > 0 ? common : near[near.length >> 1];
   let off = Infinity;
   for (let round = 0; round < 3; round++) ({ step, off } = fittedStep(distinct, step));
   return { quantum: off < 0.15 * step ? step : null, between: null };
+}
+
+/** The largest part of the least difference of which all are whole multiples, each but for `off`; 0 where that is nothing. */
+function commonStep(apart: readonly number[], least: number, off: number): number {
+  for (let parts = 1; parts <= MOST_PARTS && least / parts > CLEAR * off; parts++) {
+    const step = least / parts;
+    if (apart.every((each) => Math.abs(each - step * Math.round(each / step)) <= off * (1 + each / least))) return step;
+  }
+  return 0;
 }
 
 /** Least squares of the values over the number of their step; `off`: the root mean square of what is left. */
@@ -94,8 +115,11 @@ function fittedStep(distinct: readonly number[], step: number): { step: number; 
   return { step: fitted, off: Math.sqrt(left / n) };
 }
 
-/** Standard deviation about a straight line in the quietest stretches. */
-function noiseOf(curve: Curve): number {
+/**
+ * Standard deviation about a straight line in the quietest stretches; no more than from sample to sample, for a line that goes on and off, or ripples, may hold no
+ * stretch without that.
+ */
+function noiseOf(curve: Curve, steps: number, hidden: number): number {
   const { values } = curve;
   // A top that is cut off has no noise left, and says nothing about the rest.
   const [from, to] = highestRun(curve);
@@ -117,7 +141,11 @@ function noiseOf(curve: Curve): number {
     .map((start) => deviation(values, start))
     .toSorted((a, b) => a - b);
   const quiet = deviations[Math.floor(QUIET * deviations.length)];
-  return quiet === undefined ? 0 : quiet / QUARTILE_SHARE;
+  if (quiet === undefined) return 0;
+  const ofSteps = steps / Math.sqrt(12);
+  // Where steps hide noise, differences show next to nothing of either.
+  const most = Math.max(restlessness(curve, steps, [from, to]), Math.hypot(ofSteps, hidden));
+  return Math.min(quiet / QUARTILE_SHARE, most);
 }
 
 function deviation(values: Float64Array, start: number): number {

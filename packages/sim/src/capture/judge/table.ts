@@ -31,7 +31,18 @@ function rowsOf(channel: ChannelJudgement): (readonly Cell[])[] {
       ];
     }),
     ...(trips?.times.map((time, index) => [`trip ${index + 1}`, "s", time, null, null, time]) ?? []),
-    ...(trips?.period ? [row("period", "s", trips.period)] : []),
+    ...(trips?.period
+      ? [
+          [
+            "period",
+            "s",
+            trips.period.value,
+            trips.missed ? null : trips.period.plusMinus,
+            trips.period.plusMinus,
+            null,
+          ],
+        ]
+      : []),
     ...(trips?.onShare ? [row("on share", "1", trips.onShare)] : []),
     ...slopes.flatMap(({ name, slope }) => {
       if (slope === null) return [];

@@ -82,10 +82,12 @@ function ringingSentence(
   return `It rings at ${measuredText(frequency, "frequency")} from ${at(time)} on and decays with a time constant of ${measuredText(decay, "time")}; ${stands}. That is as the samples show it: a ringing above half the sample rate, ${show(0.5 / interval, "frequency")}, would look slower than it is, and only a shorter sample interval can tell.`;
 }
 
-function flatTopSentence({ samples, time, clipped }: FlatTop, at: (time: number) => string): string {
+function flatTopSentence({ samples, time, clipped, abrupt }: FlatTop, at: (time: number) => string): string {
   const seen = `The highest value stands in ${counted(samples, "sample")} one after the other, from ${at(time)} on`;
-  return clipped
-    ? `${seen}, where noise would move it: the instrument's range ended there, and how high it went is not known.`
+  if (clipped)
+    return `${seen}, where noise would move it: the instrument's range ended there, and how high it went is not known.`;
+  return abrupt
+    ? `${seen}, and the curve breaks off there: as where the instrument's range ended, and then how high it went is not known, or as a line that jumps to a level and is held there.`
     : `${seen}: such a flat top may be where the instrument's range ended, and then the peak was higher.`;
 }
 
@@ -119,7 +121,7 @@ function seenBeyond({ limit, excursion, total, longest, times: count }: TimeBeyo
 }
 
 function tripSentence(
-  { times: when, from, to, period, cycling, onShare }: Trips,
+  { times: when, from, to, period, missed, cycling, onShare }: Trips,
   unit: "V" | "A",
   at: (time: number) => string,
 ): string {
@@ -130,7 +132,11 @@ function tripSentence(
   const first = `Trips ${times(when.length)} (${rule}), first at ${at(when[0] ?? 0)}`;
   if (period === null || onShare === null) return `${first}.`;
   const share = measuredText({ value: onShare.value, plusMinus: onShare.plusMinus }, "ratio");
-  return `${first}${cycling ? ", again and again" : ""}: every ${measuredText(period, "time")} on average, up for ${share} of the time between them.`;
+  const every = measuredText(period, "time");
+  const often = missed
+    ? `at most every ${every}, perhaps more often: a round that fell between two samples, or into a gap, was not seen`
+    : `every ${every} on average`;
+  return `${first}${cycling ? ", again and again" : ""}: ${often}, up for ${share} of the time between them.`;
 }
 
 function resolutionSentence(

@@ -1,5 +1,6 @@
 import { isCycling } from "../../trace/cycling.ts";
 import type { Curve } from "./curve.ts";
+import { commonPeriod } from "./missed-rounds.ts";
 import type { Resolution, Trips } from "./types.ts";
 
 /** Shares of the way from the lowest value to the usual one; a trip goes from above the one to below the other. */
@@ -8,6 +9,8 @@ const DOWN = 0.25;
 /** A range that is smaller, as a share of the usual level or in values' uncertainties, holds no trip. */
 const LEAST_SHARE = 0.3;
 const LEAST_UNCERTAINTIES = 10;
+/** Where phases of one kind hold fewer samples on average, some may hold none. */
+const SEEN = 1.5;
 /** Samples at the beginning that tell the usual level. */
 const BEGINNING = 0.01;
 
@@ -40,6 +43,17 @@ export function tripsOf(
   let fell = time[0];
   let rose = time[0];
   let sum = 0;
+  /** Samples in phases that were seen from end to end, down and up, and how many these were. */
+  const seen = [0, 1].map(() => ({ samples: 0, phases: 0 }));
+  let since = -1;
+  const turn = (i: number): void => {
+    if (since >= 0) {
+      const phase = seen[isUp ? 1 : 0];
+      phase.samples += i - since;
+      phase.phases++;
+    }
+    since = i;
+  };
   /** Up time until each trip. */
   const upTimes: number[] = [];
   const trip = (at: number): void => {
@@ -55,10 +69,12 @@ export function tripsOf(
       else if (!isUp) rose = at;
     }
     if (isUp && v1 < down) {
+      turn(i);
       isUp = false;
       sum += fell - rose;
       if (unit === "V") trip(fell);
     } else if (!isUp && v1 >= up) {
+      turn(i);
       isUp = true;
       if (unit === "A") trip(rose);
     }
@@ -69,16 +85,24 @@ export function tripsOf(
   const head = { times, from, to, cycling: isCycling(times) };
   const first = times[0];
   const span = times[times.length - 1] - first;
-  if (times.length < 2) return { ...head, period: null, onShare: null };
+  if (times.length < 2) return { ...head, period: null, missed: false, onShare: null };
   const count = times.length - 1;
   // Each end is known to within a sample interval: rectangular, JCGM 100:2008, 4.3.7.
   const ofEnds = (timing / Math.sqrt(12)) * Math.SQRT2;
   const share = (upTimes[count] - upTimes[0]) / span;
+  const mean = {
+    value: span / count,
+    plusMinus: 2 * Math.hypot(ofEnds / count, spread(times) / Math.sqrt(count)),
+    rounds: count,
+  };
+  const missed = curve.pieces.length > 1 || seen.some(({ samples, phases }) => phases > 0 && samples < SEEN * phases);
+  const { rounds, ...period } = (missed ? commonPeriod(times, timing) : null) ?? mean;
   return {
     ...head,
-    period: { value: span / count, plusMinus: 2 * Math.hypot(ofEnds / count, spread(times) / Math.sqrt(count)) },
+    period,
+    missed,
     // Samples may fall alike in every round, so the ends' errors are added, not their squares (5.2.2, note 1).
-    onShare: { value: share, plusMinus: (2 * ofEnds * count) / span },
+    onShare: { value: share, plusMinus: (2 * ofEnds * rounds) / span },
   };
 }
 

@@ -47,6 +47,10 @@ export interface FlatTop {
   readonly time: number;
   /** Noise elsewhere says that no voltage is held so still. */
   readonly clipped: boolean;
+  /** How far above it the curve may have gone meanwhile, by how it came there and left, V or A. */
+  readonly above: number;
+  /** The curve breaks off there as at the end of an instrument's range, or as a line that jumps to a level and is held there: which of both cannot be told. */
+  readonly abrupt: boolean;
 }
 
 /** How long a channel was beyond one limit, s. */
@@ -69,6 +73,8 @@ export interface Trips {
   readonly to: number;
   /** Mean of the periods, s; null for fewer than two trips. */
   readonly period: Measured | null;
+  /** Rounds may have left no sample: then the period is at most that long, or a whole part of it. */
+  readonly missed: boolean;
   /** Whether they repeat themselves, by the rule for simulated ones. */
   readonly cycling: boolean;
   /** Share of the time from the first to the last trip in which the channel is up; null for fewer than two. */

@@ -105,6 +105,7 @@ function channelFrom(layout: ChannelLayout, store: Store, rows: RowReader, probl
           : `The unit of column ${column}, "${name}", says nothing about a voltage or a current.`,
       received: unit,
       allowed: "V, mV, µV, kV, A, mA, µA or kA",
+      hint: known === null ? "give the unit of its numbers, or leave the column out" : null,
     });
     return null;
   }

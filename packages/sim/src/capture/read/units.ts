@@ -27,7 +27,12 @@ const WORDS: Readonly<Record<string, string>> = {
 };
 
 /** Units that a column may have besides; they are recognised as units, not judged. */
-const FOREIGN = /^(?:°C|degC|°F|K|%|dB|dBm|dBV|W|mW|kW|Hz|kHz|MHz|Ω|ohm|kΩ|Ah|mAh|Wh|J|Pa|hPa|rpm|bar|deg|°)$/;
+const FOREIGN =
+  /^(?:°C|degC|°F|K|%|dB|dBm|dBV|W|mW|kW|VA|Hz|kHz|MHz|Ω|ohms?|mΩ|kΩ|MΩ|Ah|mAh|Wh|kWh|J|Pa|hPa|kPa|rpm|bar|psi|deg|°|kg|Nm|mm|km\/h|lx|lux|mT|µF|mH|counts)$/;
+/** In brackets behind a name these are no unit. */
+const QUALIFIER = /^(?:ac|dc|avg|min|max|rms|raw|ref|in|out|old|new|low|top|on|off)$/i;
+/** So short a word in brackets is meant as a unit; one that ends in a digit is an input of an instrument. */
+const LIKE_UNIT = /^[a-zA-Zµμ°Ω%][a-zA-Zµμ°Ω%/·^-]{0,3}$/;
 
 /** What a unit of a capture measures: its dimension and how many of its SI unit it is. */
 export interface ColumnUnit {
@@ -56,7 +61,7 @@ export function columnUnit(written: string): ColumnUnit | null {
   return FOREIGN.test(unit) ? { measures: "other", factor: Number.NaN } : null;
 }
 
-/** `Supply (V)`, `supply [mV]`, `t/ms`, `load_V`, `time, s`: name and unit; the empty text where no unit stands there. */
+/** `Supply (V)`, `supply [mV]`, `t/ms`, `load_V`, `time, s`: name and unit, also one that nobody knows in brackets: `Supply (kp)`; the empty text where no unit stands there. */
 export function splitHeader(cell: string): { readonly name: string; readonly unit: string } {
   const text = cell.trim().replace(/^#\s*/, "");
   for (const part of [inBrackets, behindMark, behindUnderscore, behindIn]) {
@@ -64,7 +69,11 @@ export function splitHeader(cell: string): { readonly name: string; readonly uni
     if (name === undefined || unit === undefined || columnUnit(unit) === null) continue;
     return { name: name === "" ? text : name, unit: plainUnit(unit) };
   }
-  return { name: text, unit: "" };
+  const [before, inside] = inBrackets(text) ?? [];
+  const isMeant = inside !== undefined && LIKE_UNIT.test(inside.trim()) && !QUALIFIER.test(inside.trim());
+  return isMeant && before !== undefined
+    ? { name: before === "" ? text : before, unit: inside.trim() }
+    : { name: text, unit: "" };
 }
 
 // Without patterns: a heading may be as long as what is looked at of a file, and patterns that search for an end take their time on it.

@@ -20,6 +20,8 @@ export interface Alignment {
   readonly score: number;
   /** The first edges of the two that were laid on each other; null where the likeness alone decided. */
   readonly first: readonly [captured: number, simulated: number] | null;
+  /** Other places in the run, a round or more away, where the capture lies as well: which of them it is cannot be told. */
+  readonly alike: number;
 }
 
 /** Points at which likeness is looked at; fewer where the run is many times as long as the capture, and how many times at most. */
@@ -29,6 +31,8 @@ const MOST_IN_ALL = 1 << 17;
 const MOST_LENGTHS = 4096;
 /** By what share more is left at a place that counts as being as good as the best one: of such places the first is taken. */
 const AS_GOOD = 0.02;
+/** A place whose score is less by no more than this is as good as the best one. */
+const ALIKE = 0.01;
 /** Of its length so much of a capture may lie before a run's beginning, where all is as it was, or behind its end. */
 const BEFORE = 1;
 const BEHIND = 0.75;
@@ -68,15 +72,19 @@ function byThreshold(captured: Waveform, simulated: Waveform, level: EdgeLevel, 
   const curve = new LineCurve(simulated.time, simulated.values);
   const edges = edgesOf(simulated, level, 0);
   let best: Alignment | null = null;
+  const scores: number[] = [];
   for (const [k, edge] of edges.entries()) {
     if (edge.sign !== first.sign) continue;
     const shift = edge.time - first.time;
     const pairs = seen.flatMap(({ time }, j) => (k + j < edges.length ? [[time, edges[k + j].time] as const] : []));
     const score = (likenessOf(captured, curve, bendingBy(pairs)) * pairs.length) / seen.length;
+    scores.push(score);
     if (best !== null && score <= best.score + 1e-3) continue;
-    best = { shift, by: "threshold", likeness: likenessAt(captured, curve, shift), first: [0, k], score };
+    best = { shift, by: "threshold", likeness: likenessAt(captured, curve, shift), first: [0, k], score, alike: 0 };
   }
-  return best;
+  if (best === null) return null;
+  const { score: most } = best;
+  return { ...best, alike: scores.filter((score) => score > most - ALIKE).length - 1 };
 }
 
 /** A map of times that takes each first time to its second, straight in between and with the same pace outside. */
@@ -157,7 +165,7 @@ function byCorrelation(captured: Waveform, simulated: Waveform): Alignment {
   const off = bend > 0 ? Math.max(-0.5, Math.min(0.5, (0.5 * (before - after)) / bend)) : 0;
   const shift = begin + (at + off) * step - c0;
   const likeness = likenessAt(captured, new LineCurve(simulated.time, simulated.values), shift);
-  return { shift, by: "correlation", likeness, score: likeness, first: null };
+  return { shift, by: "correlation", likeness, score: likeness, first: null, alike: 0 };
 }
 
 /** Means over equal steps, less a level that both have in common. */

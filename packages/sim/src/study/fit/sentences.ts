@@ -133,11 +133,18 @@ function rounded(value: number, off: number): { readonly shown: string; readonly
 }
 
 /** How the capture lies in the run. */
-export function alignmentSentence({ shift, alignment: { by, likeness } }: Pick<Fit, "shift" | "alignment">): string {
+export function alignmentSentence({
+  shift,
+  alignment: { by, likeness, alike },
+}: Pick<Fit, "shift" | "alignment">): string {
   const on = by === "threshold" ? "its first edge" : "its likeness";
   const laid = `laid by ${on}; likeness before the fit ${likeness.toFixed(3)}`;
+  const rounds =
+    alike > 0
+      ? ` Rounds of the run are alike: it lies as well in at least ${counted(alike, "other place")}, and which round it is cannot be told.`
+      : "";
   return Number.isFinite(shift.plusMinus)
-    ? `The capture begins ${measuredText(shift, "time")} into the run (${laid}).`
+    ? `The capture begins ${measuredText(shift, "time")} into the run (${laid}).${rounds}`
     : `The capture does not tell when in the run it begins: it lies ${duration(shift.value)} into it (${laid}).`;
 }
 
