@@ -1,4 +1,5 @@
 import { dimensionOf, measuredText } from "../../capture/judge/measured.ts";
+import type { Measured } from "../../capture/judge/types.ts";
 import type { Run } from "../../model/result.ts";
 import { formatQuantity } from "../../units/index.ts";
 import { counted, duration, show } from "../../verdict/words.ts";
@@ -132,12 +133,21 @@ function rounded(value: number, off: number): { readonly shown: string; readonly
   return { shown: fixed(value), off: fixed(Math.ceil(off / grain - 1e-6) * grain) };
 }
 
+/** An instant beside another: `2.34 ms ± 0.06 ms later`, `with it, give or take 0.6 ms`. */
+export function whenText(
+  { value, plusMinus }: Measured,
+  [together, before, after]: readonly [together: string, before: string, after: string],
+): string {
+  if (Math.abs(value) < plusMinus) return `${together}, give or take ${duration(Math.abs(value) + plusMinus, 2)}`;
+  return `${measuredText({ value: Math.abs(value), plusMinus }, "time")} ${value < 0 ? before : after}`;
+}
+
 /** How the capture lies in the run. */
 export function alignmentSentence({ shift, alignment: { by, likeness } }: Pick<Fit, "shift" | "alignment">): string {
   const on = by === "threshold" ? "its first edge" : "its likeness";
   const laid = `laid by ${on}; likeness before the fit ${likeness.toFixed(3)}`;
   return Number.isFinite(shift.plusMinus)
-    ? `The capture begins ${measuredText(shift, "time")} into the run (${laid}).`
+    ? `The capture begins ${whenText(shift, ["with the run", "before the run does", "into the run"])} (${laid}).`
     : `The capture does not tell when in the run it begins: it lies ${duration(shift.value)} into it (${laid}).`;
 }
 
