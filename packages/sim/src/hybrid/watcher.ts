@@ -1,5 +1,6 @@
 import { type Vector, zeros } from "../ode/vector.ts";
 import { Recorder } from "../trace/recorder.ts";
+import { type Followed, instantsBetween } from "./between.ts";
 import type { Interval } from "./interval.ts";
 import type { HybridSystem } from "./types.ts";
 import type { ExcursionWatch, PeakWatch } from "./watch.ts";
@@ -54,6 +55,8 @@ export class Watcher {
   private due: { readonly request: SampleRequest; left: number }[] = [];
   private readonly system: HybridSystem;
   private readonly record: boolean;
+  /** What straight lines between the rows are to follow. */
+  followed: readonly Followed[] = [];
   private readonly probes: number[];
   private readonly flows: number[];
 
@@ -168,7 +171,8 @@ export class Watcher {
 
   private recordPiece(interval: Interval, base: number, found: readonly number[]): void {
     const rows: { time: number; probes: Vector }[] = [{ time: interval.times[2], probes: interval.looks[2] }];
-    for (const at of found) {
+    const between = this.followed.length === 0 ? found : [...found, ...instantsBetween(interval, this.followed)];
+    for (const at of between) {
       interval.observe(at);
       const probes = zeros(this.system.probeCount);
       this.system.probes(probes);

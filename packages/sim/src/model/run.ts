@@ -29,9 +29,10 @@ export interface RunOptions {
   readonly samples?: readonly SampleRequest[];
   /**
    * Whether to keep the waveforms (default true: every step). `most` bounds the rows that are held: a long run then keeps its extremes and its
-   * events, and the trace says that it was thinned. At least 128, and eight rows a column.
+   * events, and the trace says that it was thinned. At least 128, and eight rows a column. `within` names columns that straight lines between two rows
+   * may miss by so much at most, in the column's unit: more rows are then kept of steps in which they bend.
    */
-  readonly record?: boolean | { readonly most: number };
+  readonly record?: boolean | { readonly most?: number; readonly within?: Readonly<Record<string, number>> };
   /** Whether the line is noted when a fuse melts, so that `fromMelting` may go on from there (default false). */
   readonly noteMeltings?: boolean;
   /** Lets this fuse carry on as a conductor when it melts: shows the available short-circuit current. */
@@ -77,7 +78,9 @@ export class Simulation {
     refuseImpossible(scenario);
     this.start = startState(scenario.start === "dead", this.assembly);
     this.storedAtStart = line.stored(this.start);
-    this.watcher = new Watcher(line, samples, record !== false, typeof record === "object" ? record.most : undefined);
+    const { most, within = {} } = typeof record === "object" ? record : {};
+    this.watcher = new Watcher(line, samples, record !== false, most);
+    this.watcher.followed = Object.entries(within).map(([name, by]) => ({ probe: places.probe(name), within: by }));
     const listeners: ((event: NamedEvent) => void)[] = [];
     const leapListeners: ((leap: NamedLeap) => void)[] = [];
     const currents = new Map<number, PeakWatch>();

@@ -4,7 +4,7 @@ import { wrap } from "../../report/text-wrap.ts";
 import { pathText } from "../../scenario/keys.ts";
 import { CAUTIONS } from "../../verdict/cautions.ts";
 import { show } from "../../verdict/words.ts";
-import { alignmentSentence, simulationsSentence, valueSentence } from "./sentences.ts";
+import { alignmentSentence, simulationsSentence, valueSentence, whenText } from "./sentences.ts";
 import type { EventRow, Fit, FittedChannel } from "./types.ts";
 
 /** Names the form of the JSON. */
@@ -76,7 +76,8 @@ export function renderFit(fit: Fit, width = 80): string {
 function channelSentence({ name, unit, column, samples, every, off, zero, lag, misfit }: FittedChannel): string {
   const dimension = dimensionOf(unit);
   const some = every === 1 ? "" : `, every ${every}th of the capture`;
-  const late = lag.value === 0 ? "" : `; it shows things ${measuredText(lag, "time")} later than the first channel`;
+  const words = ["with the first channel", "before the first channel does", "after the first channel"] as const;
+  const late = lag.value === 0 ? "" : `; it shows things ${whenText(lag, words)}`;
   return `"${name}" is ${column}, ${samples} samples${some}, each known to ${show(off, dimension)}; its zero lies at ${measuredText(zero, dimension)}${late}. What is left: ${show(misfit.rms, dimension)} RMS.`;
 }
 

@@ -1,4 +1,5 @@
 import { dimensionOf, measuredText } from "../../capture/judge/measured.ts";
+import type { Measured } from "../../capture/judge/types.ts";
 import type { Run } from "../../model/result.ts";
 import { formatQuantity } from "../../units/index.ts";
 import { counted, duration, show } from "../../verdict/words.ts";
@@ -132,6 +133,15 @@ function rounded(value: number, off: number): { readonly shown: string; readonly
   return { shown: fixed(value), off: fixed(Math.ceil(off / grain - 1e-6) * grain) };
 }
 
+/** An instant beside another: `2.34 ms ± 0.06 ms later`, `with it, give or take 0.6 ms`. */
+export function whenText(
+  { value, plusMinus }: Measured,
+  [together, before, after]: readonly [together: string, before: string, after: string],
+): string {
+  if (Math.abs(value) < plusMinus) return `${together}, give or take ${duration(Math.abs(value) + plusMinus, 2)}`;
+  return `${measuredText({ value: Math.abs(value), plusMinus }, "time")} ${value < 0 ? before : after}`;
+}
+
 /** How the capture lies in the run. */
 export function alignmentSentence({
   shift,
@@ -144,7 +154,7 @@ export function alignmentSentence({
       ? ` Rounds of the run are alike: it lies as well in at least ${counted(alike, "other place")}, and which round it is cannot be told.`
       : "";
   return Number.isFinite(shift.plusMinus)
-    ? `The capture begins ${measuredText(shift, "time")} into the run (${laid}).${rounds}`
+    ? `The capture begins ${whenText(shift, ["with the run", "before the run does", "into the run"])} (${laid}).${rounds}`
     : `The capture does not tell when in the run it begins: it lies ${duration(shift.value)} into it (${laid}).`;
 }
 

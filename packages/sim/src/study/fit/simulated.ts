@@ -1,6 +1,6 @@
 import { InvalidInput } from "../../issue/issue.ts";
 import type { Run } from "../../model/result.ts";
-import { type RunOptions, Simulation } from "../../model/run.ts";
+import { Simulation } from "../../model/run.ts";
 import type { ScenarioResult } from "../../scenario/index.ts";
 import type { Readings, Varied } from "../pool/readings.ts";
 import type { Channel } from "./channels.ts";
@@ -15,8 +15,8 @@ export interface Simulated {
   readonly edges: readonly (readonly Edge[])[];
 }
 
-/** Instants at which a run is looked at beside its own steps. */
-const LOOKS = 400;
+/** Of what a sample may be off by, the share by which a straight line between two rows of a run may miss its curve: thousands of samples tell less than a hundredth. */
+const CHORD = 1 / 300;
 /** Runs that are remembered. */
 const KEPT = 30;
 /** A second or two of work: a fit takes a hundred runs. */
@@ -60,22 +60,28 @@ export class Simulator {
   private run(values: readonly number[]): Simulated | null {
     this.count++;
     const parsed = this.readings.at(values.slice(0, this.varied.length));
-    const run = runFor(parsed, this.until, looksUntil(this.until));
+    const within = Object.fromEntries(this.channels.map(({ column, off }) => [column, CHORD * off]));
+    const run = runFor(parsed, this.until, within);
     if (run === null) return null;
-    const lines = this.channels.map(({ column }) => merged(run, column));
+    const lines = this.channels.map(({ column }) => lineOf(run, column));
     const edges = this.channels.map(({ level }, c) => (level === null ? [] : edgesOf(lines[c], level, 0)));
     return { run, lines, edges };
   }
 }
 
-const looksUntil = (until: number): RunOptions["samples"] =>
-  Array.from({ length: LOOKS }, (_, k) => ({ event: -1, delay: ((k + 1) * until) / LOOKS }));
-
-/** A whole run of a scenario that was read, to an end of one's own; null where there is none, or only with more work than a fit can have. */
-export function runFor({ scenario }: ScenarioResult, until: number, samples: RunOptions["samples"] = []): Run | null {
+/**
+ * A whole run of a scenario that was read, to an end of one's own; null where there is none, or only with more work than a fit can have.
+ *
+ * @param within by how much straight lines between rows may miss a column, V or A
+ */
+export function runFor(
+  { scenario }: ScenarioResult,
+  until: number,
+  within: Readonly<Record<string, number>> = {},
+): Run | null {
   if (scenario === null) return null;
   try {
-    const simulation = new Simulation({ ...scenario, endTime: until }, { samples, maxSteps: MOST_STEPS });
+    const simulation = new Simulation({ ...scenario, endTime: until }, { record: { within }, maxSteps: MOST_STEPS });
     while (simulation.advance(50_000) === "running");
     const run = simulation.result();
     return run.outcome.status === "failed" || run.outcome.status === "stopped" ? null : run;
@@ -86,20 +92,6 @@ export function runFor({ scenario }: ScenarioResult, until: number, samples: Run
   }
 }
 
-/** A column with the looks in between, in order of time. */
-function merged({ trace, samples }: Run, column: string): LineCurve {
-  const values = trace.columns.find(({ name }) => name === column)?.values ?? new Float64Array(trace.time.length);
-  const time = new Float64Array(values.length + samples.length);
-  const all = new Float64Array(time.length);
-  let s = 0;
-  let at = 0;
-  for (let i = 0; i < values.length; i++) {
-    for (; s < samples.length && samples[s].time < trace.time[i]; s++, at++) {
-      time[at] = samples[s].time;
-      all[at] = samples[s].values[column];
-    }
-    time[at] = trace.time[i];
-    all[at++] = values[i];
-  }
-  return new LineCurve(time.slice(0, at), all.slice(0, at));
+function lineOf({ trace: { time, columns } }: Run, column: string): LineCurve {
+  return new LineCurve(time, columns.find(({ name }) => name === column)?.values ?? new Float64Array(time.length));
 }

@@ -13,6 +13,8 @@ const DUMMY = 47;
 const DUMMY_BESIDE_CLAMP = 470;
 /** What the limit leaves a clamp at least, A: a usual source's limit is set to 0.01 A. */
 const CLAMP_CURRENT = 0.01;
+/** By how much a source's limit beside a clamp may be off, A (common practice, no source). */
+export const LIMIT_OFF = 0.01;
 /** Powers in which such resistors are sold, W (common practice, no source). */
 const POWERS = [1, 2, 3, 5, 7, 10, 15, 20, 25, 30, 50, 100, 200, 300] as const;
 /** Times the power that it takes (common practice, no source): at its rated power a resistor is too hot to touch. */
@@ -75,7 +77,7 @@ export function whyLimit(
   if (crowbar === null)
     return [
       kind === "clamp"
-        ? `${limit}: what ${show(dummy, "resistance")} draw and a little more. The clamp gets no more than the rest: it is made for pulses, not for a steady current.`
+        ? `${limit}: what ${show(dummy, "resistance")} draw and a little more. The clamp gets no more than the rest: it is made for pulses, not for a steady current. Set it by a meter: the source's own display may be off by more than the ${amperes(LIMIT_OFF)} that the clamp stands beyond it.`
         : `${limit}: enough for the dummy load with half as much again.`,
     ];
   const isLatching = crowbar.latchingCurrent >= crowbar.holdingCurrent;

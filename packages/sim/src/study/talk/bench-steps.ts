@@ -27,7 +27,7 @@ export function benchSteps(bench: Bench): readonly string[] {
     makeDead(scenario),
     `Wait a minute, then measure 0 V ${deadAt(scenario)}. Discharge what is left through a resistor.`,
     `Take off ${listed(namesOf(scenario.loads))}, then both wires of ${listed(namesOf(scenario.sources))}. Cover every bare end.`,
-    `Bench source by itself: ${volts(startVoltage)}. Output off, short it; output on, set its limit to ${amperes(currentLimit)}; output off, take the short away.`,
+    `Bench source by itself: ${volts(startVoltage)}. Output off, short it${isClamp ? " through a meter on its 10 A range" : ""}; output on, set its limit to ${amperes(currentLimit)}; output off, take the short away.`,
     `Dummy load in the place of ${the(scenario.loads[0].name)}: ${show(dummy.resistance, "resistance")}, ${show(dummy.power, "power")} or more; it gets hot. Meters: bench source, protector's own terminals, dummy load.`,
     `Bench source in the place of ${place}: minus first, then plus. Look again: polarity, short away, no battery, no radio.`,
     `Output on. Compare with “before the trip”; if it differs, output off and find out why.`,

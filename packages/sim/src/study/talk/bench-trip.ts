@@ -24,6 +24,7 @@ export interface BenchTrip {
 
 /** Temperatures of a room in which a bench stands, °C (common practice, no source). */
 const ROOM = { coldest: 15, hottest: 35 } as const;
+const ROOM_ENDS = [ROOM.coldest, ROOM.hottest] as const;
 
 /**
  * What is tried on the bench and where it may trip in a room: from the file's own tolerances, else from a clamp's data sheet or the worst case
@@ -85,10 +86,18 @@ export function spreadOf(
     const parsed = parseQuantity(`${value} ${spread.unit}`, "voltage");
     return parsed.ok ? parsed.value : value;
   };
-  const drift = spread.drift === null ? "" : ", its drift with temperature left out";
+  const { drift, shape, written } = spread;
+  const gains =
+    drift === null ? [0] : [drift.low, drift.high].flatMap((gain) => ROOM_ENDS.map((t) => gain * (t - drift.from)));
+  const room = `temperature ${drift === null ? "left out" : `from ${ROOM.coldest} to ${ROOM.hottest} °C`}`;
+  // A fit writes a bell.
+  const gain =
+    shape === "normal"
+      ? " From a capture, it leaves out the scope's gain, too, 3 % (common practice, no source): believe a meter."
+      : "";
   return {
-    low: inVolts(spread.low),
-    high: inVolts(spread.high),
-    about: `The file's tolerance of it: ${spread.written}${drift}.`,
+    low: inVolts(spread.low + Math.min(...gains)),
+    high: inVolts(spread.high + Math.max(...gains)),
+    about: `The file's tolerance of it: ${written}, ${room}.${gain}`,
   };
 }

@@ -9,7 +9,7 @@ import type { BenchSetting } from "./bench-line.ts";
 import { type BenchPass, benchPass, impossible } from "./bench-pass.ts";
 import { cannotStart, hurts, neverTrips, noProtector } from "./bench-refusals.ts";
 import { benchRun, readingsOf, tripIndex, tripPoints } from "./bench-run.ts";
-import { dummyOf, settingOf, whyLimit } from "./bench-setting.ts";
+import { dummyOf, LIMIT_OFF, settingOf, whyLimit } from "./bench-setting.ts";
 import { benchSteps } from "./bench-steps.ts";
 import { type BenchTrip, benchTrip } from "./bench-trip.ts";
 import { benchChecks, strainOf } from "./bench-words.ts";
@@ -59,15 +59,19 @@ function runsOf(
 ): { readonly kind: "runs"; readonly runs: readonly Run[] } | TalkRefused {
   const runs: Run[] = [];
   for (const at of tripPoints(trip, pass)) {
-    let run: Run;
-    try {
-      run = benchRun(scenario, trip.kind, setting, at);
-    } catch (error) {
-      return { kind: "refused", issues: cannotStart(error) };
+    // What a source's limit lets through beyond what it is set to, all of it goes through a clamp.
+    for (const off of trip.kind === "clamp" ? [LIMIT_OFF, 0] : [0]) {
+      const real = { ...setting, currentLimit: setting.currentLimit + off };
+      let run: Run;
+      try {
+        run = benchRun(scenario, trip.kind, real, at);
+      } catch (error) {
+        return { kind: "refused", issues: cannotStart(error) };
+      }
+      const issues = hurts(run, real);
+      if (issues.length > 0) return { kind: "refused", issues };
+      if (off === 0) runs.push(run);
     }
-    const issues = hurts(run, setting);
-    if (issues.length > 0) return { kind: "refused", issues };
-    runs.push(run);
   }
   return { kind: "runs", runs };
 }

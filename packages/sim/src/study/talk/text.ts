@@ -2,6 +2,9 @@ import { wrap } from "../../report/text-wrap.ts";
 import { amperes, volts } from "./meter.ts";
 import type { BenchCard, BenchReading, ResetSheet } from "./types.ts";
 
+/** What a meter does not tell apart, V. */
+const APART = 0.01;
+
 /** The rows of the table of readings: where, and what a meter shows before, at and after the trip, with the range of what passes or without. */
 export function readingRows(
   { readings }: Pick<BenchCard, "readings">,
@@ -11,11 +14,12 @@ export function readingRows(
   return [
     row("source, voltage", ({ supply }) => volts(supply)),
     row("source, current", ({ supplyCurrent }) => amperes(supplyCurrent)),
-    row("protector", ({ protector, protectorRange: range }) =>
-      range === null || !withRange
-        ? volts(protector)
-        : `${volts(protector)} (${volts(range[0])} to ${volts(range[1])})`,
-    ),
+    row("protector", ({ protector, protectorRange: range }) => {
+      if (range === null) return volts(protector);
+      // As the file sets it: what passes stands in the checks.
+      if (protector < range[0] - APART || protector > range[1] + APART) return `${volts(protector)} (fails)`;
+      return withRange ? `${volts(protector)} (${volts(range[0])} to ${volts(range[1])})` : volts(protector);
+    }),
     row("radio side", ({ radio }) => volts(radio)),
   ];
 }
