@@ -2,6 +2,7 @@
 import { readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { Application, Converter, type DocumentReflection, type TypeDocOptions } from "typedoc";
+import { notFoundPage } from "./not-found.ts";
 import { checkout, packageFolder } from "./paths.ts";
 import { referencePolicy } from "./policy.ts";
 import { filesOf } from "./sizes.ts";
@@ -21,7 +22,7 @@ export interface Reference {
 }
 
 /**
- * Writes guides and reference into the folder `reference` of a site and links the site's first page to them.
+ * Writes guides and reference into the folder `reference` of a site and links every notebook of it to them.
  *
  * @param site a built site
  * @throws where a comment or a guide points to what is not there, or a page would load something from elsewhere
@@ -115,14 +116,16 @@ function underPolicy(folder: string, page: string): void {
   writeFileSync(file, text);
 }
 
-/** A link in the foot of the site's first page: the others lead there, and each of their bytes counts. */
+/** A link in the foot of each page: who has a question has it where they are. */
 function linkFrom(site: string): void {
   const link = `<p><a href="./${referenceFolder}/index.html">Guides and reference</a></p>`;
-  const file = join(site, "index.html");
-  const text = readFileSync(file, "utf8");
-  if (!text.includes(link))
-    writeFileSync(
-      file,
-      text.replace('<footer class="site-foot">', (foot) => `${foot}${link}`),
-    );
+  for (const page of readdirSync(site).filter((name) => name.endsWith(".html") && name !== notFoundPage)) {
+    const file = join(site, page);
+    const text = readFileSync(file, "utf8");
+    if (!text.includes(link))
+      writeFileSync(
+        file,
+        text.replace('<footer class="site-foot">', (foot) => `${foot}${link}`),
+      );
+  }
 }
