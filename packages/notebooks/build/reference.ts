@@ -1,5 +1,5 @@
 // The guides and the reference of the library as pages of the same site, in a folder of their own, with a search that works offline.
-import { readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
+import { appendFileSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { Application, Converter, type DocumentReflection, type TypeDocOptions } from "typedoc";
 import { notFoundPage } from "./not-found.ts";
@@ -51,6 +51,7 @@ export async function buildReference(site: string): Promise<Reference> {
   const pages = files.filter((file) => file.endsWith(".html"));
   for (const page of pages) underPolicy(folder, page);
   writeFileSync(join(folder, "assets/scheme.js"), SCHEME);
+  appendFileSync(join(folder, "assets/style.css"), SCROLLED);
   linkFrom(site);
   return { pages: pages.length, bytes: files.reduce((sum, file) => sum + statSync(join(folder, file)).size, 0) };
 }
@@ -97,6 +98,12 @@ function headingOf(document: DocumentReflection): string | null {
 const SCHEME = `document.documentElement.dataset.theme = localStorage.getItem("tsd-theme") || "os";
 document.body.style.display = "none";
 setTimeout(() => (window.app ? app.showPage() : document.body.style.removeProperty("display")), 500);
+`;
+
+// Diagrams keep their lines, and what is wider than a telephone is scrolled by itself, not with its page.
+const SCROLLED = `
+.tsd-typography pre,.tsd-typography pre code{white-space:pre;overflow-wrap:normal;overflow-x:auto}
+.tsd-typography table{display:block;overflow-x:auto}
 `;
 
 const INLINE = /<script>(document\.documentElement\.dataset\.theme[^<]*)<\/script>/;
