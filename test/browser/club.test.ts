@@ -233,16 +233,13 @@ loads:
         await frame.locator("ol").first().boundingBox(),
       ];
       expect(box?.y ?? 1e9).toBeLessThan(first?.y ?? 0);
-      // All of it is in sight: nothing scrolls inside.
-      await expect
-        .poll(() =>
-          page
-            .locator(".club-sheet")
-            .evaluate(
-              (each: HTMLIFrameElement) => each.contentDocument!.documentElement.scrollHeight - each.clientHeight,
-            ),
-        )
-        .toBeLessThanOrEqual(2);
+      // All of it is in sight, and nothing but it: it neither scrolls inside nor stands in the frame of a longer one.
+      const beside = () =>
+        page.locator(".club-sheet").evaluate((each: HTMLIFrameElement) => {
+          const { scrollHeight, offsetHeight } = each.contentDocument!.documentElement;
+          return [scrollHeight - each.clientHeight > 2, each.clientHeight - offsetHeight > 2];
+        });
+      await expect.poll(beside, { message: sheet }).toEqual([false, false]);
       expect(await violations(page)).toEqual([]);
       const saved = await handedOut(page, () => button("Save it as a page").click());
       expect(saved.name).toBe(`crowbar-with-disconnect-${sheet.replaceAll(" ", "-")}.html`);

@@ -154,6 +154,28 @@ loads:
     await context.close();
   }, 60_000);
 
+  test("a telephone that is held sideways has letters of the talk to read as well", async () => {
+    const parts = [{ file: "station", answered: answered("01-shorted-pass-transistor.yaml") }];
+    const file = join(folder, "sideways.html");
+    writeFileSync(file, talkHtml(parts, proposeTalk(parts), { document }));
+    const context = await browser.newContext({ viewport: { width: 844, height: 390 } });
+    const { page, complaints } = await watchedPage(context, "file:");
+    await page.goto(pathToFileURL(file).href);
+    for (let slide = await page.locator(".slide").count(); slide > 0; slide--) {
+      const sizes = await page.evaluate(() =>
+        [...document.querySelectorAll<SVGTextElement>("svg text")]
+          .filter((text) => text.checkVisibility())
+          .map((text) => Number(text.getAttribute("font-size")) * (text.getScreenCTM()?.a ?? 0)),
+      );
+      expect(Math.min(20, ...sizes)).toBeGreaterThan(12);
+      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(844);
+      expect(await page.getByRole("button", { name: "On" }).isVisible()).toBe(true);
+      await page.keyboard.press("ArrowRight");
+    }
+    expect(complaints).toEqual([]);
+    await context.close();
+  }, 60_000);
+
   test("the talk of the shipped station steps through from one file, without a network", async () => {
     const parts = [{ file: "station", answered: answered("01-shorted-pass-transistor.yaml") }];
     const slides = proposeTalk(parts);

@@ -209,7 +209,7 @@ export function matrix(fuses = 9): MatchData {
     { state: "fell alone", text: "dump" },
     { state: "fell together", text: "I²t" },
     { state: "sound", text: "4 mm²" },
-    { state: "kept", text: "not run" },
+    { state: "kept", text: "no run" },
   ];
   return {
     title: "Shorted pass transistor: which fuse with which SCR and wire?",

@@ -8,6 +8,7 @@ import { runFacts } from "../../packages/sim/src/report/run-facts.ts";
 
 const { document } = new JSDOM("").window;
 const scenarios = join(import.meta.dirname, "../../packages/sim/scenarios");
+const FUSE = "blade fuse 10 A";
 const plain = (text: string) => text.replaceAll("\u00a0", " ");
 
 function answered(
@@ -38,6 +39,24 @@ describe("the facts that a picture tells of its own run", () => {
     expect(runFacts(bare.run, bare.verdict)).toMatch(
       /^Radio endangered · .*shorted pass transistor · no protector · blade fuse 20 A/,
     );
+  });
+
+  it("name a load's own fuse, and tell that it stands there", () => {
+    const alone = answered("16-fuse-on-wrong-side");
+    expect(runFacts(alone.run, alone.verdict)).toMatch(/ · SCR at 15\.0 V · blade fuse 10 A at relay radio · /);
+    const both = answered("16-fuse-on-wrong-side", [["main fuse"]], ["blade fuse 20 A"]);
+    expect(runFacts(both.run, both.verdict)).toContain(" · blade fuse 20 A · blade fuse 10 A at relay radio · ");
+    const two = answered(
+      "17-two-radios",
+      [
+        ["loads", 0, "lead", "fuse"],
+        ["loads", 1, "lead", "fuse"],
+      ],
+      [FUSE, FUSE],
+    );
+    expect(runFacts(two.run, two.verdict)).toContain(" · blade fuse 25 A · blade fuse 10 A at 2 loads");
+    const none = answered("16-fuse-on-wrong-side", [["loads", 0, "lead", "fuse"]], [null]);
+    expect(runFacts(none.run, none.verdict)).toContain(" · no fuse");
   });
 
   it("stand in every figure of a run, at every size, and in no bare frame", () => {

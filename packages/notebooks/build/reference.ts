@@ -1,7 +1,8 @@
 // The guides and the reference of the library as pages of the same site, in a folder of their own, with a search that works offline.
-import { readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
+import { appendFileSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { Application, Converter, type DocumentReflection, type TypeDocOptions } from "typedoc";
+import { notFoundPage } from "./not-found.ts";
 import { checkout, packageFolder } from "./paths.ts";
 import { referencePolicy } from "./policy.ts";
 import { filesOf } from "./sizes.ts";
@@ -21,7 +22,7 @@ export interface Reference {
 }
 
 /**
- * Writes guides and reference into the folder `reference` of a site and links the site's first page to them.
+ * Writes guides and reference into the folder `reference` of a site and links every notebook of it to them.
  *
  * @param site a built site
  * @throws where a comment or a guide points to what is not there, or a page would load something from elsewhere
@@ -50,6 +51,7 @@ export async function buildReference(site: string): Promise<Reference> {
   const pages = files.filter((file) => file.endsWith(".html"));
   for (const page of pages) underPolicy(folder, page);
   writeFileSync(join(folder, "assets/scheme.js"), SCHEME);
+  appendFileSync(join(folder, "assets/style.css"), SCROLLED);
   linkFrom(site);
   return { pages: pages.length, bytes: files.reduce((sum, file) => sum + statSync(join(folder, file)).size, 0) };
 }
@@ -98,6 +100,12 @@ document.body.style.display = "none";
 setTimeout(() => (window.app ? app.showPage() : document.body.style.removeProperty("display")), 500);
 `;
 
+// Diagrams keep their lines, and what is wider than a telephone is scrolled by itself, not with its page.
+const SCROLLED = `
+.tsd-typography pre,.tsd-typography pre code{white-space:pre;overflow-wrap:normal;overflow-x:auto}
+.tsd-typography table{display:block;overflow-x:auto}
+`;
+
 const INLINE = /<script>(document\.documentElement\.dataset\.theme[^<]*)<\/script>/;
 const LOADED = /<(?:script|img|iframe|link|source)\b[^>]*?(?:src|href|srcset)="(?:[a-z]+:)?\/\/[^"]*"/i;
 
@@ -115,14 +123,16 @@ function underPolicy(folder: string, page: string): void {
   writeFileSync(file, text);
 }
 
-/** A link in the foot of the site's first page: the others lead there, and each of their bytes counts. */
+/** A link in the foot of each page: who has a question has it where they are. */
 function linkFrom(site: string): void {
   const link = `<p><a href="./${referenceFolder}/index.html">Guides and reference</a></p>`;
-  const file = join(site, "index.html");
-  const text = readFileSync(file, "utf8");
-  if (!text.includes(link))
-    writeFileSync(
-      file,
-      text.replace('<footer class="site-foot">', (foot) => `${foot}${link}`),
-    );
+  for (const page of readdirSync(site).filter((name) => name.endsWith(".html") && name !== notFoundPage)) {
+    const file = join(site, page);
+    const text = readFileSync(file, "utf8");
+    if (!text.includes(link))
+      writeFileSync(
+        file,
+        text.replace('<footer class="site-foot">', (foot) => `${foot}${link}`),
+      );
+  }
 }

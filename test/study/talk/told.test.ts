@@ -4,6 +4,7 @@ import {
   cautionSlide,
   faultFigure,
   figureData,
+  handoutHtml,
   offeredSlides,
   proposeTalk,
   slideFigure,
@@ -138,14 +139,22 @@ describe("pictures of a talk", () => {
 });
 
 describe("the handout", () => {
-  const more = ({ steps }: Handout): number =>
-    Number(/^(\d+) more: see the reset sheet$/.exec(steps.at(-1) ?? "")?.[1] ?? 0);
+  const more = ({ further }: Handout): number =>
+    Number(/^(\d+) more: see the reset sheet$/.exec(further ?? "0 more: see the reset sheet")?.[1]);
 
   test.each(all)("counts the steps as the reset sheet has them: %s", (name) => {
     const { answered } = partOf(name);
     const made = handout(answered);
-    const left = more(made);
-    expect(made.steps.length - Number(left > 0) + left).toBe(resetSheet(answered).steps.length);
+    expect(made.steps.length + more(made)).toBe(resetSheet(answered).steps.length);
+  });
+
+  test("numbers its steps, and not the sentence that says how many there are beside them", () => {
+    const { answered } = partOf("14-crowbar-with-disconnect.yaml");
+    const page = new JSDOM(handoutHtml(answered, { document })).window.document;
+    expect(page.body.textContent).toMatch(/\d more: see the reset sheet/);
+    const numbered = [...page.querySelectorAll("ol > li")].map((item) => item.textContent);
+    expect(numbered.length).toBeGreaterThan(3);
+    expect(numbered.filter((step) => /see the reset sheet/.test(step ?? ""))).toEqual([]);
   });
 
   test("names part classes from the sources to the loads, insulation last", () => {

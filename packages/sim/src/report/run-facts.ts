@@ -66,10 +66,19 @@ function ownProtector({ ownCrowbar, shutdown }: Supply): string[] {
   ];
 }
 
-function fuseWords({ mainFuse, sources }: Scenario): string {
+function fuseWords({ mainFuse, sources, loads }: Scenario): string {
   const inLine = sources.flatMap(({ lead }) => (lead.fuse === null ? [] : [`${lead.fuse.label} in line`]));
-  const fuses = [...(mainFuse === null ? [] : [mainFuse.label]), ...new Set(inLine)];
+  const fuses = [...(mainFuse === null ? [] : [mainFuse.label]), ...new Set(inLine), ...loadFuses(loads)];
   return fuses.length === 0 ? "no fuse" : fuses.join(" · ");
+}
+
+/** A fuse behind the protector is no fuse of the protector's: its place is told with it. */
+function loadFuses(loads: Scenario["loads"]): string[] {
+  const labels = new Set(loads.flatMap(({ lead }) => lead.fuse?.label ?? []));
+  return [...labels].map((label) => {
+    const at = loads.filter(({ lead }) => lead.fuse?.label === label);
+    return `${label} at ${at.length === 1 ? at[0].name : `${at.length} loads`}`;
+  });
 }
 
 /** A trip voltage is set to a tenth: `15.0 V`. */

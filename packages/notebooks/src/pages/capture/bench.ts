@@ -7,7 +7,7 @@ import { againstView } from "./against.ts";
 import { demoCaptures, demoFile } from "./demos.ts";
 import { judgedView } from "./judged.ts";
 import { layoutForm } from "./layout-form.ts";
-import { sourceView } from "./source.ts";
+import { OWN, sourceView } from "./source.ts";
 import { problemOf } from "./written.ts";
 
 /** What is looked at: a capture that comes with the pages (`own`: a file that only its owner has), limits, and how it is held against the line. */
@@ -44,6 +44,8 @@ export function captureDrops(): OtherFiles & { into(take: (file: File) => void, 
 export function captureBench(opened: OpenedLine, drops: ReturnType<typeof captureDrops>) {
   const thread = captureThread();
   let file: File | null = null;
+  /** Of the file at hand: the name of one that comes with the pages, or that it is a person's own. */
+  let origin = opened.view("demo");
   let corrected: LayoutCorrections = {};
   const source = sourceView({
     demo: opened.view("demo"),
@@ -60,27 +62,22 @@ export function captureBench(opened: OpenedLine, drops: ReturnType<typeof captur
     part: (from, to) => void askAgain({ kind: "part", from, to }),
   });
   const form = layoutForm((corrections) => {
-    if (file !== null) void read(file, corrections, judged.limits);
+    if (file !== null) void read(file, corrections, judged.limits, origin);
   });
   const against = againstView(opened, thread);
 
-  const take = (chosen: File): void => {
-    source.own();
-    opened.look({ demo: "own" });
-    void read(chosen, {}, judged.limits);
-  };
+  const take = (chosen: File): void => void read(chosen, {}, judged.limits, OWN);
   const openDemo = async (name: string, chosen = false): Promise<void> => {
     const demo = demoCaptures.find((each) => each.name === name);
     if (demo === undefined) return;
-    opened.look({ demo: name });
     // The line that it was made from, unless a person has put another one in hand.
     const { line, changes } = opened.line.now.state;
     const isDemo =
       line.kind === "shipped" && changes.length === 0 && demoCaptures.some((each) => each.line === line.name);
     if (chosen && isDemo && line.name !== demo.line) opened.line.open({ kind: "shipped", name: demo.line });
-    await read(await demoFile(demo), {}, judged.limits);
+    await read(await demoFile(demo), {}, judged.limits, name);
   };
-  const read = async (chosen: File, corrections: LayoutCorrections, limits: CaptureLimits): Promise<void> => {
+  const read = async (chosen: File, corrections: LayoutCorrections, limits: CaptureLimits, from: string) => {
     judged.busy(true);
     source.progress.begin();
     const question = { kind: "read", file: chosen, name: chosen.name, corrections, limits } as const;
@@ -91,6 +88,7 @@ export function captureBench(opened: OpenedLine, drops: ReturnType<typeof captur
     if (answer.kind === "failed" || answer.kind === "stopped") {
       const message = answer.kind === "failed" ? answer.message : "It was stopped.";
       source.tell(`“${chosen.name}” was not read${stays()}`, [problemOf(message)]);
+      source.from(origin);
       nothing();
       return;
     }
@@ -102,19 +100,27 @@ export function captureBench(opened: OpenedLine, drops: ReturnType<typeof captur
       source.tell(`${title}${stays()}`, listed, [...understood]);
       // What was understood of the file at hand can be corrected.
       if (layout !== null && (file === null || file === chosen)) {
-        file = chosen;
+        held(chosen, from);
         form.show(layout, understood);
       }
+      source.from(origin);
       nothing();
       return;
     }
-    file = chosen;
+    held(chosen, from);
+    source.from(from);
     corrected = corrections;
     source.tell("Noticed while reading", issues);
     source.called(`In hand: ${chosen.name}`);
     form.show(layout, understood);
     judged.show(of);
     against.show(of.judgement);
+  };
+  // What was refused is not what is shown: list and address go on naming that.
+  const held = (chosen: File, from: string): void => {
+    file = chosen;
+    origin = from;
+    opened.look({ demo: from });
   };
   const stays = (): string => (file === null ? "" : "; what stood here before stays");
   const nothing = (): void => {
@@ -133,11 +139,11 @@ export function captureBench(opened: OpenedLine, drops: ReturnType<typeof captur
       return;
     }
     // A thread that broke down has forgotten the capture; the file is still at hand.
-    if (answer.kind === "failed") await read(file, corrected, judged.limits);
+    if (answer.kind === "failed") await read(file, corrected, judged.limits, origin);
   };
   // What stands there of an earlier file would be read as said of this one.
   drops.into(take, () => source.tell("", []));
-  if (opened.view("demo") === "own") {
+  if (opened.view("demo") === OWN) {
     nothing();
     source.called("A file that is chosen stays on its disk: choose it again.");
   } else void openDemo(demoCaptures.some(({ name }) => name === opened.view("demo")) ? opened.view("demo") : "hiccup");

@@ -1,5 +1,5 @@
 import { type Fit, valueSentence } from "@railfault/sim";
-import { el, setText } from "../../controls/index.ts";
+import { el } from "../../controls/index.ts";
 import { verdictView } from "../../show/index.ts";
 import { sentenceList, tableView, withMinus } from "./tables.ts";
 
@@ -19,7 +19,6 @@ export function fittedView() {
   const limits = sentenceList("What the intervals hold");
   const verdict = verdictView(document, { parts: "answer", label: "Verdict with these values" });
   const heading = el(document, "h3", {}, "The real fault with these values");
-  const runs = el(document, "p", { class: "aside" });
   const element = el(
     document,
     "div",
@@ -30,7 +29,6 @@ export function fittedView() {
     together.element,
     heading,
     verdict.element,
-    runs,
   );
   return {
     element,
@@ -39,7 +37,7 @@ export function fittedView() {
     },
     show(fit: Fit): void {
       element.hidden = false;
-      const { isAnother, answer, correlations, simulations } = fit;
+      const { isAnother, answer, correlations } = fit;
       values.put(
         isAnother
           ? []
@@ -71,7 +69,6 @@ export function fittedView() {
       heading.hidden = judged === null;
       verdict.element.hidden = judged === null;
       if (judged !== null) verdict.show(judged);
-      setText(runs, `It took ${simulations} simulations.`);
     },
   };
 }

@@ -5,7 +5,7 @@ import { demoCaptures } from "./demos.ts";
 import { captureProgress } from "./progress.ts";
 
 /** In the menu: a file of one's own, which only its owner has. */
-const OWN = "own";
+export const OWN = "own";
 
 export interface SourceOptions {
   readonly demo: string;
@@ -48,13 +48,15 @@ export function sourceView({ demo, take, open, stop }: SourceOptions) {
     el(document, "p", {}, "Understood so far:"),
     understood,
   );
+  const box = el(document, "div", { class: "capture-problems" }, problems.element, soFar);
   return {
     controls: [file, menu],
     progress,
     name,
-    problems: el(document, "div", { class: "capture-problems" }, problems.element, soFar),
-    own(): void {
-      menu.value = OWN;
+    problems: box,
+    /** Which of the menu is in hand. */
+    from(origin: string): void {
+      menu.value = origin;
     },
     /** What is in hand. */
     called(text: string): void {
@@ -65,6 +67,8 @@ export function sourceView({ demo, take, open, stop }: SourceOptions) {
       problems.show(issues);
       soFar.hidden = issues.length === 0 || sentences.length === 0;
       understood.replaceChildren(...sentences.map((sentence) => el(document, "li", {}, sentence)));
+      // Somebody who dropped a file far below must see what became of it.
+      if (problems.element.dataset.worst === "error") box.scrollIntoView({ block: "nearest" });
     },
   };
 }

@@ -120,7 +120,13 @@ export function talkSheets(talk: Talk) {
   };
   frame.addEventListener("load", () => {
     const inside = frame.contentDocument?.documentElement;
-    if (inside) frame.style.height = `${inside.scrollHeight + 2}px`;
+    if (!inside) return;
+    // Its own height: what a page scrolls through is never less than the frame that the sheet before it left.
+    const fit = (): void => {
+      frame.style.height = `${inside.offsetHeight + 2}px`;
+    };
+    fit();
+    new ResizeObserver(fit).observe(inside);
   });
   const make = async (): Promise<void> => {
     const line = talk.now.lines[Number(whose.value)];

@@ -68,7 +68,7 @@ const pointOn = (...axes: readonly string[]): string =>
 
 /** A plane of two values of the line in hand, drawn when asked for. */
 export function planeBench(opened: OpenedLine) {
-  const answer = el(document, "p", { class: "verdict-headline", role: "status" });
+  const answer = el(document, "p", { class: "verdict-headline", role: "status" }, "Not drawn yet.");
   const problems = issuesView(document);
   let csv: (() => Iterable<string>) | null = null;
   const place = figurePlace<PlaneData>(document, {

@@ -42,7 +42,7 @@ export function foundOf(answer: MatchAnswer, chosen: Combination): HTMLElement {
     el(
       document,
       "details",
-      {},
+      { class: "more" },
       el(document, "summary", {}, "The rules that it keeps, with their numbers"),
       el(document, "ul", {}, ...kept),
     ),
@@ -67,8 +67,8 @@ export function reasonsView(answer: MatchAnswer): HTMLElement[] {
     el(
       document,
       "details",
-      { class: "reasons" },
-      el(document, "summary", {}, `${title} (${items.length})`),
+      { class: "more" },
+      el(document, "summary", {}, title, el(document, "span", { class: "count" }, String(items.length))),
       el(document, "ul", {}, ...items.map((text) => el(document, "li", {}, text))),
     ),
   );

@@ -83,27 +83,31 @@ interface Block {
   readonly named: boolean;
 }
 
-/** Side by side with one column of names, or on a phone one below the other with each name above its cells. */
+/** Columns so narrow that words would be cut off. */
+const least = { withScrs: 44, withWires: 32 } as const;
+
+/** Side by side with one column of names; one below the other where columns would be too narrow; on a phone with each name above its cells too. */
 function blocksOf(page: Page, { rows, scrs, wires }: MatchData): Block[] {
   const both = [
     { title: "with the SCR", columns: scrs, pick: "withScrs" },
     { title: "with the wire", columns: wires, pick: "withWires" },
   ] as const;
-  if (page.narrow) {
-    let top = page.top;
-    return both.map((block) => {
-      const cell = Math.min(56, (page.right - page.left) / block.columns.length);
-      const pitch = cellHeight + 18;
-      const bottom = top + headHeight + rows.length * pitch;
-      const placed = { ...block, left: page.left, cell, top, bottom, pitch, named: true };
-      top = bottom + gap;
-      return placed;
-    });
-  }
   const room = page.right - page.left - nameWidth - gap;
   // A wire's size takes less room than an SCR's name.
   const share = 1.35;
   const unit = room / (share * scrs.length + wires.length);
+  if (page.narrow || share * unit < least.withScrs || unit < least.withWires) {
+    let top = page.top;
+    return both.map((block) => {
+      const left = page.narrow ? page.left : page.left + nameWidth;
+      const cell = Math.min(56, (page.right - left) / block.columns.length);
+      const pitch = page.narrow ? cellHeight + 18 : cellHeight;
+      const bottom = top + headHeight + rows.length * pitch;
+      const placed = { ...block, left, cell, top, bottom, pitch, named: true };
+      top = bottom + gap;
+      return placed;
+    });
+  }
   const bottom = page.top + headHeight + rows.length * cellHeight;
   const [first, second] = both;
   const left = page.left + nameWidth;

@@ -93,27 +93,15 @@ interface Look {
   readonly scheme: "light" | "dark";
 }
 
-/** Line with the name above each figure. */
+/** Line with the name above each figure. How it ended stands below it, in the room beside the figure's own heading: long names need all of theirs. */
 const head = 22;
 
 function drawPanel(page: Page, parent: Element, panel: MultiplesPanel, look: Look, spot: Spot, k: number): void {
   const { axes, scheme } = look;
   const { colors } = page;
   const group = add(parent, "g", { class: "panel" });
-  const tag = textWidth(panel.outcome, 12) + 12;
-  const name = shorten(panel.name, 13, spot.width - tag - 8, true);
+  const name = shorten(panel.name, 13, spot.width - 8, true);
   write(page, group, spot.x, spot.y + head / 2, name, { size: 13, bold: true });
-  const { fill, edge } = outcomeColors(colors, panel.tone);
-  add(group, "rect", {
-    x: spot.x + spot.width - tag,
-    y: spot.y + 2,
-    width: tag,
-    height: head - 4,
-    rx: 3,
-    fill,
-    stroke: edge,
-  });
-  write(page, group, spot.x + spot.width - tag / 2, spot.y + head / 2, panel.outcome, { anchor: "middle" });
   const figure = faultFigure(
     { ...panel.data, title: "", states: [] },
     {
@@ -128,6 +116,19 @@ function drawPanel(page: Page, parent: Element, panel: MultiplesPanel, look: Loo
     },
   );
   place(group, figure, spot.x, spot.y + head);
+  // On top of the figure, whose ground would cover it.
+  const tag = textWidth(panel.outcome, 12) + 12;
+  const { fill, edge } = outcomeColors(colors, panel.tone);
+  add(group, "rect", {
+    x: spot.x,
+    y: spot.y + head,
+    width: tag,
+    height: head - 4,
+    rx: 3,
+    fill,
+    stroke: edge,
+  });
+  write(page, group, spot.x + tag / 2, spot.y + head + (head - 4) / 2, panel.outcome, { anchor: "middle" });
 }
 
 /** The same as the page's own tables: one meaning, one colour. */

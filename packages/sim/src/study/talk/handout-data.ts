@@ -17,6 +17,8 @@ export interface Handout {
   readonly isPassed: boolean;
   /** What to do before the next use, in order. */
   readonly steps: readonly string[];
+  /** That there are more of them, and where; null where these are all. It is no step itself. */
+  readonly further: string | null;
   /** Where the values come from. */
   readonly origins: readonly string[];
   readonly cautions: readonly string[];
@@ -43,6 +45,7 @@ export function handout(answered: Answered): Handout {
     .slice(0, MOST.limits);
   // Counted as the sheet counts them, to which a person is sent for the others.
   const { steps } = resetSheet(answered);
+  const kept = steps.length <= MOST.steps ? steps : steps.slice(0, MOST.steps - 1);
   return {
     title: verdict.title === "" ? "A fault on a 12 V line" : verdict.title,
     question: parsed.about.question,
@@ -54,7 +57,8 @@ export function handout(answered: Answered): Handout {
       headroomText(headroom),
     ]),
     isPassed: limits.some(({ headroom }) => (headroom ?? 1) < 1),
-    steps: shortened(steps, MOST.steps, "more: see the reset sheet"),
+    steps: kept,
+    further: kept.length === steps.length ? null : `${steps.length - kept.length} more: see the reset sheet`,
     origins: origins(),
     cautions: CAUTIONS,
   };
@@ -67,9 +71,7 @@ export function handout(answered: Answered): Handout {
       ...(classes.length === 0 ? [] : [`Part classes: ${classes.join("; ")}.`]),
       ...(told.length === 0
         ? ["No value is assumed."]
-        : [
-            `Assumed, with nothing published behind it: ${shortened(told, MOST.assumed, "more in the verdict").join("; ")}.`,
-          ]),
+        : [`Assumed, with nothing published behind it: ${shortened(told).join("; ")}.`]),
     ];
   }
 }
@@ -95,6 +97,9 @@ function closeness(relative: number): string {
   return String(Number((Math.ceil(percent / digit - 1e-9) * digit).toPrecision(1)));
 }
 
-function shortened(lines: readonly string[], most: number, rest: string): readonly string[] {
-  return lines.length <= most ? lines : [...lines.slice(0, most - 1), `${lines.length - most + 1} ${rest}`];
+function shortened(labels: readonly string[]): readonly string[] {
+  const kept = MOST.assumed - 1;
+  return labels.length <= MOST.assumed
+    ? labels
+    : [...labels.slice(0, kept), `${labels.length - kept} more in the verdict`];
 }

@@ -5,7 +5,7 @@ import { figureData } from "../../report/figure-data.ts";
 import { lineDiagramData } from "../../report/line-data.ts";
 import type { Answered } from "../../report/run-scenario.ts";
 import { handout } from "./handout-data.ts";
-import { coloursOf, element, htmlTable, inEither } from "./html.ts";
+import { coloursOf, element, htmlTable, inEither, list } from "./html.ts";
 import { cautionsBox, sheetPage } from "./sheets.ts";
 
 /** What a telephone has beside the page's margin, CSS pixels. */
@@ -50,7 +50,8 @@ export function handoutHtml(result: Answered, { document }: { readonly document:
       : htmlTable(told.limits, ["limit of", "found", "limit", "headroom"]).replace("<table>", '<table class="limits">'),
     "</section><section>",
     element("h2", "Before the next use"),
-    `<ol>${told.steps.map((step) => element("li", step)).join("")}</ol>`,
+    list("ol", told.steps),
+    ...(told.further === null ? [] : [element("p", told.further, 'class="further"')]),
     "</section></div>",
     element("h2", "Where the values come from"),
     `<div class="small">${told.origins.map((each) => element("p", each)).join("")}</div>`,

@@ -31,13 +31,13 @@ export function htmlTable(rows: readonly (readonly string[])[], head: readonly s
 }
 
 /** A screen that is held in one hand, upright. */
-export const ONE_HAND = "@media screen and (max-width:620px)";
+const ONE_HAND = "@media screen and (max-width:620px)";
 
 /** A picture drawn for a wide place and for a narrow one; which is seen is the page's to say. */
 export const inEither = (wide: string, narrow: string): string =>
   `<div class="wide">${wide.trim()}</div><div class="narrow">${narrow.trim()}</div>`;
 
-export const EITHER_STYLE = `.narrow{display:none}
+const EITHER_STYLE = `.narrow{display:none}
 ${ONE_HAND}{.narrow{display:block}.wide{display:none}}`;
 
 /** What an offline page tells the browser it may do: its own style, the script of that hash if any, nothing fetched from anywhere. */
@@ -107,6 +107,7 @@ p,ul,ol,table{margin:3px 0}
 .lead{font-size:14px;margin:2px 0 6px}
 ul,ol{padding-left:20px}
 li{margin:1.5px 0}
+.further{padding-left:20px}
 table{border-collapse:collapse;width:100%}
 th,td{text-align:left;vertical-align:top;padding:3px 8px 3px 0;border-bottom:1px solid var(--grid);font-weight:normal;font-variant-numeric:tabular-nums}
 thead th{color:var(--muted);border-bottom:1.5px solid var(--axis)}

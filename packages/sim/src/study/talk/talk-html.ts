@@ -1,16 +1,6 @@
 import { svgFile } from "../../report/figure/svg-file.ts";
 import { CAUTIONS } from "../../verdict/cautions.ts";
-import {
-  coloursOf,
-  EITHER_STYLE,
-  element,
-  escaped,
-  inEither,
-  list,
-  ONE_HAND,
-  offlinePolicy,
-  wholePage,
-} from "./html.ts";
+import { coloursOf, element, escaped, inEither, list, offlinePolicy, wholePage } from "./html.ts";
 import { slideFigure } from "./show.ts";
 import { cautionSlide, slideName, type TalkPart } from "./slides.ts";
 import { TALK_SCRIPT, TALK_SCRIPT_HASH } from "./talk-script.ts";
@@ -132,7 +122,10 @@ export function talkHtml(parts: readonly TalkPart[], slides: readonly Slide[], o
   return wholePage({ title, style, body: body.join("\n"), policy: offlinePolicy(TALK_SCRIPT_HASH), kind: "talk" });
 }
 
-const TALK_STYLE = `${EITHER_STYLE}
+/** A telephone, upright or sideways: what is drawn for a wall has no letters to read there. */
+const IN_A_HAND = "@media screen and (max-width:620px),screen and (max-height:500px)";
+
+const TALK_STYLE = `.narrow{display:none}
 *{box-sizing:border-box}
 html,body{margin:0;background:var(--ground);color:var(--ink);font-family:"DejaVu Sans","Segoe UI",system-ui,sans-serif}
 nav{display:none}
@@ -146,7 +139,7 @@ nav{display:none}
 .stepping .slide[hidden]{display:none}
 .stepping .slide :is(.wide,svg){width:100%;height:100%}
 .stepping .words{font-size:clamp(16px,2.1vw,30px);line-height:1.35;overflow:auto}
-${ONE_HAND}{.stepping .slide:has(.narrow){display:block;overflow:auto}.stepping .narrow svg{height:auto}.stepping .slide[hidden]{display:none}}
+${IN_A_HAND}{.wide{display:none}.narrow{display:block;max-width:30rem;margin:auto}.stepping .slide:has(.narrow){display:block;overflow:auto}.stepping .narrow svg{height:auto}.stepping .slide[hidden]{display:none}}
 .stepping nav{display:flex;gap:14px;justify-content:flex-end;align-items:center;padding:4px 14px 8px;color:var(--muted);font-size:15px}
 button{font:inherit;padding:4px 14px;border:1.5px solid var(--axis);border-radius:5px;background:var(--ground);color:var(--ink)}
 button:disabled{opacity:.45}

@@ -65,7 +65,7 @@ function scrCell(fuse: Candidate, scr: Candidate, pairs: readonly Pair[], used: 
   const pair = pairs.find((each) => each.fuse === fuse.name && each.scr === scr.name);
   if (pair === undefined) return { state: "fell alone", text: "–" };
   if (pair.sound.length > 0) return { state: "sound", text: pair.sound[0] };
-  if (pair.reason === null) return { state: "kept", text: "not run" };
+  if (pair.reason === null) return { state: "kept", text: "no run" };
   return { state: "fell together", text: wordOf(pair.reason, used) };
 }
 
