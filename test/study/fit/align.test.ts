@@ -31,7 +31,7 @@ describe("a capture that begins somewhere in the run", () => {
     expect(alignment.alike).toBeGreaterThanOrEqual(2);
     const shift = { value: alignment.shift, plusMinus: 1e-4 };
     expect(alignmentSentence({ shift, alignment })).toMatch(
-      /at least \d other places, and which round it is cannot be told/,
+      /at least \d other places, for rounds are alike: which round it is cannot be told/,
     );
     const beginning = alignWaveforms(capture, run, 0.05);
     expect(beginning.alike).toBe(0);

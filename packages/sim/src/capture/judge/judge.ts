@@ -164,7 +164,7 @@ function doubtOf(curve: Curve, outOfRange: number, flatTop: FlatTop | null, { al
   if (flatTop?.clipped === true)
     return `${counted(flatTop.samples, "sample")} one after the other are equal where noise would move them: the instrument's range ended there`;
   if (flatTop?.abrupt === true)
-    return `it breaks off at its highest value, ${counted(flatTop.samples, "sample")} one after the other, as where the instrument's range ended or where a line jumps to a level and is held there`;
+    return `it breaks off at its highest value, ${counted(flatTop.samples, "sample")} one after the other, as where the instrument's range ended or a line jumps to a level and is held`;
   return alone ? "a spike was seen in one sample only" : null;
 }
 

@@ -22,7 +22,7 @@ export function commonPeriod(
   for (let parts = 1; parts <= MOST_PARTS; parts++) {
     const about = shortest / parts;
     const step = timing / parts / Math.max(1, FINE * (span / about));
-    let best: { period: number; off: number; left: number; rounds: number } | null = null;
+    let best: { period: number; off: number; left: number } | null = null;
     let longest = 0;
     for (let period = about - timing / parts; period <= about + timing / parts; period += step) {
       if (!(period > 0)) continue;
@@ -61,6 +61,5 @@ function fitOf(times: readonly number[], period: number) {
     off: 1 / Math.sqrt(xx),
     left: Math.sqrt(rest.reduce((sum, each) => sum + each * each, 0) / Math.max(1, count - 2)),
     most: rest.reduce((most, each) => Math.max(most, Math.abs(each)), 0),
-    rounds: rounds[count - 1],
   };
 }

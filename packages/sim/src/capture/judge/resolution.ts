@@ -12,16 +12,6 @@ const FEW = 8;
 /** Into how many parts the least difference is divided at most, and how many times what digits leave open a part has to be. */
 const MOST_PARTS = 64;
 const CLEAR = 4;
-/** Samples of a stretch in which noise is taken, and how many stretches at most. */
-const STRETCH = 32;
-const MOST_STRETCHES = 8192;
-/**
- * The quietest quarter of stretches tells the noise. A deviation from n values scatters by 1/√(2(n − 1)) of itself, so the lower quartile of many lies
- * 0.674 times that below their middle.
- */
-const QUIET = 0.25;
-const QUARTILE_SHARE = 1 - 0.674 / Math.sqrt(2 * (STRETCH - 2));
-
 /** Of a value, what sums of it are not better than. */
 const DOUBLE = 1e-12;
 
@@ -116,48 +106,13 @@ function fittedStep(distinct: readonly number[], step: number): { step: number; 
 }
 
 /**
- * Standard deviation about a straight line in the quietest stretches; no more than from sample to sample, for a line that goes on and off, or ripples, may hold no
- * stretch without that.
+ * Standard deviation from sample to sample. Where steps hide noise, differences show next to nothing of either: then it is anything up to what they may hide, with equal
+ * chances (JCGM 100:2008, 4.3.7).
  */
 function noiseOf(curve: Curve, steps: number, hidden: number): number {
-  const { values } = curve;
   // A top that is cut off has no noise left, and says nothing about the rest.
-  const [from, to] = highestRun(curve);
-  const cut = curve.pieces.flatMap(([first, end]) =>
-    from >= first && to <= end
-      ? [
-          [first, from],
-          [to, end],
-        ]
-      : [[first, end]],
+  return Math.max(
+    restlessness(curve, steps, highestRun(curve)),
+    Math.hypot(steps / Math.sqrt(12), hidden / Math.sqrt(3)),
   );
-  const pieces = cut.some(([first, end]) => end - first >= STRETCH) ? cut : curve.pieces;
-  const starts = pieces.flatMap(([first, end]) =>
-    Array.from({ length: Math.floor((end - first) / STRETCH) }, (_, k) => first + k * STRETCH),
-  );
-  const every = Math.max(1, Math.ceil(starts.length / MOST_STRETCHES));
-  const deviations = starts
-    .filter((_, index) => index % every === 0)
-    .map((start) => deviation(values, start))
-    .toSorted((a, b) => a - b);
-  const quiet = deviations[Math.floor(QUIET * deviations.length)];
-  if (quiet === undefined) return 0;
-  const ofSteps = steps / Math.sqrt(12);
-  // Where steps hide noise, differences show next to nothing of either.
-  const most = Math.max(restlessness(curve, steps, [from, to]), Math.hypot(ofSteps, hidden));
-  return Math.min(quiet / QUARTILE_SHARE, most);
-}
-
-function deviation(values: Float64Array, start: number): number {
-  const middle = (STRETCH - 1) / 2;
-  let [sum, tilt] = [0, 0];
-  for (let k = 0; k < STRETCH; k++) {
-    sum += values[start + k];
-    tilt += (k - middle) * values[start + k];
-  }
-  const mean = sum / STRETCH;
-  const slope = tilt / ((STRETCH * (STRETCH ** 2 - 1)) / 12);
-  let left = 0;
-  for (let k = 0; k < STRETCH; k++) left += (values[start + k] - mean - slope * (k - middle)) ** 2;
-  return Math.sqrt(left / (STRETCH - 2));
 }

@@ -87,7 +87,7 @@ function flatTopSentence({ samples, time, clipped, abrupt }: FlatTop, at: (time:
   if (clipped)
     return `${seen}, where noise would move it: the instrument's range ended there, and how high it went is not known.`;
   return abrupt
-    ? `${seen}, and the curve breaks off there: as where the instrument's range ended, and then how high it went is not known, or as a line that jumps to a level and is held there.`
+    ? `${seen}, where the curve breaks off: the instrument's range may have ended there, or a line was held.`
     : `${seen}: such a flat top may be where the instrument's range ended, and then the peak was higher.`;
 }
 
@@ -134,7 +134,7 @@ function tripSentence(
   const share = measuredText({ value: onShare.value, plusMinus: onShare.plusMinus }, "ratio");
   const every = measuredText(period, "time");
   const often = missed
-    ? `at most every ${every}, perhaps more often: a round that fell between two samples, or into a gap, was not seen`
+    ? `at most every ${every}, perhaps more often, for rounds between two samples are not seen`
     : `every ${every} on average`;
   return `${first}${cycling ? ", again and again" : ""}: ${often}, up for ${share} of the time between them.`;
 }
@@ -147,7 +147,7 @@ function resolutionSentence(
     between === null
       ? "no steps can be told"
       : `there are two different values only, and the ${formatQuantity(between, dimension)} between them may be a single step: that is how far a value may be off`;
-  const floor = `Noise floor ${formatQuantity(noise, dimension)} (standard deviation in the quietest stretches)`;
+  const floor = `Noise floor ${formatQuantity(noise, dimension)} (standard deviation from sample to sample)`;
   if (quantum === null || bits === null) return `${floor}; ${few}.`;
   return `Steps of ${formatQuantity(quantum, dimension)}, ${bits.toFixed(1)} bits over the range seen. ${floor}.`;
 }

@@ -23,7 +23,7 @@ export interface Resolution {
   readonly between: number | null;
   /** Steps over the range seen, as a power of two. */
   readonly bits: number | null;
-  /** Standard deviation in the quietest stretches, quantisation included, V or A. */
+  /** Standard deviation from sample to sample, quantisation included, V or A. */
   readonly noise: number;
   /** Of that, what is no quantisation; where steps hide noise, as much as they may hide; V or A. */
   readonly alone: number;

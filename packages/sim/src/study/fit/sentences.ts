@@ -151,7 +151,7 @@ export function alignmentSentence({
   const laid = `laid by ${on}; likeness before the fit ${likeness.toFixed(3)}`;
   const rounds =
     alike > 0
-      ? ` Rounds of the run are alike: it lies as well in at least ${counted(alike, "other place")}, and which round it is cannot be told.`
+      ? ` It lies as well in at least ${counted(alike, "other place")}, for rounds are alike: which round it is cannot be told.`
       : "";
   return Number.isFinite(shift.plusMinus)
     ? `The capture begins ${whenText(shift, ["with the run", "before the run does", "into the run"])} (${laid}).${rounds}`
