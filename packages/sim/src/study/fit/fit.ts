@@ -183,7 +183,8 @@ function channelsLeft({ channels, pairs }: Prepared, { own, simulated }: Pick<Fo
       own.shift + own.lags[c],
       channel.interval,
     );
-    const misfit = misfitOf(channel, residual, time, late);
+    const events = simulated.run.events.map((event) => event.time);
+    const misfit = misfitOf(channel, residual, time, late, events);
     return {
       name,
       unit,

@@ -1,7 +1,7 @@
 import type { Channel } from "./channels.ts";
 import type { Edge } from "./edges.ts";
-import { fourier, powerOfTwo } from "./fourier.ts";
 import type { Pair } from "./held.ts";
+import { oscillationOf } from "./oscillation.ts";
 import type { Misfit } from "./types.ts";
 
 /** Samples of one mean. */
@@ -9,7 +9,6 @@ const BLOCK = 8;
 /** Beyond so many standard deviations, so much more than noise explains, or by Fisher's test at so small a chance, something is there. */
 const SLOW = 5;
 export const RATIO = 1.25;
-const CHANCE = 1e-4;
 /** A misfit that is smaller than this share of what a channel swings through is nothing that a person could use: models of parts are no better. */
 const LEAST_SHARE = 0.002;
 
@@ -25,6 +24,7 @@ export function misfitOf(
   left: Float64Array,
   times: Float64Array,
   edge: Misfit["edge"] = null,
+  events: readonly number[] = [],
 ): Misfit {
   const { off, common, offs, span } = channel;
   const usual = Array.from(left.keys()).filter((i) => offs[i] < 1.001 * off);
@@ -32,7 +32,7 @@ export function misfitOf(
   const rms = Math.sqrt(meanOf(values.map((each) => each * each)));
   const ratio = rms / off;
   const { slow, worst } = slowPart(values, rms, common);
-  const ripple = rippleOf(left, times, { rms, off, common, ordinary: new Set(usual) });
+  const { isThere, ripple } = oscillationOf(left, times, { rms, off, common, ordinary: new Set(usual) });
   const isLarge = rms > LEAST_SHARE * span;
   return {
     rms,
@@ -42,8 +42,37 @@ export function misfitOf(
     ripple,
     edge,
     worst: times[usual[worst] ?? 0] ?? 0,
-    isBeyondNoise: (ratio > RATIO && isLarge) || (slow > SLOW && isLarge) || ripple !== null || edge !== null,
+    isBeyondNoise: (ratio > RATIO && isLarge) || (slow > SLOW && isLarge) || isThere || edge !== null,
+    isAtEvents:
+      atEvents(
+        values,
+        Float64Array.from(usual, (i) => times[i]),
+        off,
+        events,
+      ) > MOSTLY,
   };
+}
+
+/** Of all samples the share that counts as being at events, and the share of a misfit from which on it comes with them. */
+const NEAREST = 0.15;
+const MOSTLY = 0.5;
+
+/** Which share of what noise does not explain lies in the samples that are nearest to events. */
+function atEvents(left: Float64Array, times: Float64Array, off: number, events: readonly number[]): number {
+  if (events.length === 0) return 0;
+  let e = 0;
+  const far = times.map((t) => {
+    while (e + 1 < events.length && Math.abs(events[e + 1] - t) <= Math.abs(events[e] - t)) e++;
+    return Math.abs(events[e] - t);
+  });
+  const bound = far.slice().sort()[Math.floor(NEAREST * (far.length - 1))];
+  let [near, all] = [0, 0];
+  for (const [k, each] of left.entries()) {
+    const excess = each ** 2 - off ** 2;
+    all += excess;
+    if (far[k] <= bound) near += excess;
+  }
+  return all > 0 ? near / all : 0;
 }
 
 /** An edge lies between two samples: farther off than that and half a sample more, the run's lies elsewhere. */
@@ -164,40 +193,4 @@ function slowPart(values: Float64Array, rms: number, common: number): { slow: nu
   // As normal as a sum of so few or so many squares can be made (Wilson and Hilferty, Proc. Natl. Acad. Sci. 17, 1931, 684–688).
   const spread = 2 / (9 * blocks);
   return { slow: (Math.cbrt(sum / blocks) - 1 + spread) / Math.sqrt(spread), worst };
-}
-
-/** The strongest oscillation of what is left, at samples that are evenly apart. */
-function rippleOf(
-  left: Float64Array,
-  times: Float64Array,
-  { rms, off, common, ordinary }: { rms: number; off: number; common: number; ordinary: ReadonlySet<number> },
-): Misfit["ripple"] {
-  const count = left.length;
-  if (count < 64) return null;
-  const step = (times[count - 1] - times[0]) / (count - 1);
-  const size = powerOfTwo(count);
-  const re = new Float64Array(size);
-  const im = new Float64Array(size);
-  // Where something was left out, nothing is known: that counts as nothing left.
-  let used = 0;
-  for (let i = 0; i < count; i++) {
-    const at = Math.round((times[i] - times[0]) / step);
-    if (at >= size || !ordinary.has(i)) continue;
-    re[at] = Math.max(-5 * rms, Math.min(5 * rms, left[i]));
-    used++;
-  }
-  fourier(re, im);
-  let [sum, most, where] = [0, 0, 0];
-  // What swings fewer than four times in all is a slow misfit.
-  const first = Math.ceil((4 * size) / count);
-  for (let k = first; k < size / 2; k++) {
-    const power = re[k] ** 2 + im[k] ** 2;
-    sum += power;
-    if (power > most) [most, where] = [power, k];
-  }
-  const n = size / 2 - first;
-  const limit = 1 - (CHANCE / n) ** (1 / (n - 1));
-  const amplitude = (2 * Math.sqrt(most)) / Math.max(1, used);
-  if (most / sum < limit || amplitude < Math.max(3 * common, 0.15 * off)) return null;
-  return { frequency: where / (size * step), amplitude };
 }

@@ -28,7 +28,7 @@ export function fitHeadline({ misfits, isQuiet, isAnother, values, isConverged }
   const what = `${found} of ${values.length} ${values.length === 1 ? "value" : "values"} found`;
   return misfits.length === 0
     ? `${what}; what is left is noise.${rest}`
-    : `${what}, but the model lacks something that the capture shows.${rest}`;
+    : `${what}, but more than noise is left.${rest}`;
 }
 
 /** 0: what is left is noise; 1: it is not, or the capture is of something else, or tells none of the values. */

@@ -92,7 +92,7 @@ export function misfitSentences(channels: readonly FittedChannel[]): string[] {
 }
 
 function misfitSentence({ name, unit, misfit }: FittedChannel): string {
-  const { rms, ratio, ripple, edge, worst } = misfit;
+  const { rms, ratio, ripple, edge, worst, isAtEvents } = misfit;
   const dimension = dimensionOf(unit);
   const size = `"${name}" differs from the run by ${show(rms, dimension)} RMS, ${ratio.toFixed(1)} times what noise and steps explain`;
   const where = ripple === null ? `, most of all ${duration(worst, 4)} into the run` : "";
@@ -101,7 +101,12 @@ function misfitSentence({ name, unit, misfit }: FittedChannel): string {
       ? ""
       : ` It swings at ${formatQuantity(ripple.frequency, "frequency", { digits: 3 })} with an amplitude of ${show(ripple.amplitude, dimension)}: something ripples or rings that the scenario has not.`;
   const late = edge === null ? "" : ` ${edgeSentence(edge)}`;
-  return `${size}${where}.${swing}${late} The model lacks something that the capture shows; the intervals do not cover that.`;
+  const lacks = "he model lacks something that the capture shows";
+  const other = "a value that was not freed may differ";
+  const comes =
+    isAtEvents || edge !== null ? `It comes with the events: ${other}, or else t${lacks}` : `T${lacks}, or ${other}`;
+  const why = ripple === null ? comes : `T${lacks}`;
+  return `${size}${where}.${swing}${late} ${why}; the intervals do not cover that.`;
 }
 
 function edgeSentence({ captured, late }: NonNullable<FittedChannel["misfit"]["edge"]>): string {

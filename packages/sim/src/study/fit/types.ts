@@ -57,12 +57,14 @@ export interface Misfit {
   readonly runs: number;
   /** Means over eight samples, their squares' excess over what noise makes of them, in standard deviations. */
   readonly slow: number;
-  /** An oscillation that stands out of what is left (Fisher's test, 1929, at one in ten thousand); null: none. */
+  /** A steady oscillation that stands out of what is left (Fisher's test, 1929, at one in ten thousand) and makes up most of that; null: none. */
   readonly ripple: { readonly frequency: number; readonly amplitude: number } | null;
   /** The steep edge that the run has farthest from where it was captured: when it was, s of the run, and by how much later the run has it (infinite: never); null: all lie within a sample and a half. */
   readonly edge: { readonly captured: number; readonly late: number } | null;
   /** Where it is worst, s of the run. */
   readonly worst: number;
+  /** Whether more than half of it lies in the seventh of all samples that is nearest to events of the run. */
+  readonly isAtEvents: boolean;
   /** Whether the model lacks something that the capture shows. */
   readonly isBeyondNoise: boolean;
 }
