@@ -63,8 +63,8 @@ export function framePage({ notebook, notebooks, prose, policy, styles, script }
 type Add = (tag: string, attributes: Readonly<Record<string, string>>) => HTMLElement;
 
 function addCell(cell: NotebookCell, html: string, add: Add): void {
-  // Of plain prose everything stands on the page already.
-  if (cell.kind !== "md" || /[$<]/.test(cell.text))
+  // Of prose without a value or a formula everything stands on the page already.
+  if (cell.kind !== "md" || cell.text.includes("$"))
     add("pre", { class: "code", "data-code": String(cell.id), hidden: "" }).textContent = cell.text;
   const classes = ["cell", cell.className].filter((name) => name !== "").join(" ");
   const container = add("div", { class: classes, id: `cell-${cell.id}`, "data-kind": cell.kind });
