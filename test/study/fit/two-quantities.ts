@@ -2,7 +2,7 @@ import { type Instrument, normals } from "../../../packages/sim/scripts/instrume
 import { type Fit, fitScenario } from "../../../packages/sim/src/index.ts";
 import { captured, scenarioWith } from "./bench.ts";
 
-export const FREE = ["crowbar.trip voltage", "sources[0].fault.pass resistance"] as const;
+const FREE = ["crowbar.trip voltage", "sources[0].fault.pass resistance"] as const;
 
 /** The instrument of the shipped capture of a shorted pass transistor: the radio's voltage and the SCR's current in a quarter of a millisecond. */
 export function fastInstrument(seed: number, change: Partial<Instrument> = {}, noise = 1): Instrument {
