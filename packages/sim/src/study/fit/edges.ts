@@ -64,3 +64,24 @@ export function edgesOf(
   }
   return edges;
 }
+
+/** For how long a curve stays well beyond its level where it goes there and comes back between two times, s: the least of all; infinite where it does not. */
+export function shortestStay(
+  { time, values }: { readonly time: Float64Array; readonly values: Float64Array },
+  { level, half }: EdgeLevel,
+  [from, to]: readonly [from: number, to: number],
+): number {
+  let least = Number.POSITIVE_INFINITY;
+  let side = 0;
+  let [enters, leaves] = [Number.NaN, Number.NaN];
+  for (let i = 1; i < values.length; i++) {
+    const [v0, v1] = [values[i - 1] - level, values[i] - level];
+    const cross = (bound: number): number => time[i - 1] + ((bound - v0) / (v1 - v0)) * (time[i] - time[i - 1]);
+    if (side * v0 > half && side * v1 <= half) leaves = cross(side * half);
+    if (Math.abs(v1) <= half || Math.sign(v1) === side) continue;
+    if (enters >= from && leaves <= to && leaves - enters < least) least = leaves - enters;
+    enters = side === 0 ? Number.NaN : cross(Math.sign(v1) * half);
+    side = Math.sign(v1);
+  }
+  return least;
+}

@@ -8,6 +8,7 @@ import { Readings } from "../pool/readings.ts";
 import { type Alignment, alignWaveforms } from "./align.ts";
 import { type Channel, channelOf, columnsFor } from "./channels.ts";
 import { LineCurve } from "./curve.ts";
+import { shortestStay } from "./edges.ts";
 import { problem, readFree } from "./free.ts";
 import type { Pair } from "./held.ts";
 import { BEHIND, type Ground, SURE, shiftsOf } from "./search.ts";
@@ -139,6 +140,8 @@ function laid(
   const simulator = longer === trial && until === firstEnd ? trial : longer.to(until);
   const whole = simulator.at(nominal);
   if (whole === null) return noRun;
+  const coarse = tooCoarse(channels, whole, alignment);
+  if (coarse !== null) return [coarse];
   const lagOff = Math.max(...channels.map(({ interval }) => interval));
   const used = capture.channels
     .map(({ name }) => name)
@@ -158,6 +161,24 @@ function laid(
     endTime,
     lookedUntil: longer.until,
   };
+}
+
+/** Edges follow each other in both alike only where none can fall between two samples. */
+function tooCoarse(channels: readonly Channel[], { lines }: Simulated, { shift }: Alignment): Issue | null {
+  for (const [c, { name, level, edges, interval, curve }] of channels.entries()) {
+    if (level === null || edges.length < 2) continue;
+    const { time } = curve;
+    const stay = shortestStay(lines[c], level, [time[0] + shift, time[time.length - 1] + shift]);
+    if (stay < interval)
+      return problem(
+        "too-coarse",
+        "capture",
+        `The samples of "${name}" are too far apart to tell one round from the next: in the run it stays up or down for ${timeText(stay)} only, which falls between two samples.`,
+        `a sample every ${timeText(interval)}`,
+        `one every ${timeText(stay)} at least`,
+      );
+  }
+  return null;
 }
 
 interface Trial extends Pick<Ground, "varied" | "duration"> {
