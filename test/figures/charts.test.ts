@@ -63,16 +63,6 @@ const forms: [string, Options][] = [
   ["on a slide", { size: "slide" }],
   ["dark, 1600 px", { width: 1600, height: 900, scheme: "dark" }],
 ];
-it.each([390, 560, 620, 760, 880, 1000, 1600])(
-  "no word in a cell or a head of the matrix is cut off, %i px",
-  (width) => {
-    const svg = matchFigure(matrix(4), { width, document });
-    const told = texts(svg);
-    expect(told).toEqual(expect.arrayContaining(["dump", "I²t", "55 A", "0.75"]));
-    expect(told.filter((text) => text.endsWith("…") && !text.startsWith("a fuse from the odds box"))).toEqual([]);
-  },
-);
-
 const everyForm = cases.flatMap(([name, draw]) =>
   forms.map(([form, options]) => [`${name}, ${form}`, draw, options] as const),
 );
