@@ -77,7 +77,7 @@ beforeAll(() => {
   sources = allSources();
   vi.stubEnv("RECHECK_BACKEND", "pure");
   return () => vi.unstubAllEnvs();
-});
+}, 60_000);
 
 describe("the search", () => {
   const inText = (text: string) => slowOnes(patternsOf([parseSource("a.ts", text)]));

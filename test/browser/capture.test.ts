@@ -206,7 +206,7 @@ describe.skipIf(withoutBrowser())("what the scope saw", () => {
     );
     await button("Find the values").focus();
     await page.keyboard.press("Enter");
-    await page.getByRole("region", { name: "Values found", exact: true }).waitFor();
+    await page.getByRole("region", { name: "Values found", exact: true }).waitFor({ timeout: 60_000 });
     await settled();
     expect(await verdict(FITTED)).toMatch(/^They agree 2 of 2 values found; what is left is noise/);
     const rows = await page.getByRole("region", { name: "Values found", exact: true }).getByRole("row").allInnerTexts();
@@ -255,7 +255,7 @@ describe.skipIf(withoutBrowser())("what the scope saw", () => {
     const { page, button, settled, wrong } = await open("", { width: 390, height: 844, hasTouch: true });
     await page.getByText("Correct what was understood").click();
     await button("Find the values").click();
-    await page.getByRole("region", { name: "Values found", exact: true }).waitFor();
+    await page.getByRole("region", { name: "Values found", exact: true }).waitFor({ timeout: 60_000 });
     await settled();
     await page.evaluate(() => scrollTo(0, 0));
     const { sideways, overlaps, clipped } = await fitOf(page);

@@ -1,5 +1,7 @@
 import { describe, expect, test } from "vitest";
+import { normals } from "../../packages/sim/scripts/instrument.ts";
 import { clippedRecords, orderlies, overvoltages } from "./clips.ts";
+import { judgedValues } from "./records.ts";
 
 const STEP = 32 / 255;
 const quiet = [0, 0.2 * STEP, 0.4 * STEP];
@@ -30,5 +32,17 @@ describe("what a flat top only looks like by its rounding, or is the level of se
         clippedRecords(20, orderlies[shape], { sigma, interval: 10e-6, end: 30 }).doubted,
         `noise of ${sigma} V`,
       ).toBe(0);
+  });
+
+  test("a slow rise whose top lies on a step, after a service halfway between two, which little noise moves", () => {
+    for (let seed = 1; seed <= 5; seed++) {
+      const gauss = normals(seed);
+      const values = Float64Array.from({ length: 240_000 }, (_, k) => {
+        const value = 13.8 + Math.max(0, (k % 120_000) - 110_000) * 1e-4;
+        return 0.08 * Math.round(value / 0.08 + 0.15 * gauss());
+      });
+      const { findings } = judgedValues(values, 1e-6, 1e-3, 15.9);
+      expect(findings[0]!.severity).not.toBe("unknown");
+    }
   });
 });

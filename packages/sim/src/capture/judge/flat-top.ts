@@ -8,6 +8,8 @@ const FLAT = 5;
 /** A difference of two samples that is larger than so many steps and standard deviations of noise is one of what they show. */
 const STEPS = 2.5;
 const DEVIATIONS = 4;
+/** Where fewer neighbours are two steps or more apart, noise may be so small that only values halfway between two steps are moved by it. */
+const FAR = 0.003;
 /** Chances below this are none. */
 const NEVER = 1e-4;
 
@@ -38,10 +40,18 @@ export function flatTopOf(curve: Curve, resolution: Resolution): FlatTop | null 
   const beside = restlessness(curve, step, [first, end]);
   const sigma = Math.min(resolution.alone, Math.sqrt(Math.max(0, beside ** 2 - step ** 2 / 12)));
   const stays = sigma > 0 ? Math.min(1, step / (sigma * Math.sqrt(2 * Math.PI))) : 1;
-  const clipped = samples >= FLAT && curve.values.length * stays ** samples < NEVER;
+  const clipped = samples >= FLAT && farApart(curve, step) > FAR && curve.values.length * stays ** samples < NEVER;
   const off = STEPS * step + DEVIATIONS * sigma;
   const above = aboveRuns(curve, curve.values[first], off);
   return samples >= FLAT || above > 0
     ? { samples, time: curve.time[first], clipped, above, abrupt: above > off }
     : null;
+}
+
+/** Share of neighbours that are two steps or more apart. */
+function farApart({ values, pieces }: Curve, step: number): number {
+  let far = 0;
+  for (const [first, end] of pieces)
+    for (let i = first + 1; i < end; i++) if (Math.abs(values[i] - values[i - 1]) > 1.5 * step) far++;
+  return far / values.length;
 }
