@@ -45,10 +45,9 @@ function tornSaves(): void {
   IDBObjectStore.prototype.put = function (...given: Parameters<typeof put>) {
     const { tear } = window as { tear?: "before" | "during" };
     if (this.name !== "lines" || tear === undefined) return put.apply(this, given);
-    if (tear === "during") put.apply(this, given);
+    const begun = tear === "during" ? put.apply(this, given) : null;
     location.reload();
-    // Nothing comes of this save any more.
-    return put.apply(this, given);
+    return begun ?? put.apply(this, given);
   };
 }
 
@@ -90,14 +89,14 @@ describe.skipIf(withoutBrowser())("pages under attack", () => {
       await button("Save").click();
       await again;
       await settled();
-      expect(await lineInHand(page)).toContain("trip voltage: 15.6 V");
+      const inHand = await lineInHand(page);
+      expect(inHand).toContain("trip voltage: 15.6 V");
       await button(/choose another line$/).click();
       await dialog("Choose a line").getByRole("button", { name: /^Roof/ }).click();
       await settled();
       const kept = await lineInHand(page);
       expect(kept).toMatch(/trip voltage: 15\.[46] V/);
-      expect(kept.replace(/15\.[46] V/, "")).toBe((await lineInHand(page)).replace(/15\.[46] V/, ""));
-      expect(kept.split("\n").length).toBeGreaterThan(10);
+      expect(kept.replace(/15\.[46] V/, "")).toBe(inHand.replace("15.6 V", ""));
     },
     60_000,
   );
