@@ -1,3 +1,4 @@
+import { straightThrough, sumOfSquares } from "./straight.ts";
 import type { Measured } from "./types.ts";
 
 /** Trips that tell the period, and into how many parts the shortest time between two is divided at most. */
@@ -46,20 +47,11 @@ export function commonPeriod(
 /** A straight line through the times over the numbers of their rounds; `off`: its slope's standard deviation for times of 1, `left`: what is left of them, `most`: the largest. */
 function fitOf(times: readonly number[], period: number) {
   const rounds = times.map((time) => Math.round(time / period));
-  const count = times.length;
-  const middle = rounds.reduce((sum, each) => sum + each, 0) / count;
-  const mean = times.reduce((sum, each) => sum + each, 0) / count;
-  let [xx, xy] = [0, 0];
-  for (let k = 0; k < count; k++) {
-    xx += (rounds[k] - middle) ** 2;
-    xy += (rounds[k] - middle) * (times[k] - mean);
-  }
-  const slope = xy / xx;
-  const rest = times.map((time, k) => time - mean - slope * (rounds[k] - middle));
+  const { slope, off, rest } = straightThrough(rounds, times);
   return {
     period: slope,
-    off: 1 / Math.sqrt(xx),
-    left: Math.sqrt(rest.reduce((sum, each) => sum + each * each, 0) / Math.max(1, count - 2)),
+    off,
+    left: Math.sqrt(sumOfSquares(rest) / Math.max(1, times.length - 2)),
     most: rest.reduce((most, each) => Math.max(most, Math.abs(each)), 0),
   };
 }

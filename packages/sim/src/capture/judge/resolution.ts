@@ -2,6 +2,7 @@ import type { Curve } from "./curve.ts";
 import { highestRun } from "./flat-top.ts";
 import { hiddenNoise } from "./hidden-noise.ts";
 import { restlessness } from "./restless.ts";
+import { straightThrough, sumOfSquares } from "./straight.ts";
 import type { Resolution } from "./types.ts";
 
 /** Values by which the smallest step is looked for, and the different ones among them that can still be steps of an instrument of 16 bits. */
@@ -91,18 +92,8 @@ function fittedStep(distinct: readonly number[], step: number): { step: number; 
   const numbers = [0];
   for (let k = 1; k < distinct.length; k++)
     numbers.push(numbers[k - 1] + Math.max(1, Math.round((distinct[k] - distinct[k - 1]) / step)));
-  const n = numbers.length;
-  const meanNumber = numbers.reduce((sum, each) => sum + each, 0) / n;
-  const meanValue = distinct.reduce((sum, each) => sum + each, 0) / n;
-  let [xx, xy] = [0, 0];
-  for (let k = 0; k < n; k++) {
-    xx += (numbers[k] - meanNumber) ** 2;
-    xy += (numbers[k] - meanNumber) * (distinct[k] - meanValue);
-  }
-  const fitted = xy / xx;
-  let left = 0;
-  for (let k = 0; k < n; k++) left += (distinct[k] - meanValue - fitted * (numbers[k] - meanNumber)) ** 2;
-  return { step: fitted, off: Math.sqrt(left / n) };
+  const { slope, rest } = straightThrough(numbers, distinct);
+  return { step: slope, off: Math.sqrt(sumOfSquares(rest) / rest.length) };
 }
 
 /**
