@@ -205,6 +205,7 @@ test.each<[number, number, Parameters<typeof measuredText>[1], string]>([
   [15.9, 0, "voltage", "15.9 V"],
   [1e-7, 5.4e-4, "time", "within ± 600 µs"],
   [-1e-6, 2.5e-6, "time", "within ± 4 µs"],
+  [1e-5, 9.6e-4, "time", "within ± 1.0 ms"],
 ])("%f ± %f is told as %s: %s", (value, plusMinus, dimension, text) => {
   expect(measuredText({ value, plusMinus }, dimension)).toBe(text);
 });

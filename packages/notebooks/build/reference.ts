@@ -1,7 +1,7 @@
 // The guides and the reference of the library as pages of the same site, in a folder of their own, with a search that works offline.
 import { appendFileSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { Application, Converter, type DocumentReflection, type TypeDocOptions } from "typedoc";
+import { Application, Converter, type DocumentReflection, ReflectionKind, type TypeDocOptions } from "typedoc";
 import { notFoundPage } from "./not-found.ts";
 import { checkout, packageFolder } from "./paths.ts";
 import { referencePolicy } from "./policy.ts";
@@ -39,6 +39,11 @@ export async function buildReference(site: string): Promise<Reference> {
   });
   app.converter.on(Converter.EVENT_CREATE_DOCUMENT, (_context, document: DocumentReflection) => {
     document.name = headingOf(document) ?? document.name;
+  });
+  app.converter.on(Converter.EVENT_RESOLVE_BEGIN, ({ project }) => {
+    // By the names under which they are imported.
+    for (const entry of project.getChildrenByKind(ReflectionKind.Module))
+      entry.name = entry.name.replace(/^src/, "@railfault/sim");
   });
   const project = await app.convert();
   if (project !== undefined) {

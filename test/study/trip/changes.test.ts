@@ -9,7 +9,7 @@ describe("where no band exists", () => {
     expect(study.exists).toBe(false);
     expect(study.headline).toMatch(/^No trip point is right in the worst case\. The cheapest change that opens one: /);
     expect(study.reasons[0]).toMatch(/lie 0\.28 V; this threshold device needs 1\.3\d V/);
-    expect(study.reasons[1]).toMatch(/^Cold compensation at -20 °C: lifts the lower edge by 900 mV/);
+    expect(study.reasons[1]).toMatch(/^Cold compensation at −20 °C: lifts the lower edge by 900 mV/);
   });
 
   test("what opens it comes first, the cheapest of it first; the rest by what it gains", () => {

@@ -1,6 +1,7 @@
 import { formatQuantity, type TripStudy } from "@railfault/sim";
 import { keepUnits } from "@railfault/sim/figures";
 import { el } from "../../controls/index.ts";
+import { unbroken } from "../../show/words.ts";
 import type { StudyNow } from "./studies.ts";
 
 const volts = (value: number): string => `${value.toFixed(2)} V`;
@@ -87,7 +88,7 @@ export function studyTables(document: Document) {
         study === null
           ? []
           : study.landings.map(({ temperature, low, high, rss }) => [
-              formatQuantity(temperature, "temperature"),
+              unbroken(formatQuantity(temperature, "temperature")),
               volts(low),
               volts(high),
               `${volts(rss.low)} to ${volts(rss.high)}`,

@@ -71,8 +71,12 @@ function isKnown(value: number, plusMinus: number): boolean {
 }
 
 function upTo(value: number, dimension: Dimension): string {
-  const { behind, up } = written(value, value, dimension);
-  return `${up(value)}${behind}`;
+  const { behind, up, factor } = written(value, value, dimension);
+  const text = up(value);
+  // Rounded up it may have reached the next unit: 970 µs are told as 1.0 ms.
+  const rounded = Number(text) * factor;
+  const next = written(rounded, rounded, dimension);
+  return next.behind === behind ? `${text}${behind}` : `${next.up(rounded)}${next.behind}`;
 }
 
 /** How values near `size` are written that may be off by `off`. */
@@ -84,6 +88,7 @@ function written(size: number, off: number, dimension: Dimension) {
   const grain = 10 ** -places;
   const text = (number: number): string => (number * grain).toFixed(Math.max(0, places)).replace(/^-(?=[0.]*$)/, "");
   return {
+    factor,
     behind: unit === "" ? "" : ` ${unit}`,
     fixed: (value: number): string => text(Math.round(value / factor / grain)),
     up: (value: number): string => text(Math.ceil(value / factor / grain - 1e-6)),

@@ -67,7 +67,7 @@ function rangeOf({ time }: TimedData, { range: asked, axes }: PlanOptions): read
 function bareColumns(width: number, devices: readonly string[]): Columns {
   const names = Math.max(0, ...devices.map((name) => textWidth(name, 12)));
   const side = 6;
-  const plotLeft = side + Math.max(34, Math.min(names + 8, 0.3 * width));
+  const plotLeft = side + Math.max(34, Math.min(names + 8, 0.34 * width));
   const outerRight = width - side;
   return { outerLeft: side, plotLeft, plotRight: outerRight, legendLeft: side, outerRight };
 }

@@ -203,7 +203,13 @@ function drawTexts(page: Page, parent: Element, data: TimeCurrentData, frame: Fr
   const peaceful = data.currents.filter(({ role }) => role === "operating").map(({ value }) => x.position(value) + 8);
   const after = Math.max(frame.left + 8, ...peaceful);
   const from = at - after > 150 ? after : frame.left + 8;
-  const lines = wrap(text, 12, Math.max(130, Math.min(page.narrow ? 150 : 210, at - from - 16)), 3, true);
+  const lines = wrap(
+    text,
+    12,
+    Math.max(page.narrow ? 84 : 130, Math.min(page.narrow ? 150 : 210, at - from - 12)),
+    5,
+    true,
+  );
   const row = y.position(point.time);
   const below = row + 12 + (lines.length - 1) * lineHeight < frame.bottom - 8;
   const first = below ? row + 12 : row - 12 - (lines.length - 1) * lineHeight;

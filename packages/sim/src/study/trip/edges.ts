@@ -2,6 +2,7 @@ import { commonPractice } from "../../scenario/parts/cite.ts";
 import { formatQuantity } from "../../units/index.ts";
 import type { TripLine } from "./line.ts";
 import type { Contribution, Edge, TripSettings } from "./types.ts";
+import { degrees } from "./words.ts";
 
 type Source = Pick<Contribution, "source" | "mark">;
 
@@ -64,7 +65,7 @@ export function normalRows(line: TripLine, settings: TripSettings): Contribution
   if (perKelvin > 0 && cold > 0) {
     const cited = settings.compensation === null && line.compensation !== null ? line.compensation : GIVEN;
     rows.push(
-      row(`cold compensation at ${formatQuantity(settings.coldest, "temperature")}`, perKelvin * cold, false, {
+      row(`cold compensation at ${degrees(settings.coldest)}`, perKelvin * cold, false, {
         ...cited,
         source: `${cited.source}; ${formatQuantity(perKelvin, "voltage")}/K below 25 °C`,
       }),

@@ -1,6 +1,7 @@
 import type { TripData, TripSide } from "../../report/figure/trip-types.ts";
 import { formatQuantity } from "../../units/index.ts";
 import type { Edge, Tolerance, TripStudy } from "./types.ts";
+import { degrees } from "./words.ts";
 
 /**
  * What `tripFigure` draws of a study.
@@ -27,11 +28,10 @@ export function tripData(study: TripStudy, picked = study.dividers.findIndex(({ 
     rss: tolerance.rss,
     fits: isRight,
   });
-  const temperature = (value: number): string => formatQuantity(value, "temperature");
   return {
     title: title === "" ? "Where to set the trip" : `Where to set the trip: ${title}`,
     subtitle: headline,
-    facts: `${settings.threshold}${isZener ? "" : `, resistors of ${settings.resistors}`}, ${temperature(settings.coldest)} to ${temperature(settings.hottest)}; worst case`,
+    facts: `${settings.threshold}${isZener ? "" : `, resistors of ${settings.resistors}`}, ${degrees(settings.coldest)} to ${degrees(settings.hottest)}; worst case`,
     below: side("Normal service, from below", "never trips falsely from", bottom),
     above: side(
       "The load’s limit, from above",

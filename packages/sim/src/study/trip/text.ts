@@ -2,7 +2,7 @@ import { wrap } from "../../report/text-wrap.ts";
 import { formatQuantity } from "../../units/index.ts";
 import { COST_ORDER } from "./changes.ts";
 import type { Contribution, DividerPair, Edge, Nuisance, TriedChange, TripStudy } from "./types.ts";
-import { between, volts } from "./words.ts";
+import { between, degrees, volts } from "./words.ts";
 
 /**
  * A study as text: the answer, the band with what it is made of, what normal service does, dividers, and, where no band exists, what opens one.
@@ -12,7 +12,7 @@ import { between, volts } from "./words.ts";
 export function renderTrip(study: TripStudy, width = 80): string {
   const room = Math.max(60, width);
   const { title, headline, reasons, protector, threshold, settings, rules, noFault } = study;
-  const about = `${protector}; ${threshold}${settings.threshold.startsWith("zener") ? "" : `, resistors of ${settings.resistors}`}; ${temperature(settings.coldest)} to ${temperature(settings.hottest)}.`;
+  const about = `${protector}; ${threshold}${settings.threshold.startsWith("zener") ? "" : `, resistors of ${settings.resistors}`}; ${degrees(settings.coldest)} to ${degrees(settings.hottest)}.`;
   const parts = [
     wrap(title === "" ? "Where to set the trip" : `Where to set the trip: ${title}`, room),
     wrap(headline, room),
@@ -40,7 +40,6 @@ export function renderTrip(study: TripStudy, width = 80): string {
   return `${parts.filter((part) => part !== "").join("\n\n")}\n`;
 }
 
-const temperature = (value: number): string => formatQuantity(value, "temperature");
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 function bullets(title: string, lines: readonly string[], width: number): string {
@@ -181,7 +180,7 @@ function dividersText({ dividers, trip, settings }: TripStudy, width: number): s
 function landingsText({ landings, trip }: TripStudy): string {
   const rows = [
     ["", "lowest", "highest", "root-sum-square"],
-    ...landings.map(({ temperature: at, low, high, rss }) => [temperature(at), volts(low), volts(high), between(rss)]),
+    ...landings.map(({ temperature: at, low, high, rss }) => [degrees(at), volts(low), volts(high), between(rss)]),
   ];
   return [
     `Where ${volts(trip.nominal)} lands over temperature`,

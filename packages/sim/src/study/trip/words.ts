@@ -63,3 +63,6 @@ function takes(rows: readonly Contribution[], verb: string, sign: 1 | -1): { siz
       };
     });
 }
+
+/** With the sign proper: this is read, never parsed. */
+export const degrees = (value: number): string => formatQuantity(value, "temperature").replace(/^-/, "−");
