@@ -60,6 +60,8 @@ export default defineConfig({
       include: ["packages/sim/src/**/*.ts"],
       reporter: ["text-summary", "json-summary", "html"],
       reportsDirectory: "out/coverage",
+      // A test that fails does not make the rest unknown.
+      reportOnFailure: true,
     },
     // A file for each of the two processors that the checks are meant for; the runner itself does little.
     maxWorkers: 2,
