@@ -37,7 +37,7 @@ describe("what a flat top only looks like by its rounding, or is the level of se
   test("a slow rise whose top lies on a step, after a service halfway between two, which little noise moves", () => {
     for (let seed = 1; seed <= 5; seed++) {
       const gauss = normals(seed);
-      const values = Float64Array.from({ length: 240_000 }, (_, k) => {
+      const values = Float64Array.from({ length: 230_000 }, (_, k) => {
         const value = 13.8 + Math.max(0, (k % 120_000) - 110_000) * 1e-4;
         return 0.08 * Math.round(value / 0.08 + 0.15 * gauss());
       });

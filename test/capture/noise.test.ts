@@ -32,6 +32,7 @@ function told(line: (t: number) => number, { samples, interval, sigma, step }: S
 
 test.each([
   { sigma: 0.05, step: 0 },
+  { sigma: 0.375 * Q, step: Q },
   { sigma: 0.4 * Q, step: Q },
   { sigma: 0.7 * Q, step: Q },
   { sigma: 2 * Q, step: Q },

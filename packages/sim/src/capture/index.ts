@@ -3,7 +3,7 @@ export { captureHeadline } from "./judge/headline.ts";
 export { judgeCapture } from "./judge/judge.ts";
 export { extremeText, lengthText, measuredText } from "./judge/measured.ts";
 export { judgementCsv } from "./judge/table.ts";
-export { channelSentences, renderJudgement } from "./judge/text.ts";
+export { beyondInShort, channelSentences, renderJudgement, tripsInShort } from "./judge/text.ts";
 export type {
   CaptureJudgement,
   CaptureLimits,

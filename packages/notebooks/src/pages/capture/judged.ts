@@ -1,4 +1,5 @@
 import {
+  beyondInShort,
   type CaptureJudgement,
   type CaptureLimits,
   captureHeadline,
@@ -6,8 +7,7 @@ import {
   extremeText,
   formatQuantity,
   judgementCsv,
-  lengthText,
-  measuredText,
+  tripsInShort,
 } from "@railfault/sim";
 import { type CaptureFigureData, captureFigure } from "@railfault/sim/figures";
 import { button, el, setText, textField } from "../../controls/index.ts";
@@ -131,22 +131,16 @@ function tagOf({ channels }: CaptureJudgement): { readonly tone: string; readonl
 }
 
 function rowsOf({ channels }: CaptureJudgement): (readonly [string, ...string[]])[] {
-  return channels.map(({ name, unit, highest, lowest, beyond, trips, resolution, open }) => {
+  return channels.map((channel) => {
+    const { name, unit, highest, lowest, resolution, open } = channel;
     const dimension = unit === "V" ? "voltage" : "current";
-    const over = beyond
-      .filter(({ total }) => total.value > 0 || total.plusMinus > 0)
-      .map(
-        ({ limit, excursion, total }) =>
-          `${limit === "high" ? "above" : "below"} ${formatQuantity(excursion.level, "voltage", { digits: 4 })}: ${lengthText(total)}`,
-      );
-    const period = trips?.period ? `, every ${measuredText(trips.period, "time")}` : "";
     const steps = resolution.quantum === null ? "" : `, ${formatQuantity(resolution.quantum, dimension)}`;
     return [
       name,
       extremeText(highest, dimension, "highest", { open: open.above, truth: false }),
       extremeText(lowest, dimension, "lowest", { open: open.below, truth: false }),
-      beyond.length === 0 ? "–" : over.length === 0 ? "never" : over.join("; "),
-      trips === null ? "none" : `${trips.times.length}${period}`,
+      beyondInShort(channel),
+      tripsInShort(channel),
       `${formatQuantity(resolution.noise, dimension)}${steps}`,
     ];
   });

@@ -1,12 +1,27 @@
 import { reach } from "./between.ts";
 import type { Curve } from "./curve.ts";
+import { straightThrough, sumOfSquares } from "./straight.ts";
 
 /** So many equal samples may hide what a curve did meanwhile; fewer are looked at as any others. */
 const LEAST_RUN = 3;
 /** Places within a run at which its two flanks are held against each other. */
 const PLACES = 64;
+/** Samples before a run over which a flank is taken for straight, more of them where it is level, and so many of its uncertainties that the run may lie beside it. */
+const BESIDE = [16, 64] as const;
+const DEVIATIONS = 4;
+/** Noise of more than this share of a step averages rounding out. */
+const DITHERS = 0.3;
 /** A run at the top is no longer than this of the one that a record begins with: then that is the level of service. */
 const AS_LONG = 0.8;
+/** Of a step, how far below the top its mean lies at most. */
+const NEAR = 1.2;
+
+/** What moves samples: steps and noise, and by what both may move a difference of two; V or A. */
+export interface Moved {
+  readonly step: number;
+  readonly sigma: number;
+  readonly off: number;
+}
 
 /** A flank that ends at a run: its last step over `stretch` samples, in which ratio the next ones follow, and how far below the top it ends. */
 interface Flank {
@@ -25,10 +40,9 @@ const UNSEEN = { step: Infinity, ratio: 1, stretch: 1, drop: 0 };
  * to tell, or as a line that jumps to a level and is held there. The two cannot be told apart, unless the record begins at that level, in service, and never stays there
  * as long again.
  *
- * @param off by what steps and noise may move a difference of two samples, V or A
  */
-export function aboveRuns(curve: Curve, top: number, off: number): number {
-  if (isService(curve, top, off)) return 0;
+export function aboveRuns(curve: Curve, top: number, doubt: Moved): number {
+  if (isService(curve, top, doubt)) return 0;
   const { values, pieces } = curve;
   let most = 0;
   for (const [first, end] of pieces)
@@ -36,7 +50,7 @@ export function aboveRuns(curve: Curve, top: number, off: number): number {
       if (values[i] !== top) continue;
       const from = i;
       while (i < end && values[i] === top) i++;
-      if (i - from >= LEAST_RUN) most = Math.max(most, meeting(values, [from, i], [first, end], off));
+      if (i - from >= LEAST_RUN) most = Math.max(most, meeting(values, [from, i], [first, end], doubt));
     }
   return most;
 }
@@ -46,11 +60,11 @@ function meeting(
   values: Float64Array,
   [from, to]: readonly [number, number],
   [first, end]: readonly [number, number],
-  off: number,
+  doubt: Moved,
 ): number {
   const samples = to - from;
-  const before = from === first ? UNSEEN : flank(values, from - 1, -1, first, samples, off);
-  const after = to === end ? UNSEEN : flank(values, to, 1, end - 1, samples, off);
+  const before = from === first ? UNSEEN : flank(values, from - 1, -1, first, samples, doubt);
+  const after = to === end ? UNSEEN : flank(values, to, 1, end - 1, samples, doubt);
   let most = 0;
   for (let k = 0; k <= PLACES; k++) {
     const at = ((samples + 1) * k) / PLACES;
@@ -64,7 +78,8 @@ function heightOf({ step, ratio, stretch, drop }: Flank, samples: number): numbe
 }
 
 /** The flank from `at`, right beside a run, outwards: over so few samples that it stands out of steps and noise, and no more than the run has. */
-function flank(values: Float64Array, at: number, way: 1 | -1, last: number, samples: number, off: number): Flank {
+function flank(values: Float64Array, at: number, way: 1 | -1, last: number, samples: number, doubt: Moved): Flank {
+  const { off } = doubt;
   const height = (by: number): number => ((last - at) * way >= by ? values[at + way * by] : Number.NaN);
   const top = values[at - way];
   const drop = top - values[at];
@@ -72,6 +87,7 @@ function flank(values: Float64Array, at: number, way: 1 | -1, last: number, samp
   // It came to the top as fast as it was: nothing says that it was about to stop.
   if (drop > off && !(before > drop)) return { step: drop, ratio: 1, stretch: 1, drop };
   const there = Math.abs(last - at);
+  if (isBeside(values, at, way, { there, samples }, doubt)) return UNSEEN;
   const most = Math.min(samples, there);
   for (let stretch = 1; stretch <= most; stretch++) {
     const step = values[at] - height(stretch);
@@ -83,16 +99,46 @@ function flank(values: Float64Array, at: number, way: 1 | -1, last: number, samp
   return there < samples ? UNSEEN : { step: 0, ratio: 1, stretch: 1, drop };
 }
 
+/** Whether a straight line through the samples beside a run passes below it by more than steps and noise make of the two: then it came there by a jump, however small. */
+function isBeside(
+  values: Float64Array,
+  at: number,
+  way: 1 | -1,
+  { there, samples }: { readonly there: number; readonly samples: number },
+  { step, sigma }: Moved,
+): boolean {
+  // Noise moves a mean between steps, and without it each of both levels may be rounded by half of one.
+  const rounded = sigma > DITHERS * step ? 0.5 * step : step;
+  return BESIDE.some((count) => {
+    if (there + 1 < count) return false;
+    const places = Array.from({ length: count }, (_, k) => k + 1);
+    const heights = places.map((k) => values[at + way * (k - 1)]);
+    const { slope, rest } = straightThrough(places, heights);
+    if (count > BESIDE[0] && Math.abs(slope) * count > 0.5 * step) return false;
+    const mean = heights.reduce((sum, each) => sum + each / count, 0);
+    const atRun = mean - slope * 0.5 * (count + 1);
+    // A line is known to 2σ/√n where it ends, a run as if it were one sample of its own mean.
+    const ofLine = (2 * Math.max(sigma, spreadOf(rest))) / Math.sqrt(count);
+    return values[at - way] - atRun > rounded + DEVIATIONS * Math.hypot(ofLine, sigma / Math.sqrt(samples));
+  });
+}
+
+function spreadOf(rest: readonly number[]): number {
+  return Math.sqrt(sumOfSquares(rest) / Math.max(1, rest.length - 2));
+}
+
 /** Whether the record begins at this level and never stays there as long again before it falls, or is there most of the time. */
-function isService({ values }: Curve, top: number, off: number): boolean {
-  let [first, longest, all] = [0, 0, 0];
+function isService({ values }: Curve, top: number, { step, off }: Moved): boolean {
+  let [first, longest, all, sum] = [0, 0, 0, 0];
   for (let i = 0; i < values.length; i++) {
     if (values[i] < top - off) continue;
     const from = i;
-    while (i < values.length && values[i] >= top - off) i++;
+    for (; i < values.length && values[i] >= top - off; i++) sum += values[i];
     all += i - from;
     if (from === 0) first = i;
     else if (i < values.length) longest = Math.max(longest, i - from);
   }
-  return first >= LEAST_RUN && (longest < AS_LONG * first || all > 0.5 * values.length);
+  // A level some steps below is another one, and noise that stands between two steps is on the upper one at times.
+  const isThere = sum / all > top - NEAR * step;
+  return isThere && first >= LEAST_RUN && (longest < AS_LONG * first || all > 0.5 * values.length);
 }

@@ -65,10 +65,15 @@ export function between({ heights, times }: Surrounding, doubt: Doubt, upTo = 1)
     const own = flank(SIDE, side === 1 ? -1 : 1, length, doubt.off);
     const other = flank(SIDE + side, side, length, 0.5 * doubt.off);
     const jumped = drop > reach(other, 1) + doubt.margin;
+    // A sample that was caught on a fall within an interval tells nothing of when it began.
+    const caught = other.fresh && drop > doubt.margin;
     // Of two jumps the smaller one is bounded by the larger flank only as far as it goes itself.
     const sharper = !(drops[1 - index] > drop);
     const most = reach(own, upTo);
-    missed = Math.max(missed, jumped ? (sharper ? most : Math.min(most, drop)) : meeting(own, other, drop, upTo));
+    missed = Math.max(
+      missed,
+      jumped || caught ? (sharper ? most : Math.min(most, drop)) : meeting(own, other, drop, upTo),
+    );
     alone ||= jumped && sharper && own.fresh;
   }
   return { missed, alone };

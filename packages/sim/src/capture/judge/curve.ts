@@ -112,15 +112,15 @@ function missingRows(time: Float64Array, interval: number): number[] {
   return found;
 }
 
-/** Time between the first and the last sample of which nothing is known, but for that out of range, s. */
-export function unseenTime({ time, pieces, outside }: Curve): number {
+/** Time of which nothing is known, but for that out of range, s; `since` and `until`: between these two, s, else from the first sample to the last. */
+export function unseenTime({ time, pieces, outside }: Curve, since = -Infinity, until = Infinity): number {
   let sum = 0;
   for (let k = 1; k < pieces.length; k++) {
     const from = time[pieces[k - 1][1] - 1];
     const to = time[pieces[k][0]];
     // Between two pieces lies either, seldom both: then the longer part rules.
     const beyond = outside.some((span) => span.from < to && span.to > from);
-    if (!beyond) sum += to - from;
+    if (!beyond) sum += Math.max(0, Math.min(to, until) - Math.max(from, since));
   }
   return sum;
 }

@@ -10,6 +10,8 @@ const STEPS = 2.5;
 const DEVIATIONS = 4;
 /** Where fewer neighbours are two steps or more apart, noise may be so small that only values halfway between two steps are moved by it. */
 const FAR = 0.003;
+/** Different values by which no step is told. */
+const FEW = 4;
 /** Chances below this are none. */
 const NEVER = 1e-4;
 
@@ -41,11 +43,19 @@ export function flatTopOf(curve: Curve, resolution: Resolution): FlatTop | null 
   const sigma = Math.min(resolution.alone, Math.sqrt(Math.max(0, beside ** 2 - step ** 2 / 12)));
   const stays = sigma > 0 ? Math.min(1, step / (sigma * Math.sqrt(2 * Math.PI))) : 1;
   const clipped = samples >= FLAT && farApart(curve, step) > FAR && curve.values.length * stays ** samples < NEVER;
-  const off = STEPS * step + DEVIATIONS * sigma;
-  const above = aboveRuns(curve, curve.values[first], off);
+  // What so few values have in common may be many steps, unless noise moves them by single ones.
+  const least = resolution.alone === 0 && areFew(curve) ? curve.digit : step;
+  const off = STEPS * least + DEVIATIONS * sigma;
+  const above = aboveRuns(curve, curve.values[first], { step: least, sigma, off });
   return samples >= FLAT || above > 0
     ? { samples, time: curve.time[first], clipped, above, abrupt: above > off }
     : null;
+}
+
+function areFew({ values }: Curve): boolean {
+  const different = new Set<number>();
+  for (const value of values) if (different.add(value).size > FEW) return false;
+  return true;
 }
 
 /** Share of neighbours that are two steps or more apart. */

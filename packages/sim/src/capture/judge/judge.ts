@@ -1,13 +1,10 @@
-import { judgeLimit } from "../../verdict/finding.ts";
-import type { Finding } from "../../verdict/types.ts";
-import { counted } from "../../verdict/words.ts";
 import type { Capture, CapturedChannel } from "../types.ts";
 import { type Curve, curveOf, outsideTime, unseenTime } from "./curve.ts";
 import { stretchesBeyond } from "./edges.ts";
 import { extremeOf } from "./extremes.ts";
 import { flatTopOf } from "./flat-top.ts";
+import { heldAgainst } from "./limit.ts";
 import { longestBeyond } from "./longest.ts";
-import { extremeText, measuredText } from "./measured.ts";
 import { resolutionOf } from "./resolution.ts";
 import { ringingAfter } from "./ringing.ts";
 import { steepest } from "./slope.ts";
@@ -79,7 +76,7 @@ function judgeChannel(capture: Capture, channel: CapturedChannel, limits: Captur
   const findings =
     high === null
       ? []
-      : [held(name, high, highest, open.above, doubtOf(curve, outOfRange, flatTop, highest) ?? neverUp(highest, low))];
+      : [heldAgainst(high, { name, curve, outOfRange, flatTop, highest, open: open.above, low, resolution })];
   return {
     name,
     unit,
@@ -155,50 +152,6 @@ function timeBeyond(
     longest: found.longest,
     perhaps: { unseen: unseenTime(curve), outOfRange: outsideTime(curve, sign) },
   };
-}
-
-/** Why the highest value that was recorded may not have been the highest; null where nothing says so. */
-function doubtOf(curve: Curve, outOfRange: number, flatTop: FlatTop | null, { alone }: Extreme): string | null {
-  if (outsideTime(curve, 1) > 0)
-    return `the instrument was out of its range in ${counted(outOfRange, "sample")}, and how far is not known`;
-  if (flatTop?.clipped === true)
-    return `${counted(flatTop.samples, "sample")} one after the other are equal where noise would move them: the instrument's range ended there`;
-  if (flatTop?.abrupt === true)
-    return `it breaks off at its highest value, ${counted(flatTop.samples, "sample")} one after the other, as where the instrument's range ended or a line jumps to a level and is held`;
-  return alone ? "a spike was seen in one sample only" : null;
-}
-
-/** A line that never comes up to its lower limit is no line in service: a probe's factor or sign, or another thing, is likelier. */
-function neverUp({ value, plus, alone }: Extreme, low: number | null): string | null {
-  if (low === null || alone || value + plus >= low) return null;
-  return `it never comes up to the lower limit of ${measuredText({ value: low, plusMinus: 0 }, "voltage")}, as where a probe's factor is not applied, a channel is inverted or another thing was recorded`;
-}
-
-/** Held against a limit by the rule for simulated values; too close is also what the capture cannot tell from the limit. */
-function held(name: string, limit: number, found: Extreme, open: boolean, doubt: string | null): Finding {
-  const { value, minus, plus } = found;
-  const level = measuredText({ value: limit, plusMinus: 0 }, "voltage");
-  const peak = extremeText(found, "voltage", "highest", { open, truth: true });
-  const finding = judgeLimit({
-    subject: name,
-    quantity: "peak voltage",
-    dimension: "voltage",
-    rating: limit,
-    found: value,
-    above: "beyond",
-    say: (severity) =>
-      `The peak voltage of "${name}", ${peak}, ${severity === "ok" ? "stays within" : "passes"} the limit of ${level}.`,
-  });
-  // What was seen to pass did pass, however much higher it went.
-  const surelyBeyond = finding.severity === "beyond" && !finding.close && value - limit > minus;
-  if (surelyBeyond) return finding;
-  if (doubt !== null) {
-    const sentence = `Whether the peak voltage of "${name}" stays within the limit of ${level} is not known: ${doubt}. That is too close to call.`;
-    return { ...finding, severity: "unknown", headroom: null, close: true, sentence };
-  }
-  if (finding.severity !== "beyond" && !finding.close && limit - value > plus) return finding;
-  const sentence = `The peak voltage of "${name}", ${peak}, may be above the limit of ${level} or within it. That is too close to call.`;
-  return { ...finding, close: true, sentence };
 }
 
 function strongerRinging(curve: Curve, edges: readonly (Slope | null)[], resolution: Resolution): Ringing | null {

@@ -8,8 +8,10 @@ import type { Resolution } from "./types.ts";
 /** Values by which the smallest step is looked for, and the different ones among them that can still be steps of an instrument of 16 bits. */
 const LOOKED_AT = 200_000;
 const MOST_STEPS = 1 << 16;
-/** So few different values need not lie a single step apart anywhere. */
-const FEW = 8;
+/** Of so many different values the common step is looked for: those of a fast curve need not lie a single step apart anywhere. */
+const MANY = 2048;
+/** Of a step, how far off a multiple of it may lie. */
+const LOOSE = 0.25;
 /** Into how many parts the least difference is divided at most, and how many times what digits leave open a part has to be. */
 const MOST_PARTS = 64;
 const CLEAR = 4;
@@ -71,7 +73,7 @@ function quantumOf(
   const apart = distinct.slice(1).map((value, index) => value - distinct[index]);
   const least = apart.reduce((min, each) => Math.min(min, each), Infinity);
   const near = apart.filter((each) => each < 1.6 * least).toSorted((a, b) => a - b);
-  const common = distinct.length > FEW ? 0 : commonStep(apart, least, Math.max(digit, 1e-6 * span));
+  const common = distinct.length > MANY ? 0 : commonStep(apart, least, Math.max(digit, 1e-6 * span));
   let step = common > 0 ? common : near[near.length >> 1];
   let off = Infinity;
   for (let round = 0; round < 3; round++) ({ step, off } = fittedStep(distinct, step));
@@ -80,11 +82,23 @@ function quantumOf(
 
 /** The largest part of the least difference of which all are whole multiples, each but for `off`; 0 where that is nothing. */
 function commonStep(apart: readonly number[], least: number, off: number): number {
-  for (let parts = 1; parts <= MOST_PARTS && least / parts > CLEAR * off; parts++) {
-    const step = least / parts;
-    if (apart.every((each) => Math.abs(each - step * Math.round(each / step)) <= off * (1 + each / least))) return step;
-  }
+  const rising = apart.toSorted((a, b) => a - b);
+  for (let parts = 1; parts <= MOST_PARTS && least / parts > CLEAR * off; parts++)
+    if (areMultiples(rising, least / parts, off)) return least / parts;
   return 0;
+}
+
+/** Whether all are whole multiples of a step, which each larger one tells better. */
+function areMultiples(rising: readonly number[], step: number, off: number): boolean {
+  let found = step;
+  let by = rising[0];
+  for (const each of rising) {
+    const multiple = Math.round(each / found);
+    if (Math.abs(each - found * multiple) > Math.min(off * (1 + each / by), LOOSE * found)) return false;
+    found = each / multiple;
+    by = each;
+  }
+  return true;
 }
 
 /** Least squares of the values over the number of their step; `off`: the root mean square of what is left. */

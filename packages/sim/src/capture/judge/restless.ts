@@ -6,6 +6,10 @@ const LOOKED_AT = 50_000;
 const OF_MEDIAN = 1.4826;
 /** Differences of another order count where they show so much less than those of the second: then what these show is the curve. */
 const CLEARLY = 0.8;
+/** Differences that spread over fewer steps than these fill them too unevenly for a median: then their squares tell, of all within so many of it. */
+const COARSE = 2.5;
+const WITHIN = 4.5;
+const MOST_OF_THEM = 0.9;
 /** Weights of samples one after the other, and the root of the sum of their squares. */
 const ORDERS = [
   { weights: [1, -1], norm: Math.SQRT2 },
@@ -46,7 +50,18 @@ function spreadOf(
   if (sizes.length === 0) return 0;
   sizes.sort((a, b) => a - b);
   const spread = OF_MEDIAN * medianOf(sizes, step);
+  if (spread < COARSE * step) {
+    const square = meanSquare(sizes, WITHIN * Math.max(spread, step));
+    if (square !== null) return Math.sqrt(square);
+  }
   return Math.sqrt(Math.max(0, spread ** 2 - step ** 2 / 12));
+}
+
+/** Of the sizes up to `most`; null where too many are larger. */
+function meanSquare(sorted: readonly number[], most: number): number | null {
+  let [sum, count] = [0, 0];
+  while (count < sorted.length && sorted[count] <= most) sum += sorted[count++] ** 2;
+  return count < MOST_OF_THEM * sorted.length ? null : sum / count;
 }
 
 function medianOf(sorted: readonly number[], step: number): number {

@@ -9,6 +9,8 @@ const LEAST_TURNS = 4;
 const EVEN = 0.35;
 /** A swing counts that is larger than so many uncertainties of a value. */
 const UNCERTAINTIES = 6;
+/** Smaller swings, in steps, are rounded alike one after the other, and would make a decay look faster than it is. */
+const STEPS = 5;
 /** A decay that may be off by more than this share of itself is none that was seen: rounds of a supply that goes on and off do not die away. */
 const KNOWN = 0.7;
 /** Ringing begins within so many half periods of its edge. */
@@ -48,8 +50,8 @@ const STUDENT = [4.3, 3.18, 2.78, 2.57, 2.45, 2.36, 2.31, 2.26, 2.23, 2.2, 2.18,
  * @param edge the steepest slope, after which it may ring
  * @returns null where fewer than four crests and troughs stand out of the noise
  */
-export function ringingAfter(curve: Curve, edge: Slope, { ofValue }: Resolution): Ringing | null {
-  const turns = evenPart(turnsAfter(curve, edge, UNCERTAINTIES * ofValue));
+export function ringingAfter(curve: Curve, edge: Slope, { ofValue, quantum }: Resolution): Ringing | null {
+  const turns = evenPart(turnsAfter(curve, edge, Math.max(UNCERTAINTIES * ofValue, STEPS * (quantum ?? 0))));
   if (turns.length < LEAST_TURNS) return null;
   const swings = turns.slice(1).map(({ value }, index) => Math.abs(value - turns[index].value));
   const counts = turns.map((_, index) => index);

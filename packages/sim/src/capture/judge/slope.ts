@@ -46,8 +46,10 @@ export function steepest(curve: Curve, sign: 1 | -1, resolution: Resolution): Sl
     // Both instants are off by anything within the grain of the times: √2·grain/√12 between them.
     const plusMinus = ofValues + (most * 2 * curve.timeGrain) / (Math.sqrt(6) * over);
     const found = { value: most, noise: plusMinus, at, over, stretch, luck: luck / over };
-    if (best === null || plusMinus / most < best.noise / best.value) best = found;
-    if (plusMinus <= WELL * most) break;
+    const isWell = plusMinus <= WELL * most;
+    // Where none is known so well, the one that surely is steepest: a longer stretch is known better, but levels what is steep in it.
+    if (best === null || isWell || most - plusMinus > best.value - best.noise) best = found;
+    if (isWell) break;
   }
   if (best === null || !(best.noise < 0.5 * best.value)) return null;
   const { value, noise, at, over } = best;

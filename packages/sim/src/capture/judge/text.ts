@@ -2,7 +2,16 @@ import { wrap } from "../../report/text-wrap.ts";
 import { formatQuantity, groupDigits } from "../../units/index.ts";
 import { capital, counted, duration, show, times } from "../../verdict/words.ts";
 import { dimensionOf, extremeText, lengthText, measuredText, momentText } from "./measured.ts";
-import type { CaptureJudgement, ChannelJudgement, FlatTop, Ringing, Slope, TimeBeyond, Trips } from "./types.ts";
+import type {
+  CaptureJudgement,
+  ChannelJudgement,
+  FlatTop,
+  Measured,
+  Ringing,
+  Slope,
+  TimeBeyond,
+  Trips,
+} from "./types.ts";
 
 /** Said wherever a capture is judged. */
 const CAUTION =
@@ -41,7 +50,7 @@ export function channelSentences(channel: ChannelJudgement): readonly string[] {
     `Highest: ${extremeText(highest, dimension, "highest", { open: above, truth: true })} at ${at(highest.time)}. Lowest: ${extremeText(lowest, dimension, "lowest", { open: below, truth: true })} at ${at(lowest.time)}.`,
     ...aloneSentences(channel),
     ...(flatTop === null ? [] : [flatTopSentence(flatTop, at)]),
-    ...beyond.map(beyondSentence),
+    ...beyond.map((each) => beyondSentence(each, isDoubted(channel, each.limit))),
     ...(trips === null ? [] : [tripSentence(trips, unit, at)]),
     ...(rise === null ? [] : [slopeSentence("Steepest rise", rise, slew, at)]),
     ...(fall === null ? [] : [slopeSentence("Steepest fall", fall, slew, at)]),
@@ -91,7 +100,12 @@ function flatTopSentence({ samples, time, clipped, abrupt }: FlatTop, at: (time:
     : `${seen}: such a flat top may be where the instrument's range ended, and then the peak was higher.`;
 }
 
-function beyondSentence(beyond: TimeBeyond): string {
+/** Whether values beyond a limit may have been there though none was recorded. */
+function isDoubted({ findings, open }: ChannelJudgement, limit: "low" | "high"): boolean {
+  return limit === "low" ? open.below : open.above || findings.some(({ severity }) => severity === "unknown");
+}
+
+function beyondSentence(beyond: TimeBeyond, doubted: boolean): string {
   const { perhaps, limit, excursion } = beyond;
   const side = limit === "high" ? "above" : "below";
   const more = [
@@ -100,13 +114,12 @@ function beyondSentence(beyond: TimeBeyond): string {
       : []),
     ...(perhaps.unseen > 0 ? [`up to ${duration(perhaps.unseen)} more of which nothing was recorded`] : []),
   ];
-  if (more.length === 0) return seenBeyond(beyond);
   const level = show(excursion.level, "voltage", 4);
   const seen =
-    beyond.total.value === 0 && beyond.total.plusMinus === 0
+    (doubted || more.length > 0) && beyond.total.value === 0 && beyond.total.plusMinus === 0
       ? `Not seen ${side} ${level}`
       : seenBeyond(beyond).replace(/\.$/, "");
-  return `${seen}; perhaps for ${more.join(" and ")}.`;
+  return more.length === 0 ? `${seen}.` : `${seen}; perhaps for ${more.join(" and ")}.`;
 }
 
 function seenBeyond({ limit, excursion, total, longest, times: count }: TimeBeyond): string {
@@ -130,13 +143,37 @@ function tripSentence(
     unit === "V" ? ["fall", "60 % and 25 %", "usual level"] : ["rise", "25 % and 60 %", "highest value"];
   const rule = `a ${way} through ${show(from, dimension)} and ${show(to, dimension)}, ${shares} of the way from its lowest to its ${top}, counts as one`;
   const first = `Trips ${times(when.length)} (${rule}), first at ${at(when[0] ?? 0)}`;
-  if (period === null || onShare === null) return `${first}.`;
-  const share = measuredText({ value: onShare.value, plusMinus: onShare.plusMinus }, "ratio");
+  if (period === null) return `${first}.`;
+  const often = `${periodText(period, missed)}${missed ? ", for rounds between two samples are not seen" : " on average"}`;
+  const share = onShare === null ? "" : `, up for ${measuredText(onShare, "ratio")} of the time between them`;
+  return `${first}${cycling ? ", again and again" : ""}: ${often}${share}.`;
+}
+
+function periodText(period: Measured, missed: boolean): string {
   const every = measuredText(period, "time");
-  const often = missed
-    ? `at most every ${every}, perhaps more often, for rounds between two samples are not seen`
-    : `every ${every} on average`;
-  return `${first}${cycling ? ", again and again" : ""}: ${often}, up for ${share} of the time between them.`;
+  return missed ? `at most every ${every}, perhaps more often` : `every ${every}`;
+}
+
+/** How often it tripped, where there is room for a few words: `4, every 317 ms ± 2 ms`. */
+export function tripsInShort({ trips }: ChannelJudgement): string {
+  if (trips === null) return "none";
+  const period = trips.period === null ? "" : `, ${periodText(trips.period, trips.missed)}`;
+  return `${trips.times.length}${period}`;
+}
+
+/** How long it was beyond its limits, where there is room for a few words: `above 15.9 V: 21 µs ± 2 µs`; nothing is left out that may have been. */
+export function beyondInShort(channel: ChannelJudgement): string {
+  const { beyond } = channel;
+  if (beyond.length === 0) return "–";
+  const told = beyond.flatMap(({ limit, excursion, total, perhaps }) => {
+    const unseen = perhaps.unseen + perhaps.outOfRange;
+    const isSeen = total.value > 0 || total.plusMinus > 0;
+    if (!isSeen && unseen === 0 && !isDoubted(channel, limit)) return [];
+    const name = `${limit === "high" ? "above" : "below"} ${show(excursion.level, "voltage", 4)}`;
+    const more = unseen > 0 ? `, perhaps for up to ${duration(unseen)} more` : "";
+    return [`${isSeen ? `${name}: ${lengthText(total)}` : `not seen ${name}`}${more}`];
+  });
+  return told.length === 0 ? "never" : told.join("; ");
 }
 
 function resolutionSentence(

@@ -1,5 +1,5 @@
 import { isCycling } from "../../trace/cycling.ts";
-import type { Curve } from "./curve.ts";
+import { type Curve, unseenTime } from "./curve.ts";
 import { commonPeriod } from "./missed-rounds.ts";
 import type { Resolution, Trips } from "./types.ts";
 
@@ -11,6 +11,8 @@ const LEAST_SHARE = 0.3;
 const LEAST_UNCERTAINTIES = 10;
 /** Where phases of one kind hold fewer samples on average, some may hold none. */
 const SEEN = 1.5;
+/** Where more of the time than this was not recorded, no share of it is told. */
+const MOST_UNSEEN = 0.1;
 /** Samples at the beginning that tell the usual level. */
 const BEGINNING = 0.01;
 
@@ -90,6 +92,7 @@ export function tripsOf(
   // Each end is known to within a sample interval: rectangular, JCGM 100:2008, 4.3.7.
   const ofEnds = (timing / Math.sqrt(12)) * Math.SQRT2;
   const share = (upTimes[count] - upTimes[0]) / span;
+  const unseen = unseenTime(curve, first, first + span) / span;
   const mean = {
     value: span / count,
     plusMinus: 2 * Math.hypot(ofEnds / count, spread(times) / Math.sqrt(count)),
@@ -102,7 +105,7 @@ export function tripsOf(
     period,
     missed,
     // Samples may fall alike in every round, so the ends' errors are added, not their squares (5.2.2, note 1).
-    onShare: { value: share, plusMinus: (2 * ofEnds * rounds) / span },
+    onShare: unseen > MOST_UNSEEN ? null : { value: share, plusMinus: (2 * ofEnds * rounds) / span + unseen },
   };
 }
 

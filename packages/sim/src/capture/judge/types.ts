@@ -77,7 +77,7 @@ export interface Trips {
   readonly missed: boolean;
   /** Whether they repeat themselves, by the rule for simulated ones. */
   readonly cycling: boolean;
-  /** Share of the time from the first to the last trip in which the channel is up; null for fewer than two. */
+  /** Share of the time from the first to the last trip in which the channel is up; null for fewer than two, or where too little of that time was recorded. */
   readonly onShare: Measured | null;
 }
 
