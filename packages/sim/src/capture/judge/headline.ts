@@ -4,7 +4,7 @@ import type { CaptureJudgement } from "./types.ts";
 /**
  * What a capture shows, in a sentence: the limit that fares worst, else the peak of the first channel in volts, with what it may be off by.
  *
- * @example captureHeadline(judgeCapture(capture, { low: 11.7, high: 15.9 })) // The peak voltage of "radio", 14.73 V (true peak 14.58…14.80 V), stays within the limit of 15.9 V.
+ * @example captureHeadline(judgeCapture(capture, { low: 11.7, high: 15.9 })) // The peak voltage of "radio", 14.73 V (true peak 14.57…14.81 V), stays within the limit of 15.9 V.
  */
 export function captureHeadline({ channels }: CaptureJudgement): string {
   const held = channels.filter(({ findings }) => findings.length > 0);

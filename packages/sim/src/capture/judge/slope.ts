@@ -48,7 +48,7 @@ export function steepest(curve: Curve, sign: 1 | -1, resolution: Resolution): Sl
     const found = { value: most, noise: plusMinus, at, over, stretch, luck: luck / over };
     const isWell = plusMinus <= WELL * most;
     // Where none is known so well, the one that surely is steepest: a longer stretch is known better, but levels what is steep in it.
-    if (best === null || isWell || most - plusMinus > best.value - best.noise) best = found;
+    if (best === null || isWell || most - 2 * plusMinus > best.value - 2 * best.noise) best = found;
     if (isWell) break;
   }
   if (best === null || !(best.noise < 0.5 * best.value)) return null;
