@@ -154,7 +154,9 @@ describe("the steps", () => {
       for (const { name: source, kind } of scenario.sources) {
         if (kind === "battery") {
           expect(first, name).toMatch(
-            new RegExp(`[Tt]ake .*${source}.* off and cover the terminals: off until the last step`),
+            new RegExp(
+              `^Switch off .*[Tt]ake .*${source}.* off, .*then plus, and cover the terminals: off until the last step`,
+            ),
           );
           // Nowhere in between is it brought back.
           const between = steps

@@ -87,8 +87,19 @@ describe("a bench test card", () => {
 
   test("names batteries to be taken off", () => {
     expect(fileCard("09-panel-and-battery.yaml").steps[0]).toBe(
-      "Cover the roof panel, take the hut battery off and cover the terminals: off until the last step.",
+      "Switch off the relay radio, cover the roof panel, take the hut battery off, its fuse first, then minus, then plus, and cover the terminals: off until the last step.",
     );
+  });
+
+  test("switches radios off before anything is moved, tries the meter, and says what to do where nothing trips", () => {
+    for (const name of ["01-shorted-pass-transistor.yaml", "09-panel-and-battery.yaml", "12-relay-contact.yaml"]) {
+      const { steps } = fileCard(name);
+      expect(steps[0], name).toMatch(/^Switch off the relay radio/);
+      expect(steps[1], name).toMatch(/Try the meter on a known voltage, measure 0 V .*, try it again/);
+      expect(steps.join(" "), name).toMatch(/No trip by \d\d\.\d\d V: output off, it has failed/);
+    }
+    expect(fileCard("12-relay-contact.yaml").steps.join(" ")).toContain("what the relay's coil takes");
+    expect(fileCard("09-panel-and-battery.yaml").steps.join(" ")).not.toContain("coil");
   });
 
   test("is refused for a line without a protector, and for a file with errors, with all of them", () => {

@@ -64,7 +64,8 @@ function normalService(parsed: ScenarioResult, { sources }: Scenario): BenchPass
   });
   if (found.length === 0) return null;
   const highest = found.reduce((most, each) => (each.voltage > most.voltage ? each : most));
-  if (!highest.supplies) return { voltage: highest.voltage, words: the(highest.name) };
+  if (!highest.supplies)
+    return { voltage: highest.voltage, words: `${the(highest.name)} at rest; being charged it stands higher` };
   const { settings } = readTripSettings();
   if (settings === null) throw new Error("the usual settings of a trip study have problems");
   return {

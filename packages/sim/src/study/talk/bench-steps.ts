@@ -25,29 +25,39 @@ export function benchSteps(bench: Bench): readonly string[] {
   const place = placeOf(scenario);
   return [
     makeDead(scenario),
-    `Wait a minute, then measure 0 V ${deadAt(scenario)}. Discharge what is left through a resistor.`,
+    `Wait a minute. Try the meter on a known voltage, measure 0 V ${deadAt(scenario)}, try it again. Discharge what is left through a resistor.`,
     `Take off ${listed(namesOf(scenario.loads))}, then both wires of ${listed(namesOf(scenario.sources))}. Cover every bare end.`,
     `Bench source by itself: ${volts(startVoltage)}. Output off, short it${isClamp ? " through a meter on its 10 A range" : ""}; output on, set its limit to ${amperes(currentLimit)}; output off, take the short away.`,
     `Dummy load in the place of ${the(scenario.loads[0].name)}: ${show(dummy.resistance, "resistance")}, ${show(dummy.power, "power")} or more; it gets hot. Meters: bench source, protector's own terminals, dummy load.`,
     `Bench source in the place of ${place}: minus first, then plus. Look again: polarity, short away, no battery, no radio.`,
-    `Output on. Compare with “before the trip”; if it differs, output off and find out why.`,
-    `Turn the voltage up by no more than ${volts(slew)} a second, never above ${volts(endVoltage)}. ${isClamp ? "Stop where it no longer rises and the source reaches its limit." : "Note the highest value at the protector."}`,
+    `Output on. Compare with “before the trip”; if a reading is off by more than ${ALIKE}${coil(scenario)}, output off and find out why.`,
+    `Turn the voltage up by no more than ${volts(slew)} a second, never above ${volts(endVoltage)}. ${isClamp ? "Stop where it no longer rises and the source reaches its limit." : `Note the highest value at the protector. No trip by ${volts(endVoltage)}: output off, it has failed.`}`,
     ...afterTrip(bench),
     `Output off; measure 0 V at the protector. Take the bench source off, plus first, then minus, and the dummy load.`,
     putBack(scenario),
   ];
 }
 
-function makeDead({ sources }: Scenario): string {
-  const batteries = namesOf(sources.filter(({ kind }) => kind === "battery"));
+/** By how much readings of two usual meters differ that measure alike (common practice, no source). */
+const ALIKE = "2 % or 0.02 A";
+
+/** What the model leaves out of a relay. */
+const coil = ({ seriesSwitch }: Scenario): string =>
+  seriesSwitch?.kind === "relay" ? " (the current: and what the relay's coil takes)" : "";
+
+function makeDead({ sources, loads }: Scenario): string {
+  const batteries = sources.filter(({ kind }) => kind === "battery");
   const panels = namesOf(sources.filter(({ kind }) => kind === "panel"));
   const supplies = namesOf(sources.filter(({ kind }) => kind === "supply"));
+  const fused = batteries.some(({ lead }) => lead.fuse !== null);
   const parts = [
-    ...(supplies.length === 0 ? [] : [`switch ${listed(supplies)} off`]),
+    `switch off ${listed([...namesOf(loads), ...supplies])}`,
     ...(panels.length === 0 ? [] : [`cover ${listed(panels)}`]),
     ...(batteries.length === 0
       ? []
-      : [`take ${listed(batteries)} off and cover the terminals: off until the last step`]),
+      : [
+          `take ${listed(namesOf(batteries))} off, ${fused ? "its fuse first, then minus" : "minus first"}, then plus, and cover the terminals: off until the last step`,
+        ]),
   ];
   return capital(`${parts.join(", ")}.`);
 }
@@ -111,7 +121,7 @@ function putBack({ sources, loads }: Scenario): string {
     ...(panels.length === 0 ? [] : [`${listed(panels)}, then uncover`]),
     ...(supplies === "" ? [] : ["switch on and look"]),
   ];
-  return `Only if all passed and the file's verdict is good (speed and surge are not tried here), put back: ${parts.join("; ")}; else nothing.`;
+  return `Only if all passed and the file's verdict is good (speed and surge are not tried here), put back: ${parts.join("; ")}. Otherwise put nothing back.`;
 }
 
 /** Not where a panel was: its lead brings a controller and a diode along. */

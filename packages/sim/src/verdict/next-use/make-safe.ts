@@ -35,14 +35,22 @@ function keepClear(run: Run, findings: readonly Finding[]): readonly Step[] {
   const fed = feedingBatteries(run);
   const burns = findings.some(({ hazard }) => hazard === "fire");
   const [most] = flowsAtEnd(run).toSorted((a, b) => b.current - a.current);
-  if (fed.length > 0 && most !== undefined)
-    return [
-      step(
-        "keep clear",
-        `Keep everybody away: ${together(fed)} still ${fed.length === 1 ? "feeds" : "feed"} ${show(most.current, "current")} into ${most.through}.${burns ? " Where it smokes or burns, leave and call the fire service." : ""}`,
-      ),
-    ];
-  return burns ? [step("keep clear", "Where anything smokes or burns, leave and call the fire service.")] : [];
+  if (fed.length === 0 || most === undefined)
+    return burns ? [step("keep clear", "Where anything smokes or burns, leave and call the fire service.")] : [];
+  const supplies = run.scenario.sources.filter(({ kind }) => kind === "supply").map(({ name }) => name);
+  return [
+    step(
+      "keep clear",
+      `Keep everybody away: ${together(fed)} still ${fed.length === 1 ? "feeds" : "feed"} ${show(most.current, "current")} into ${most.through}.${burns ? " Where it smokes or burns, leave and call the fire service." : ""}`,
+    ),
+    ...(supplies.length === 0
+      ? []
+      : [step("keep clear", `Switch ${together(supplies)} off only where that is done from afar, as at the mains.`)]),
+    step(
+      "keep clear",
+      `Break the current of ${together(fed)} only at a disconnect made to break it; this line shows none. Never pull a terminal or a fuse: the arc goes on burning. Without one stay away until it has run down.`,
+    ),
+  ];
 }
 
 /** A battery that was charged beyond full gives off hydrogen and oxygen: no switch is worked in that (common practice, no source). */
@@ -55,7 +63,12 @@ function gas(run: Run, findings: readonly Finding[]): readonly Step[] {
   );
   if (gassing.length === 0) return [];
   const names = together(gassing.map(({ name }) => name));
-  return [step("air", `Air the room before anything in it is switched: ${names} may have given off explosive gas.`)];
+  return [
+    step(
+      "air",
+      `${feedingBatteries(run).length === 0 ? "Air" : "Only when that current has ended, air"} the room before anything in it is switched: ${names} may have given off explosive gas.`,
+    ),
+  ];
 }
 
 function off(run: Run, pending: readonly Pending[]): readonly Step[] {
@@ -65,7 +78,12 @@ function off(run: Run, pending: readonly Pending[]): readonly Step[] {
   const why = endless ? ": what goes on here does not end by itself" : conducting(run);
   const back = run.sources.filter(({ stateAtEnd }) => stateAtEnd === "off").map(({ name }) => name);
   const alive = back.length === 0 ? "" : ` ${capital(together(back))} only ${back.length === 1 ? "pauses" : "pause"}.`;
-  return [step("switch off", `Switch every source off, then every load${why}.${alive}`)];
+  return [
+    step(
+      "switch off",
+      `Switch every source off${feedingBatteries(run).length === 0 ? "" : " where that is not done yet"}, then every load${why}.${alive}`,
+    ),
+  ];
 }
 
 function conducting(run: Run): string {
@@ -80,14 +98,6 @@ function disconnect(run: Run): readonly Step[] {
   const batteries = run.scenario.sources.filter(isBattery).map(({ name }) => name);
   const stays = (names: readonly string[]): string => (names.length === 1 ? "it stays" : "they stay");
   return [
-    ...(fed.length === 0
-      ? []
-      : [
-          step(
-            "disconnect",
-            `Break the current of ${together(fed)} only at a disconnect made to break it; this line shows none. Never pull a terminal or a fuse: the arc goes on burning. Without one stay away until it has run down.`,
-          ),
-        ]),
     ...(batteries.length === 0
       ? []
       : [
