@@ -155,7 +155,7 @@ describe("the steps", () => {
         if (kind === "battery") {
           expect(first, name).toMatch(
             new RegExp(
-              `^Switch off .*[Tt]ake .*${source}.* off, .*then plus, and cover the terminals: off until the last step`,
+              `^Switch off .*[Tt]ake .*${source}.* off \\(.*minus, plus\\) and cover the terminals: off until the last step`,
             ),
           );
           // Nowhere in between is it brought back.

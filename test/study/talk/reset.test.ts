@@ -41,7 +41,7 @@ describe("a reset sheet", () => {
 
   /** While a battery feeds a short circuit nobody comes near. */
   const beforeHand =
-    /^(Air the room|Only when that current has ended|Keep everybody|Where anything smokes|Switch .* off only where|Break the current)/;
+    /^(Air the room|Once it has ended|Keep everybody|Where anything smokes|Switch .* off only from|Break the current)/;
 
   test("has every supply switched off before anything else is done, unless nothing but a battery is there", () => {
     for (const name of readdirSync(shipped("")).filter((each) => each.endsWith(".yaml"))) {
@@ -65,8 +65,8 @@ describe("a reset sheet", () => {
     );
     const [away, far, flow, air, off, disconnect] = steps;
     expect(away).toMatch(/^Keep everybody away: the hut battery still feeds 290 A into the failed SCR/);
-    expect(far).toMatch(/^Switch the float charger off only where that is done from afar/);
-    expect(air).toMatch(/^Only when that current has ended, air the room/);
+    expect(far).toMatch(/^Switch the float charger off only from afar/);
+    expect(air).toMatch(/^Once it has ended, air the room/);
     expect(off).toMatch(/^Switch every source off/);
     expect(flow).toMatch(/only at a disconnect made to break it; this line shows none/);
     expect(disconnect).toMatch(/^Disconnect the hut battery/);

@@ -65,7 +65,7 @@ function normalService(parsed: ScenarioResult, { sources }: Scenario): BenchPass
   if (found.length === 0) return null;
   const highest = found.reduce((most, each) => (each.voltage > most.voltage ? each : most));
   if (!highest.supplies)
-    return { voltage: highest.voltage, words: `${the(highest.name)} at rest; being charged it stands higher` };
+    return { voltage: highest.voltage, words: `${the(highest.name)} at rest, higher when charged` };
   const { settings } = readTripSettings();
   if (settings === null) throw new Error("the usual settings of a trip study have problems");
   return {

@@ -25,13 +25,13 @@ export function benchSteps(bench: Bench): readonly string[] {
   const place = placeOf(scenario);
   return [
     makeDead(scenario),
-    `Wait a minute. Try the meter on a known voltage, measure 0 V ${deadAt(scenario)}, try it again. Discharge what is left through a resistor.`,
+    `Wait a minute. Try the meter on a known voltage, measure 0 V ${deadAt(scenario)}, try it again. What is left: discharge through a resistor.`,
     `Take off ${listed(namesOf(scenario.loads))}, then both wires of ${listed(namesOf(scenario.sources))}. Cover every bare end.`,
     `Bench source by itself: ${volts(startVoltage)}. Output off, short it${isClamp ? " through a meter on its 10 A range" : ""}; output on, set its limit to ${amperes(currentLimit)}; output off, take the short away.`,
     `Dummy load in the place of ${the(scenario.loads[0].name)}: ${show(dummy.resistance, "resistance")}, ${show(dummy.power, "power")} or more; it gets hot. Meters: bench source, protector's own terminals, dummy load.`,
     `Bench source in the place of ${place}: minus first, then plus. Look again: polarity, short away, no battery, no radio.`,
-    `Output on. Compare with “before the trip”; if a reading is off by more than ${ALIKE}${coil(scenario)}, output off and find out why.`,
-    `Turn the voltage up by no more than ${volts(slew)} a second, never above ${volts(endVoltage)}. ${isClamp ? "Stop where it no longer rises and the source reaches its limit." : `Note the highest value at the protector. No trip by ${volts(endVoltage)}: output off, it has failed.`}`,
+    `Output on. Compare with “before the trip”; off by more than ${ALIKE}${coil(scenario)}: output off, find out why.`,
+    `Turn the voltage up by no more than ${volts(slew)} a second, never above ${volts(endVoltage)}. ${isClamp ? "Stop where it no longer rises and the source reaches its limit." : `Note the highest value at the protector. No trip by ${volts(endVoltage)}: failed, output off.`}`,
     ...afterTrip(bench),
     `Output off; measure 0 V at the protector. Take the bench source off, plus first, then minus, and the dummy load.`,
     putBack(scenario),
@@ -43,7 +43,7 @@ const ALIKE = "2 % or 0.02 A";
 
 /** What the model leaves out of a relay. */
 const coil = ({ seriesSwitch }: Scenario): string =>
-  seriesSwitch?.kind === "relay" ? " (the current: and what the relay's coil takes)" : "";
+  seriesSwitch?.kind === "relay" ? " (and what the relay's coil takes)" : "";
 
 function makeDead({ sources, loads }: Scenario): string {
   const batteries = sources.filter(({ kind }) => kind === "battery");
@@ -56,7 +56,7 @@ function makeDead({ sources, loads }: Scenario): string {
     ...(batteries.length === 0
       ? []
       : [
-          `take ${listed(namesOf(batteries))} off, ${fused ? "its fuse first, then minus" : "minus first"}, then plus, and cover the terminals: off until the last step`,
+          `take ${listed(namesOf(batteries))} off (${fused ? "fuse, minus" : "minus"}, plus) and cover the terminals: off until the last step`,
         ]),
   ];
   return capital(`${parts.join(", ")}.`);

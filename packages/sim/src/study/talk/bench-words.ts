@@ -20,9 +20,9 @@ export function benchChecks(
   [before, at, after]: readonly BenchReading[],
 ): readonly BenchCheck[] {
   const wiring: BenchCheck = {
-    what: "Drop to the dummy load before the trip, a meter from plus to plus, then from minus to minus",
+    what: "Drop to the dummy load, plus to plus and minus to minus",
     pass: `at most ${volts(Math.max(0.1, upTo(0.1, 2 * (before.supply - before.radio))))}`,
-    fail: "more: a contact is bad. So little current finds no thin wire and no contact that is poor for all of it",
+    fail: "more: a bad contact (a thin wire shows at full current only)",
     basis: "twice the simulated",
   };
   const level: BenchCheck = {

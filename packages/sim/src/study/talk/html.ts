@@ -97,7 +97,7 @@ export const COLOURS = `:root{${variables("light")}}
 export const coloursOf = (scheme: "light" | "dark"): string => `:root{${variables(scheme)}}`;
 
 /** A sheet for one side of A4, its colours aside. */
-export const SHEET_STYLE = `@page{size:A4;margin:8mm 12mm}
+export const SHEET_STYLE = `@page{size:A4;margin:7mm 11mm}
 *{box-sizing:border-box}
 body{margin:0 auto;max-width:186mm;padding:8mm 5mm;background:var(--ground);color:var(--ink);font:12px/1.36 "DejaVu Sans","Segoe UI",system-ui,sans-serif}
 h1{font-size:20px;line-height:1.2;margin:0 0 2px}
@@ -137,4 +137,4 @@ figure svg{display:block;width:100%;height:auto}
 .readings tbody th{width:auto}
 ${EITHER_STYLE}
 @media (max-width:620px){.bench .pen{display:none}.readings tbody :is(th,td){white-space:normal}.pair{grid-template-columns:1fr}.cautions ul{columns:1}body{padding:14px;font-size:13px}tbody th,td{overflow-wrap:anywhere;padding-right:6px}}
-@media print{:root{--ground:#fff}figure .ground{fill:#fff}body{padding:0;max-width:none;font-size:11px;line-height:1.3}.lead{font-size:12.5px;line-height:1.25;margin:1px 0 4px}h2{margin-top:7px;break-after:avoid}.bench-card{font-size:10.5px;line-height:1.23}.bench-card h1{font-size:17px}.bench-card .lead{font-size:12px;margin:0 0 3px}.bench-card h2{margin-top:5px}.bench-card .small{font-size:10px}.bench-card li{margin:.5px 0}.bench-card .cautions{margin:4px 0;padding:3px 10px 4px}.bench-card .cautions ul{font-size:10.5px}tr,li,figure{break-inside:avoid}*{-webkit-print-color-adjust:exact;print-color-adjust:exact}}`;
+@media print{:root{--ground:#fff}figure .ground{fill:#fff}body{padding:0;max-width:none;font-size:11px;line-height:1.27}.lead{font-size:12.5px;line-height:1.25;margin:1px 0 4px}h2{margin-top:7px;break-after:avoid}.bench-card{font-size:10.5px;line-height:1.22}.bench-card h1{font-size:17px}.bench-card .lead{font-size:12px;margin:0 0 3px}.bench-card h2{margin-top:5px}.bench-card .small{font-size:10px}.bench-card li{margin:.5px 0}.bench-card .cautions{margin:4px 0;padding:3px 10px 4px}.bench-card .cautions ul{font-size:10.5px}tr,li,figure{break-inside:avoid}*{-webkit-print-color-adjust:exact;print-color-adjust:exact}}`;

@@ -45,7 +45,7 @@ function keepClear(run: Run, findings: readonly Finding[]): readonly Step[] {
     ),
     ...(supplies.length === 0
       ? []
-      : [step("keep clear", `Switch ${together(supplies)} off only where that is done from afar, as at the mains.`)]),
+      : [step("keep clear", `Switch ${together(supplies)} off only from afar, as at the mains.`)]),
     step(
       "keep clear",
       `Break the current of ${together(fed)} only at a disconnect made to break it; this line shows none. Never pull a terminal or a fuse: the arc goes on burning. Without one stay away until it has run down.`,
@@ -66,7 +66,7 @@ function gas(run: Run, findings: readonly Finding[]): readonly Step[] {
   return [
     step(
       "air",
-      `${feedingBatteries(run).length === 0 ? "Air" : "Only when that current has ended, air"} the room before anything in it is switched: ${names} may have given off explosive gas.`,
+      `${feedingBatteries(run).length === 0 ? "Air" : "Once it has ended, air"} the room before anything in it is switched: ${names} may have given off explosive gas.`,
     ),
   ];
 }
@@ -78,12 +78,7 @@ function off(run: Run, pending: readonly Pending[]): readonly Step[] {
   const why = endless ? ": what goes on here does not end by itself" : conducting(run);
   const back = run.sources.filter(({ stateAtEnd }) => stateAtEnd === "off").map(({ name }) => name);
   const alive = back.length === 0 ? "" : ` ${capital(together(back))} only ${back.length === 1 ? "pauses" : "pause"}.`;
-  return [
-    step(
-      "switch off",
-      `Switch every source off${feedingBatteries(run).length === 0 ? "" : " where that is not done yet"}, then every load${why}.${alive}`,
-    ),
-  ];
+  return [step("switch off", `Switch every source off, then every load${why}.${alive}`)];
 }
 
 function conducting(run: Run): string {
