@@ -1,6 +1,8 @@
+import { counted } from "../../verdict/words.ts";
 import type { CaptureLayout } from "../types.ts";
 import { lastDigit } from "./number.ts";
 import type { Problems } from "./problems.ts";
+import { restartsOf } from "./restarts.ts";
 import type { RowReader } from "./rows.ts";
 import { areStamps, isEven, largestOf, pastMidnight, spreadStamps, usualStep } from "./stamps.ts";
 import type { Store } from "./store.ts";
@@ -14,8 +16,8 @@ export interface Times {
   readonly grain: number;
 }
 
-/** A step back by more than so many usual steps, and not made up for, is the beginning of another recording. */
-const RESTART = 1000;
+/** Of recordings one after the other so many are told with the lines where they begin. */
+const TOLD = 3;
 
 /** The time of each sample, s; null where none can be told. */
 export function timesOf(layout: CaptureLayout, store: Store, rows: RowReader, problems: Problems): Times | null {
@@ -93,7 +95,6 @@ function inOrder(time: Float64Array, { firstLine }: CaptureLayout, problems: Pro
   let firstRepeat = -1;
   let back = 0;
   let firstBack = -1;
-  let furthest = 0;
   for (let i = 1; i < time.length; i++) {
     const step = time[i] - time[i - 1];
     if (step === 0) {
@@ -103,7 +104,6 @@ function inOrder(time: Float64Array, { firstLine }: CaptureLayout, problems: Pro
     if (step < 0) {
       back++;
       if (firstBack < 0) firstBack = i;
-      if (step < furthest) furthest = step;
     }
   }
   const line = (row: number): string => `near line ${firstLine + row}`;
@@ -124,17 +124,18 @@ function inOrder(time: Float64Array, { firstLine }: CaptureLayout, problems: Pro
       message: `Samples with the time of the one before: ${repeated}, the first ${line(firstRepeat)}; they are taken as jumps.`,
     });
   if (back === 0) return { time, order: null };
-  const step = usualStep(time);
   const falls = back > time.length / 2;
-  if (falls || -furthest > RESTART * step) {
+  const anew = falls ? [] : restartsOf(time, usualStep(time));
+  if (falls || anew.length > 0) {
+    const steps = counted(back, "step");
     problems.add({
       code: "time-restarts",
-      message: falls
-        ? "The time falls more often than it rises."
-        : `The time goes back by ${String(Number((-furthest).toPrecision(3)))} s: there seem to be two recordings in this file, the second one begins ${line(firstBack)}.`,
-      received: `${back} steps back, the first ${line(firstBack)}`,
+      message: falls ? "The time falls more often than it rises." : recordings(anew, time, firstLine),
+      received: `${steps} back, the first ${line(firstBack)}`,
       allowed: "times that rise",
-      hint: falls ? "say which column holds the time" : "keep one recording a file",
+      hint: falls
+        ? "say which column holds the time (--time)"
+        : `keep one recording a file: the first ends ${line(anew[0] - 1)}`,
     });
     return put(time);
   }
@@ -144,6 +145,15 @@ function inOrder(time: Float64Array, { firstLine }: CaptureLayout, problems: Pro
     message: `Samples that lie before the one above them: ${back}, the first ${line(firstBack)}; all were put in order of time.`,
   });
   return put(time);
+}
+
+function recordings(anew: readonly number[], time: Float64Array, firstLine: number): string {
+  const [first] = anew;
+  const fall = Number((time[first - 1] - time[first]).toPrecision(3));
+  const lines = anew.slice(0, TOLD).map((row) => firstLine + row);
+  const where = `${lines.join(", ")}${anew.length > TOLD ? " …" : ""}`;
+  const others = anew.length === 1 ? "the second one begins" : "others begin";
+  return `The time goes back by ${fall} s: there seem to be ${anew.length + 1} recordings in this file, ${others} near line ${where}.`;
 }
 
 function put(time: Float64Array): Omit<Times, "grain"> {
