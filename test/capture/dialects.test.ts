@@ -189,3 +189,8 @@ describe("what is not quite in order", () => {
     expect(result.issues).toMatchObject([{ code: "out-of-range", severity: "warning" }]);
   });
 });
+
+test("one column is told as one", () => {
+  const { understood } = read("Sample interval,2,s\n13\n14\n13\n");
+  expect(understood[0]).toContain("are numbers in 1 column.");
+});

@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { readArguments } from "../../packages/sim/src/cli/arguments.ts";
 import { type Command, UsageError } from "../../packages/sim/src/cli/command.ts";
+import { fit } from "../../packages/sim/src/cli/fit.ts";
 import { run } from "../../packages/sim/src/cli/run.ts";
 
 const read = (...words: string[]) => readArguments(run, words);
@@ -53,6 +54,16 @@ test("names of an object's own machinery are unknown options like others", () =>
   for (const name of ["--constructor", "--__proto__", "--toString"]) {
     expect(problems(run, "hut.yaml", name)[0]).toContain(`There is no option ${name}`);
   }
+});
+
+test("what stands behind an option that nobody knows is not told as a name too many", () => {
+  const said = problems(run, "hut.yaml", "--untl", "5ms");
+  expect(said).toHaveLength(1);
+  expect(said[0]).toContain("did you mean --until");
+});
+
+test("two names that are missing are missing", () => {
+  expect(problems(fit)).toEqual(["The scenario file and the capture are missing."]);
 });
 
 test("all problems come at once", () => {

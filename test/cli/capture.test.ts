@@ -94,6 +94,11 @@ describe("what is refused, with status 2 and nothing printed", () => {
       ["x.csv", "--limits", "high", "--interval", "2 V", "--channel", "radio; 2: V, what, ever"],
       [/limits: error/, /interval: error/, /channel: error/, /4 errors/],
     ],
+    [
+      "limits the wrong way round",
+      ["x.csv", "--limits", "15.9…11.7 V"],
+      [/lower limit is not below the upper one/, /received: 15\.9…11\.7 V/, /allowed: +the lower one first/],
+    ],
     ["an option unknown", ["x.csv", "--limit", "12 V"], [/did you mean --limits/]],
   ])("%s", async (_, words, said) => {
     const { status, stdout, stderr } = await railfault("capture", ...words);

@@ -141,6 +141,6 @@ function readLimits(text: string | undefined, wrong: Wrong): CaptureLimits {
     return { low: null, high: null };
   }
   if (low?.ok === true && low.value >= high.value)
-    wrong("limits", "The lower limit lies below the upper one.", text, allowed);
+    wrong("limits", "The lower limit is not below the upper one.", text, "the lower one first: 11.7…15.9 V");
   return { low: low?.ok === true ? low.value : null, high: high.value };
 }

@@ -18,22 +18,27 @@ export function readArguments(command: Command, words: readonly string[]): Argum
     tokens: true,
   });
   const problems: string[] = [];
+  // What stands right behind an option that nobody knows is rather its value than a name.
+  const perhaps: string[] = [];
+  let behindStrange = false;
   const names: string[] = [];
   const values = new Map<string, string>();
   const switches = new Set<string>();
   for (const token of tokens) {
-    if (token.kind === "positional") names.push(token.value);
+    if (token.kind === "positional") (behindStrange ? perhaps : names).push(token.value);
+    behindStrange = false;
     if (token.kind !== "option") continue;
     const option = command.options.find(({ name, also }) => name === token.name || also === token.name);
     const problem = option === undefined ? unknown(command, token.rawName) : misused(option, token);
     const name = option?.name ?? token.name;
+    behindStrange = option === undefined;
     if (problem !== null) problems.push(problem);
     else if (values.has(name)) problems.push(`${token.rawName} stands twice.`);
     else if (token.value === undefined) switches.add(name);
     else values.set(name, token.value);
   }
   const { what, least, most } = command.names;
-  if (names.length < least) problems.push(`${what} is missing.`);
+  if (names.length + perhaps.length < least) problems.push(`${what} ${what.includes(" and ") ? "are" : "is"} missing.`);
   if (names.length > most) {
     const surplus = names.slice(most).map((name) => `"${name}"`);
     problems.push(

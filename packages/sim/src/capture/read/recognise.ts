@@ -1,3 +1,4 @@
+import { counted } from "../../verdict/words.ts";
 import type { CaptureLayout, ChannelLayout, LayoutCorrections, TimeColumn } from "../types.ts";
 import { type Dialect, findDialect, type HeadLine } from "./head.ts";
 import { intervalIn, preambleOf } from "./preamble.ts";
@@ -49,7 +50,7 @@ export function recognise(head: string, problems: Problems, given: LayoutCorrect
   const understood: string[] = [];
   const mark = dialect.delimiter === "\t" ? "tabs" : dialect.delimiter === "," ? "commas" : "semicolons";
   understood.push(
-    `Cells apart by ${mark}, decimal ${dialect.decimal === "." ? "point" : "comma"}: that way ${dialect.table.length} lines looked at are numbers in ${dialect.columns} columns.`,
+    `Cells apart by ${mark}, decimal ${dialect.decimal === "." ? "point" : "comma"}: that way ${dialect.table.length} lines looked at are numbers in ${counted(dialect.columns, "column")}.`,
   );
   const { names, units, above } = heading(dialect);
   const preamble = preambleOf(above);
