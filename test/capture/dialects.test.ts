@@ -62,7 +62,7 @@ describe("ways of writing, recognised by themselves", () => {
       { time: [0, 0.001], values: [[15, -0.15]] },
     ],
     ["old line ends", "t,U\r0,1\r1,2\r", { time: [0, 1], values: [[1, 2]] }],
-    ["times of day", "time,U (V)\n23:59:58.5,1\n23:59:59,2\n", { time: [86398.5, 86399], values: [[1, 2]] }],
+    ["times of day", "time,U (V)\n23:59:58.5,1\n23:59:59,2\n", { time: [0, 0.5], values: [[1, 2]] }],
     [
       "no heading at all",
       "0,1,2\n1,2,3\n2,4,5\n",

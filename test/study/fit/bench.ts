@@ -71,7 +71,7 @@ export function captureOf(
       unitsLine: null,
       firstLine: 2,
       columns: channels.length + 1,
-      time: { column: 1, name: "time", unit: "s" },
+      time: { column: 1, name: "time", unit: "s", date: null, from: null },
       interval: null,
       channels: layouts,
     },

@@ -2,12 +2,13 @@ import { type Issue, inBounds } from "../issue/issue.ts";
 import { visible } from "../scenario/text/characters.ts";
 import { parseQuantity } from "../units/index.ts";
 import type { CaptureLimits } from "./judge/types.ts";
+import { isClock } from "./read/clock.ts";
 import { columnUnit, plainUnit } from "./read/units.ts";
 import type { ChannelLayout, LayoutCorrections } from "./types.ts";
 
 /** Corrections of a layout as a person writes them. */
 export interface WrittenCorrections {
-  /** `1`, `t`, `1, ms`, `none`. */
+  /** `1`, `t`, `1, ms`, `1, day first`, `none`. */
   readonly time?: string;
   /** `2: radio, V, 10×, inverted; 3: shunt, 100 A/V, deskew 12 ns`. */
   readonly channel?: string;
@@ -66,8 +67,8 @@ function readTime(text: string, wrong: Wrong): LayoutCorrections {
   const [column = "", unit] = text.split(",").map((part) => part.trim());
   const time = column === "none" ? null : /^\d+$/.test(column) ? Number(column) : column;
   if (unit === undefined) return { time };
-  if (columnUnit(unit)?.measures === "time") return { time, timeUnit: plainUnit(unit) };
-  wrong("time", "That is no unit of time.", unit, "s, ms, µs, ns, min or h");
+  if (columnUnit(unit)?.measures === "time" || isClock(unit)) return { time, timeUnit: plainUnit(unit) };
+  wrong("time", "That is no unit of time.", unit, "s, ms, µs, ns, min, h, d, day first or month first");
   return { time };
 }
 

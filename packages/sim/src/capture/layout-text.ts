@@ -12,7 +12,7 @@ export function layoutLines({ time, interval, channels }: CaptureLayout): readon
   const first =
     time === null
       ? `time: ${interval === null ? "unknown" : `a sample every ${formatQuantity(interval, "time", { digits: 6 })}`}`
-      : `time: column ${time.column}, ${time.unit === "" ? "s (assumed: no unit is named)" : time.unit}`;
+      : `time: column ${time.column}, ${time.unit === "" ? "s (assumed: no unit is named)" : time.unit}${time.date === null ? "" : `, dates in column ${time.date}`}`;
   return [first, ...channels.map((channel) => `channel ${channelText(channel)}`)];
 }
 

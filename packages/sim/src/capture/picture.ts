@@ -52,7 +52,8 @@ export function captureData(capture: Capture, judgement: CaptureJudgement, part:
       highest: at >= from && at <= to ? { time: at, value, label: highestLabel(judged) } : null,
     };
   });
-  const samples = `${groupDigits(String(judgement.rows))} samples, one every ${duration(judgement.interval)}`;
+  const since = layout.time?.from == null ? "" : `, the first at ${layout.time.from} by the file's clock`;
+  const samples = `${groupDigits(String(judgement.rows))} samples, one every ${duration(judgement.interval)}${since}`;
   return {
     title: `${synthetic ? "Synthetic capture" : "Captured"}: ${capture.file}`,
     subtitle: captureHeadline(judgement),

@@ -34,8 +34,12 @@ export interface PreambleLine {
 export interface TimeColumn {
   readonly column: number;
   readonly name: string;
-  /** As written: `s`, `ms`, `µs` … ; `clock` for times of day and dates. */
+  /** As written: `s`, `ms`, `µs` … ; `d` for days of a spreadsheet; `clock` for times of day and dates, `day first` or `month first` for dates that begin so. */
   readonly unit: string;
+  /** A column with the dates of its times of day; null: there is none. */
+  readonly date: number | null;
+  /** What the file's clock says at the first sample, from which times count; null: times are those of the file. */
+  readonly from: string | null;
 }
 
 /** A column of a capture. What it measured = ±(number × unit − offset) × attenuation × amperesPerVolt. */

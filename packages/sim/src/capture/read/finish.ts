@@ -51,7 +51,7 @@ export function finish(
   const { time, order, grain } = timed;
   const sorted = channels.map((each) => {
     const values = order === null ? each.values : reordered(each.values, order);
-    return { ...each, values, outside: outsideOf(values, rows.signed[each.layout.column - 1] ?? false) };
+    return { ...each, values, outside: outsideOf(values, rows.values.signed[each.layout.column - 1] ?? false) };
   });
   return { file, layout, time, channels: sorted, interval: usualStep(time), timeGrain: grain };
 }
@@ -136,8 +136,8 @@ function channelFrom(layout: ChannelLayout, store: Store, rows: RowReader, probl
     });
     return null;
   }
-  const gaps = rows.gaps[column - 1] ?? 0;
-  const outOfRange = rows.beyond[column - 1] ?? 0;
+  const gaps = rows.values.gaps[column - 1] ?? 0;
+  const outOfRange = rows.values.beyond[column - 1] ?? 0;
   if (gaps + outOfRange === raw.length) {
     problems.add({
       severity: "warning",

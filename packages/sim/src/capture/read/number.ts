@@ -1,4 +1,12 @@
+import { columnUnit, plainUnit } from "./units.ts";
+
 const NUMBER = /^[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?$/;
+/** Thousands in groups, by the decimal mark of the file: `1,234.5`, `1.234,5`, `1'234`. No group begins with a zero. */
+const GROUPED = {
+  ".": /^[+-]?[1-9]\d{0,2}([,'’\u00a0\u202f])\d{3}(?:\1\d{3})*(?:\.\d*)?$/,
+  ",": /^[+-]?[1-9]\d{0,2}([.'’\u00a0\u202f])\d{3}(?:\1\d{3})*(?:,\d*)?$/,
+} as const;
+const BEHIND = /^([+-]?[\d.,'’]+(?:[eE][+-]?\d+)?)\s?([A-Za-zµμΩ°%]{1,6})$/;
 const NOTHING = /^(?:|-+|n\/?a|nan|null|none)$/i;
 /** Words of meters, recorders and spreadsheets for a value that did not fit. */
 const BEYOND =
@@ -23,8 +31,9 @@ export type CellMeaning = number | "nothing" | "beyond" | "above" | "below" | "t
 export function cellMeaning(cell: string, decimal: "." | ","): CellMeaning {
   const text = cell.trim();
   if (NOTHING.test(text)) return "nothing";
-  const plain = decimal === "," ? text.replace(",", ".") : text;
-  if (NUMBER.test(plain) && !(decimal === "," && text.includes("."))) {
+  const whole = GROUPED[decimal].test(text) ? text.replaceAll(decimal === "," ? /[^\d,+-]/g : /[^\d.+-]/g, "") : text;
+  const plain = decimal === "," ? whole.replace(",", ".") : whole;
+  if (NUMBER.test(plain) && !(decimal === "," && whole.includes("."))) {
     const value = Number(plain);
     if (!isMark(value)) return value;
     return Math.abs(value / NO_NUMBER - 1) < 1e-4 ? "nothing" : value > 0 ? "above" : "below";
@@ -32,6 +41,14 @@ export function cellMeaning(cell: string, decimal: "." | ","): CellMeaning {
   const beyond = BEYOND.exec(text);
   if (beyond === null) return "text";
   return beyond[1] === "-" ? "below" : beyond[1] === "+" ? "above" : "beyond";
+}
+
+/** `13.78 V` as its number and its unit; null where no unit that is known stands behind a number. */
+export function numberAndUnit(cell: string): { readonly number: string; readonly unit: string } | null {
+  const [, number, unit] = BEHIND.exec(cell.trim()) ?? [];
+  return number === undefined || unit === undefined || columnUnit(unit) === null
+    ? null
+    : { number, unit: plainUnit(unit) };
 }
 
 /** All digits of a number as one whole number, trailing zeros with them: how many there are tells how finely it was written. */
@@ -53,24 +70,4 @@ export function lastDigit(most: number, largest: number): number {
 
 function exponentOf(value: number): number {
   return Number(value.toExponential().replace(/^.*e/, ""));
-}
-
-const CLOCK = /^(?:(\d{4})-(\d{1,2})-(\d{1,2})[T ]+)?(\d{1,2}):(\d{2})(?::(\d{2}(?:[.,]\d*)?))?Z?$/;
-
-/** A date with a time of day, or a time of day alone, as seconds; null where it is none. Written from the largest part to the smallest. */
-export function clockSeconds(cell: string): number | null {
-  const match = CLOCK.exec(cell.trim());
-  if (match === null) return null;
-  const [year, month, day, hour, minute, second] = match
-    .slice(1)
-    .map((part) => (part === undefined ? null : Number(part.replace(",", "."))));
-  const days = year === null || year === undefined ? 0 : Date.UTC(year, (month ?? 1) - 1, day ?? 1) / 86_400_000;
-  const ofDay = 3600 * (hour ?? 0) + 60 * (minute ?? 0) + (second ?? 0);
-  return (hour ?? 0) > 23 || (minute ?? 0) > 59 || ofDay >= 86_401 ? null : 86_400 * days + ofDay;
-}
-
-/** How finely a time of day is written, s. */
-export function clockStep(cell: string): number {
-  const second = CLOCK.exec(cell.trim())?.[6];
-  return second === undefined ? 60 : 10 ** -Math.max(0, second.length - 3);
 }

@@ -1,27 +1,19 @@
 import { counted } from "../../verdict/words.ts";
 import type { CaptureLayout, ChannelLayout, LayoutCorrections, TimeColumn } from "../types.ts";
-import { type Dialect, findDialect, type HeadLine } from "./head.ts";
+import { type Column, columnsOf, INDEX_NAME, steps } from "./columns.ts";
+import { type Dialect, findDialect, type HeadLine, waysOf } from "./head.ts";
+import { tellEither, tellNearest } from "./nearly.ts";
 import { intervalIn, preambleOf } from "./preamble.ts";
 import type { Problems } from "./problems.ts";
-import { columnUnit, plainUnit, splitHeader } from "./units.ts";
+import { timeColumn } from "./time-column.ts";
+import { columnUnit } from "./units.ts";
 
 export const MOST_CHANNELS = 8;
-const TIME_NAME = /^(?:#\s*)?(?:(?:relative |elapsed )?time(?: ?stamp)?|t|date.*|seconds?|x|clock)$/i;
-const INDEX_NAME = /^(?:#|no\.?|nr\.?|n|index|sample|samples|row|point|count|record)$/i;
 
 export interface Recognised {
   readonly layout: CaptureLayout;
   /** A sentence each, with its reason. */
   readonly understood: readonly string[];
-}
-
-/** What a column is called and what it holds in the lines looked at. */
-interface Column {
-  readonly column: number;
-  readonly name: string;
-  readonly unit: string;
-  readonly numbers: readonly number[];
-  readonly clock: boolean;
 }
 
 /**
@@ -31,8 +23,10 @@ interface Column {
  * @returns null where no table of numbers is there; the problems say why
  */
 export function recognise(head: string, problems: Problems, given: LayoutCorrections = {}): Recognised | null {
-  const dialect = findDialect(head, given);
+  const ways = waysOf(head, given);
+  const dialect = findDialect(ways, given);
   if (dialect === null) {
+    if (tellNearest(ways, problems)) return null;
     const first = head.split("\n").findIndex((line) => line.trim() !== "");
     const text = head.split("\n")[Math.max(0, first)] ?? "";
     problems.add(
@@ -52,6 +46,7 @@ export function recognise(head: string, problems: Problems, given: LayoutCorrect
   understood.push(
     `Cells apart by ${mark}, decimal ${dialect.decimal === "." ? "point" : "comma"}: that way ${dialect.table.length} lines looked at are numbers in ${counted(dialect.columns, "column")}.`,
   );
+  if (dialect.either !== null) tellEither(dialect.either, dialect, problems);
   const { names, units, above } = heading(dialect);
   const preamble = preambleOf(above);
   if (preamble.length > 0)
@@ -119,87 +114,19 @@ function filledCells({ cells }: HeadLine): number {
   return cells.filter((cell) => cell.trim() !== "").length;
 }
 
-function columnsOf({ table, columns }: Dialect, names: HeadLine | null, units: HeadLine | null): Column[] {
-  return Array.from({ length: columns }, (_, index) => {
-    const { name, unit } = splitHeader(names?.cells[index] ?? "");
-    const numbers = table.flatMap(({ meanings }) => {
-      const meaning = meanings[index];
-      return typeof meaning === "number" ? [meaning] : [];
-    });
-    const row = plainUnit(units?.cells[index] ?? "");
-    const clock = table.some(({ clocks }) => clocks[index] === true);
-    return { column: index + 1, name, unit: clock ? "clock" : row === "" ? unit : row, numbers, clock };
-  });
-}
-
-function timeColumn(
-  columns: readonly Column[],
-  given: LayoutCorrections,
-  knowsInterval: boolean,
-  understood: string[],
-  problems: Problems,
-): TimeColumn | null {
-  const asColumn = ({ column, name, unit }: Column): TimeColumn => ({
-    column,
-    name: name === "" ? "time" : name,
-    unit: unit === "clock" ? unit : (given.timeUnit ?? unit),
-  });
-  if (given.time !== undefined) {
-    const { time } = given;
-    if (time === null) return null;
-    const named = typeof time === "string" ? time.trim().toLowerCase() : null;
-    const chosen = columns.find(({ column, name }) =>
-      named === null ? column === time : name.toLowerCase() === named,
-    );
-    if (chosen !== undefined) return asColumn(chosen);
-    problems.add({
-      code: "no-such-column",
-      message: "There is no such column for the time.",
-      received: String(time),
-      allowed: columns.map(({ column, name }) => (name === "" ? String(column) : `${column} (${name})`)).join(", "),
-    });
-    return null;
-  }
-  const clock = columns.find((each) => each.clock);
-  const byUnit = columns.find(({ unit }) => columnUnit(unit)?.measures === "time");
-  const byName = columns.find(({ name }) => TIME_NAME.test(name.trim()));
-  const found = clock ?? byUnit ?? byName;
-  if (found !== undefined) {
-    const why =
-      clock !== undefined
-        ? "it holds dates or times of day"
-        : byUnit !== undefined
-          ? `its unit is ${found.unit}`
-          : `it is called "${found.name}"`;
-    understood.push(`Column ${found.column} is the time: ${why}.`);
-    return asColumn(found);
-  }
-  const [first] = columns;
-  const counts = steps(first.numbers).every((step) => step === 1);
-  if (knowsInterval && (columns.length === 1 || !rises(first.numbers) || counts)) return null;
-  if (columns.length < 2 || !rises(first.numbers) || columnUnit(first.unit) !== null) return null;
-  if (counts && INDEX_NAME.test(first.name)) return null;
-  understood.push("Column 1 is the time: its numbers rise from line to line and no unit says otherwise.");
-  return asColumn(first);
-}
-
-function steps(numbers: readonly number[]): number[] {
-  return numbers.slice(1).map((value, index) => value - numbers[index]);
-}
-
-/** Never falls but for a few, and gets somewhere. */
-function rises(numbers: readonly number[]): boolean {
-  const all = steps(numbers);
-  return all.filter((step) => step < 0).length <= 0.02 * all.length && (numbers.at(-1) ?? 0) > numbers[0];
-}
-
 function channelsOf(
   columns: readonly Column[],
   time: TimeColumn | null,
   given: LayoutCorrections,
   understood: string[],
 ): ChannelLayout[] {
-  const usable = columns.filter(({ column }) => column !== time?.column);
+  const usable = columns.filter(({ column, clock, text }) => {
+    if (column === time?.column) return false;
+    if (text) understood.push(`Column ${column}, "${nameOf(columns, column)}", holds words and is left out.`);
+    else if (clock !== null && column !== time?.date)
+      understood.push(`Column ${column} holds dates or times of day and is left out: another one is the time.`);
+    return !text && clock === null;
+  });
   const bareCount = ({ column, name, unit, numbers }: Column): boolean =>
     time === null && column === 1 && name === "" && unit === "" && usable.length > 1 && numbers.length > 2;
   if (given.channels !== undefined)
@@ -220,6 +147,10 @@ function channelsOf(
       );
       return channel;
     });
+}
+
+function nameOf(columns: readonly Column[], column: number): string {
+  return columns[column - 1].name || `column ${column}`;
 }
 
 function channelOf(column: Column | undefined, place: number): ChannelLayout {

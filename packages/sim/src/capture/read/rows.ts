@@ -1,9 +1,10 @@
-import papaparse from "papaparse";
 import type { CaptureLayout } from "../types.ts";
-import { cellMeaning, clockSeconds, clockStep, digitsOf } from "./number.ts";
+import { CellReader } from "./cells.ts";
+import { cellsOf } from "./csv.ts";
 import { BLANK, NOT_PLAIN, PlainLines } from "./plain.ts";
 import type { Problems } from "./problems.ts";
 import type { Store } from "./store.ts";
+import { Strays } from "./strays.ts";
 
 /** Lines handed to the CSV parser at once where one of them is not plain. */
 const LINES = 500;
@@ -13,19 +14,12 @@ const LONGEST_LINE = 1 << 20;
 
 /** Takes text in pieces of any length and fills the store with the table's rows; the line before the first piece is `line`. */
 export class RowReader {
-  /** Cells without a number and cells beyond the range, by column. */
-  readonly gaps: number[];
-  readonly beyond: number[];
-  /** Whether a sign told to which side, by column. */
-  readonly signed: boolean[];
-  /** How finely times of day are written, s. */
-  clockStep = 60;
+  readonly values: CellReader;
   line: number;
   /** Rows that had fewer cells than the others, which count as gaps. */
   short = 0;
   private readonly plain: PlainLines;
-  private readonly ignored: readonly boolean[];
-  private readonly clock: number;
+  private readonly strays: Strays;
   private pending = "";
   private readonly layout: CaptureLayout;
   private readonly store: Store;
@@ -37,12 +31,8 @@ export class RowReader {
     this.problems = problems;
     this.line = layout.firstLine - 1;
     this.plain = new PlainLines(layout.columns, layout.delimiter, layout.decimal);
-    this.gaps = Array.from({ length: layout.columns }, () => 0);
-    this.beyond = this.gaps.slice();
-    this.signed = this.gaps.map(() => false);
-    const used = new Set([layout.time?.column, ...layout.channels.map(({ column }) => column)]);
-    this.ignored = this.gaps.map((_, index) => !used.has(index + 1));
-    this.clock = layout.time?.unit === "clock" ? layout.time.column - 1 : -1;
+    this.values = new CellReader(layout, problems, this.plain.most);
+    this.strays = new Strays(problems);
   }
 
   /** The largest whole number that the digits of a cell make, by column. */
@@ -73,10 +63,12 @@ export class RowReader {
     const last = this.pending;
     this.pending = "";
     if (last.trim() !== "") this.block(`${last}\n`, true);
+    this.strays.end();
   }
 
   private block(text: string, last: boolean): void {
-    const { plain, store, gaps } = this;
+    const { plain, store } = this;
+    const { gaps } = this.values;
     const { row } = plain;
     for (let from = 0; from < text.length; ) {
       const next = plain.read(text, from);
@@ -92,6 +84,7 @@ export class RowReader {
       from = next;
       this.line++;
       if (plain.width === BLANK) continue;
+      this.strays.row();
       for (let c = 0; c < row.length; c++) if (Number.isNaN(row[c])) gaps[c]++;
       store.add(row);
     }
@@ -122,10 +115,7 @@ export class RowReader {
         this.problems.at(this.line + 1, text.slice(from, text.indexOf("\n", from))),
       );
     }
-    const { data } = papaparse.parse(text.slice(from, to).replaceAll("\r", ""), {
-      delimiter: this.layout.delimiter,
-      newline: "\n",
-    });
+    const data = cellsOf(text.slice(from, to).replaceAll("\r", ""), this.layout.delimiter);
     // The text ends with a line end; behind it stands nothing.
     data.pop();
     for (const cells of data) {
@@ -140,7 +130,12 @@ export class RowReader {
   private cells(cells: readonly string[]): void {
     if (cells.every((cell) => cell.trim() === "")) return;
     const { row } = this.plain;
-    const { delimiter, decimal } = this.layout;
+    const { delimiter } = this.layout;
+    if (this.values.isStray(cells)) {
+      this.strays.add(this.line, cells.join(delimiter));
+      return;
+    }
+    this.strays.row();
     const surplus = cells.slice(row.length).some((cell) => cell.trim() !== "");
     if (surplus) {
       this.problems.add(
@@ -155,43 +150,8 @@ export class RowReader {
       return;
     }
     if (cells.length < row.length) this.short++;
-    for (let c = 0; c < row.length; c++) row[c] = this.cell(cells, c, decimal);
+    this.values.read(cells, this.line, row);
     this.store.add(row);
-  }
-
-  private cell(cells: readonly string[], index: number, decimal: "." | ","): number {
-    const cell = cells[index] ?? "";
-    const clock = index === this.clock ? clockSeconds(cell) : null;
-    if (clock !== null) {
-      this.clockStep = Math.min(this.clockStep, clockStep(cell));
-      return clock;
-    }
-    const meaning = cellMeaning(cell, decimal);
-    const { most } = this.plain;
-    if (typeof meaning === "number") {
-      most[index] = Math.max(most[index], digitsOf(cell));
-      return meaning;
-    }
-    if (meaning === "beyond" || meaning === "above" || meaning === "below") {
-      this.beyond[index]++;
-      if (meaning !== "beyond") this.signed[index] = true;
-      return meaning === "below" ? Number.NEGATIVE_INFINITY : Number.POSITIVE_INFINITY;
-    }
-    this.gaps[index]++;
-    if (meaning === "text" && !this.ignored[index]) {
-      const before = cells.slice(0, index).reduce((sum, each) => sum + each.length + 1, 1);
-      this.problems.add(
-        {
-          code: "no-number",
-          message: `Column ${index + 1} holds something that is no number.`,
-          received: cell.trim(),
-          allowed: `a number with a decimal ${decimal === "." ? "point" : "comma"}, or nothing`,
-          hint: "leave the cell empty where nothing was recorded",
-        },
-        this.problems.at(this.line, cells.join(this.layout.delimiter), before, cell.length),
-      );
-    }
-    return Number.NaN;
   }
 }
 

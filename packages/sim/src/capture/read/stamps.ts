@@ -9,9 +9,10 @@ const LEAST_ROWS = 16;
 /** A time of day that goes back has passed midnight where the new one is no further than so many usual steps ahead of the old one. */
 const NEXT_DAY = 1000;
 
-/** Times of day without dates begin anew at midnight: from there on they count on, in place. */
+/** Times of day without dates, or with a date that stays that of the first, begin anew at midnight: from there on they count on, in place. */
 export function pastMidnight(time: Float64Array, { firstLine }: CaptureLayout, problems: Problems): void {
-  if (largestOf(time) > DAY) return;
+  const midnight = DAY * Math.floor(time[0] / DAY);
+  if (time.some((each) => each < midnight || each > midnight + DAY)) return;
   const step = usualStep(time);
   let days = 0;
   let before = Number.NaN;

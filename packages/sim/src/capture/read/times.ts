@@ -1,5 +1,6 @@
 import { counted } from "../../verdict/words.ts";
 import type { CaptureLayout } from "../types.ts";
+import { isClock } from "./clock.ts";
 import { lastDigit } from "./number.ts";
 import type { Problems } from "./problems.ts";
 import { restartsOf } from "./restarts.ts";
@@ -42,7 +43,7 @@ export function timesOf(layout: CaptureLayout, store: Store, rows: RowReader, pr
           : "No column holds the time, and nothing tells the sample interval.",
       received: interval === null ? null : String(interval),
       allowed: "a column of rising times, or a sample interval",
-      hint: "say which column holds the time, or how far samples are apart",
+      hint: "say which column holds the time (--time 1), or how far samples are apart (--interval 2us)",
     });
     return null;
   }
@@ -63,19 +64,31 @@ export function timesOf(layout: CaptureLayout, store: Store, rows: RowReader, pr
       message: `Lines without a time: ${missing}.`,
       allowed: "a time in each line",
     });
-  const clock = column.unit === "clock";
+  const clock = isClock(column.unit);
   if (clock) pastMidnight(time, layout, problems);
   const written = clock
-    ? rows.clockStep
+    ? rows.values.clockStep
     : factor * lastDigit(rows.digits[column.column - 1] ?? 0, largestOf(time) / factor);
+  if (column.from !== null) fromFirst(time, clock ? written : 0);
   const times = inOrder(time, layout, problems);
   if (times === null) return null;
   const spread = spreadStamps(times.time, problems);
   return { ...times, grain: spread ?? (isEven(times.time, written) ? 0 : written) };
 }
 
+/** Of times that count from long ago doubles keep few digits: what a clock writes is a whole number of its steps. */
+function fromFirst(time: Float64Array, step: number): void {
+  const first = time[0];
+  if (!Number.isFinite(first)) return;
+  const perSecond = step > 0 && step < 1 ? Math.round(1 / step) : 1;
+  for (let i = 0; i < time.length; i++) {
+    const since = time[i] - first;
+    time[i] = step > 0 ? Math.round(since * perSecond) / perSecond : since;
+  }
+}
+
 function factorOf(unit: string, problems: Problems, column: number): number | null {
-  if (unit === "clock" || unit === "") return 1;
+  if (isClock(unit) || unit === "") return 1;
   const known = columnUnit(unit);
   if (known?.measures === "time") return known.factor;
   problems.add({
@@ -83,8 +96,8 @@ function factorOf(unit: string, problems: Problems, column: number): number | nu
     path: `column ${column}`,
     message: `The unit of the time, column ${column}, is none of time.`,
     received: unit,
-    allowed: "s, ms, µs, ns, min or h",
-    hint: "say which column holds the time",
+    allowed: "s, ms, µs, ns, min, h or d",
+    hint: `say which column holds the time, or its unit (--time "${column}, ms")`,
   });
   return null;
 }
@@ -113,7 +126,7 @@ function inOrder(time: Float64Array, { firstLine }: CaptureLayout, problems: Pro
       message: "The time stands still: all lines have the same.",
       received: String(time[0]),
       allowed: "times that rise",
-      hint: "say which column holds the time, or how far samples are apart",
+      hint: "say which column holds the time (--time 1), or that none does and how far samples are apart (--time none --interval 2us)",
     });
     return null;
   }
@@ -125,6 +138,8 @@ function inOrder(time: Float64Array, { firstLine }: CaptureLayout, problems: Pro
     });
   if (back === 0) return { time, order: null };
   const falls = back > time.length / 2;
+  // Lines between two recordings have told of them.
+  if (problems.count("rows-after-words") > 0) return put(time);
   const anew = falls ? [] : restartsOf(time, usualStep(time));
   if (falls || anew.length > 0) {
     const steps = counted(back, "step");

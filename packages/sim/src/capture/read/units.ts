@@ -24,6 +24,8 @@ const WORDS: Readonly<Record<string, string>> = {
   minutes: "min",
   hour: "h",
   hours: "h",
+  day: "d",
+  days: "d",
 };
 
 /** Units that a column may have besides; they are recognised as units, not judged. */
@@ -54,6 +56,7 @@ export function plainUnit(written: string): string {
 export function columnUnit(written: string): ColumnUnit | null {
   const unit = plainUnit(written);
   if (unit === "") return null;
+  if (unit === "d") return { measures: "time", factor: 86_400 };
   for (const measures of ["time", "voltage", "current"] as const) {
     const spelling = findSpelling(unit, measures);
     if (spelling !== null) return { measures, factor: spelling.factor };
@@ -67,6 +70,8 @@ export function splitHeader(cell: string): { readonly name: string; readonly uni
   for (const part of [inBrackets, behindMark, behindUnderscore, behindIn]) {
     const [name, unit] = part(text) ?? [];
     if (name === undefined || unit === undefined || columnUnit(unit) === null) continue;
+    // "A/D" and "ch_d" are names.
+    if (plainUnit(unit) === "d" && part !== inBrackets) continue;
     return { name: name === "" ? text : name, unit: plainUnit(unit) };
   }
   const [before, inside] = inBrackets(text) ?? [];
