@@ -25,7 +25,6 @@ const prepared = [
   "@railfault/sim > d3",
   "@railfault/sim > ml-levenberg-marquardt",
   "@railfault/sim > odex",
-  "@railfault/sim > papaparse",
   "@railfault/sim > yaml",
   "@railfault/sim > zod/mini",
 ];

@@ -1,5 +1,5 @@
 /**
- * What this library uses of papaparse 5.7.1. The package has no declarations, and those published for it need the types of Node and of a
+ * What tests use of papaparse 5.7.1. The package has no declarations, and those published for it need the types of Node and of a
  * document; tsconfig.json points the name `papaparse` here instead. Types only: nothing is loaded from this file.
  */
 export interface ParseOptions {
