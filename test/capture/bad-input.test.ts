@@ -62,7 +62,7 @@ describe("refused, with a reason", () => {
 test("each with its place, what was received and what is allowed; what was understood stays", () => {
   const result = read("t,U,I\n0,1,1\n1,2,2\n2,high,3\n3,4,low\n4,5,5\n");
   expect(result.status).toBe("refused");
-  expect(result.issues).toMatchObject([
+  expect(result.issues.filter(({ severity }) => severity === "error")).toMatchObject([
     {
       code: "no-number",
       received: "high",

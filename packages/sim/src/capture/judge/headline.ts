@@ -1,3 +1,4 @@
+import { isCalledCurrent } from "../read/units.ts";
 import { dimensionOf, extremeText } from "./measured.ts";
 import type { CaptureJudgement } from "./types.ts";
 
@@ -11,7 +12,7 @@ export function captureHeadline({ channels }: CaptureJudgement): string {
   const rank = ({ passed, tooClose }: (typeof held)[number]): number => (passed && !tooClose ? 2 : tooClose ? 1 : 0);
   const [worst] = held.toSorted((a, b) => rank(b) - rank(a) || b.highest.value - a.highest.value);
   if (worst !== undefined) return worst.findings[0].sentence;
-  const shown = channels.find(({ unit }) => unit === "V") ?? channels[0];
+  const shown = channels.find(({ unit, name }) => unit === "V" && !isCalledCurrent(name)) ?? channels[0];
   if (shown === undefined) return "No channel was judged.";
   const { name, unit, highest, open } = shown;
   const peak = extremeText(highest, dimensionOf(unit), "highest", { open: open.above, truth: true });

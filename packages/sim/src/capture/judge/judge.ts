@@ -1,3 +1,4 @@
+import { isCalledCurrent } from "../read/units.ts";
 import type { Capture, CapturedChannel } from "../types.ts";
 import { type Curve, curveOf, outsideTime, unseenTime } from "./curve.ts";
 import { stretchesBeyond } from "./edges.ts";
@@ -26,7 +27,7 @@ import { type Level, type Watched, watchCurve } from "./watch.ts";
  * What a capture shows by itself, without any model of the line; each figure with what the capture leaves open.
  *
  * @param capture one that was read without errors
- * @param limits of the voltage at what was measured, V; held against channels in volts only
+ * @param limits of the voltage at what was measured, V; held against channels in volts only, and not against those that are called a current
  * @returns figures in SI units
  * @example judgeCapture(capture, { low: 11.7, high: 15.9 }).channels[0].highest // { value: 14.88, minus: 0.03, plus: 0.05, time: … }
  */
@@ -52,7 +53,7 @@ function judgeChannel(capture: Capture, channel: CapturedChannel, limits: Captur
   const { name, unit, gaps, outOfRange } = channel;
   const curve = curveOf(capture.time, channel, capture.interval, capture.timeGrain);
   const resolution = resolutionOf(curve);
-  const { high, low } = unit === "V" ? limits : { high: null, low: null };
+  const { high, low } = unit === "V" && !isCalledCurrent(name) ? limits : { high: null, low: null };
   const off = 2 * resolution.ofValue;
   const levels: Level[] = [
     ...(high === null ? [] : bracket(high, off, 1)),

@@ -6,7 +6,7 @@ import type { RowReader } from "./rows.ts";
 import { usualStep } from "./stamps.ts";
 import type { Store } from "./store.ts";
 import { timesOf } from "./times.ts";
-import { columnUnit } from "./units.ts";
+import { columnUnit, isCalledCurrent } from "./units.ts";
 
 /**
  * Columns to channels in SI units, in order of time, within the store's own arrays: to be called once. Everything that is wrong with the whole goes to the problems.
@@ -136,6 +136,14 @@ function channelFrom(layout: ChannelLayout, store: Store, rows: RowReader, probl
     });
     return null;
   }
+  if (amperesPerVolt === null && known.measures === "voltage" && isCalledCurrent(name))
+    problems.add({
+      severity: "warning",
+      code: "current-in-volts",
+      path: `column ${column}`,
+      message: `"${name}" is called a current but is in ${unit}: it is not held against limits of a voltage.`,
+      hint: `say what its shunt or clamp is (--channel "${column}: ${name}, ${unit}, shunt 1 mohm"), that it is in A, or call it otherwise where it is a voltage`,
+    });
   const gaps = rows.values.gaps[column - 1] ?? 0;
   const outOfRange = rows.values.beyond[column - 1] ?? 0;
   if (gaps + outOfRange === raw.length) {

@@ -81,6 +81,13 @@ export function splitHeader(cell: string): { readonly name: string; readonly uni
     : { name: text, unit: "" };
 }
 
+const CURRENT = /(?:^|[^a-z])(?:current|amps?|amperes?|shunt|strom)(?:[^a-z]|$)|^i(?:\d*$|[_ (])/i;
+
+/** Whether a channel is called a current: where it is in volts, a shunt or a clamp stands before it that nobody told of. */
+export function isCalledCurrent(name: string): boolean {
+  return CURRENT.test(name) && !/volt/i.test(name);
+}
+
 // Without patterns: a heading may be as long as what is looked at of a file, and patterns that search for an end take their time on it.
 type Parted = readonly [name: string, unit: string] | null;
 
