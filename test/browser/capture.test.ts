@@ -8,6 +8,7 @@ import { withoutBrowser } from "../support/browser.ts";
 import { violations } from "./support/accessible.ts";
 import { benchOn } from "./support/bench.ts";
 import { openDesk } from "./support/desk.ts";
+import { drop } from "./support/drop.ts";
 import { handedOut, lineInHand } from "./support/files.ts";
 import { fitOf } from "./support/text-boxes.ts";
 
@@ -17,19 +18,6 @@ const LAID = "Captured and simulated";
 const FITTED = "With the values found";
 const folder = mkdtempSync(join(tmpdir(), "railfault-capture-"));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
-
-/** Lets a file fall on the page. */
-async function drop(page: Page, name: string, text: string): Promise<void> {
-  const held = await page.evaluateHandle(
-    ({ name, text }) => {
-      const data = new DataTransfer();
-      data.items.add(new File([text], name));
-      return data;
-    },
-    { name, text },
-  );
-  for (const kind of ["dragenter", "drop"]) await page.dispatchEvent("main", kind, { dataTransfer: held });
-}
 
 const choose = (page: Page, path: string) => page.locator("input[type=file]").first().setInputFiles(path);
 const figures = (page: Page) =>
@@ -163,7 +151,7 @@ describe.skipIf(withoutBrowser())("what the scope saw", () => {
     await expect.poll(() => problemsOf(page).evaluate((box) => box.getBoundingClientRect().top)).toBeLessThan(700);
     expect(await problemsOf(page).evaluate((box) => box.getBoundingClientRect().top)).toBeGreaterThan(0);
     expect(await shown.inputValue()).toBe("own");
-    expect(page.url()).toContain("view.demo=own");
+    await expect.poll(() => page.url()).toContain("view.demo=own");
     expect(wrong()).toEqual([]);
   }, 60_000);
 

@@ -47,6 +47,9 @@ export function captureBench(opened: OpenedLine, drops: ReturnType<typeof captur
   /** Of the file at hand: the name of one that comes with the pages, or that it is a person's own. */
   let origin = opened.view("demo");
   let corrected: LayoutCorrections = {};
+  /** A file that could not be read so far: corrections are about that. */
+  let refused: { readonly file: File; readonly from: string } | null = null;
+  let inHand: Parameters<typeof form.show> | null = null;
   const source = sourceView({
     demo: opened.view("demo"),
     take: (chosen) => take(chosen),
@@ -61,8 +64,16 @@ export function captureBench(opened: OpenedLine, drops: ReturnType<typeof captur
     },
     part: (from, to) => void askAgain({ kind: "part", from, to }),
   });
-  const form = layoutForm((corrections) => {
-    if (file !== null) void read(file, corrections, judged.limits, origin);
+  const form = layoutForm({
+    again: (corrections) => {
+      const about = refused ?? (file === null ? null : { file, from: origin });
+      if (about !== null) void read(about.file, corrections, judged.limits, about.from);
+    },
+    leave: () => {
+      refused = null;
+      if (inHand !== null) form.show(...inHand);
+      source.tell("", []);
+    },
   });
   const against = againstView(opened, thread);
 
@@ -97,22 +108,22 @@ export function captureBench(opened: OpenedLine, drops: ReturnType<typeof captur
     if (of === null || layout === null) {
       const title = status === "stopped" ? "The reading was cancelled" : `“${chosen.name}” was not read`;
       const listed = issues.length > 0 ? issues : [problemOf("It was cancelled before its end.")];
-      source.tell(`${title}${stays()}`, listed, [...understood]);
-      // What was understood of the file at hand can be corrected.
-      if (layout !== null && (file === null || file === chosen)) {
-        held(chosen, from);
-        form.show(layout, understood);
-      }
+      const further = layout === null ? "" : ". How it is read can be corrected further down";
+      source.tell(`${title}${stays()}${further}`, listed, [...understood]);
+      refused = { file: chosen, from };
+      form.show(layout, understood, chosen.name, file?.name ?? null);
       source.from(origin);
       nothing();
       return;
     }
     held(chosen, from);
+    refused = null;
     source.from(from);
     corrected = corrections;
     source.tell("Noticed while reading", issues);
     source.called(`In hand: ${chosen.name}`);
-    form.show(layout, understood);
+    inHand = [layout, understood];
+    form.show(...inHand);
     judged.show(of);
     against.show(of.judgement);
   };

@@ -62,7 +62,7 @@ export function judgedView(options: JudgedOptions) {
   const part = textField(document, {
     label: "Part of the time",
     value: "",
-    help: "As recorded: 0.9…1.1 s. Empty: all of it.",
+    help: "As in the picture: 0.9…1.1 s. Empty: all of it.",
     check: (text) => readPart(text).problem,
   });
   part.addEventListener("input", () => {

@@ -10,7 +10,7 @@ import { issuesView } from "../../show/index.ts";
 import { channelFields, readChannelField } from "./written.ts";
 
 const UNITS = ["V", "mV", "µV", "kV", "A", "mA", "µA", "kA"] as const;
-const TIME_UNITS = ["s", "ms", "µs", "ns", "min", "h", "clock"] as const;
+const TIME_UNITS = ["s", "ms", "µs", "ns", "min", "h", "d", "clock", "day first", "month first"] as const;
 const ATTENUATIONS = ["1", "10", "100"] as const;
 const DELIMITERS = { ",": "comma", ";": "semicolon", "\t": "tab" } as const;
 
@@ -29,8 +29,22 @@ interface Column {
   } | null;
 }
 
-/** What was understood of a file, to confirm or to correct. */
-export function layoutForm(again: (corrections: LayoutCorrections) => void) {
+/** What is shown of a file in which no table was found. */
+const NOTHING: CaptureLayout = {
+  delimiter: ",",
+  decimal: ".",
+  preamble: [],
+  headerLine: null,
+  unitsLine: null,
+  firstLine: 1,
+  columns: 0,
+  time: null,
+  interval: null,
+  channels: [],
+};
+
+/** What was understood of a file, to confirm or to correct. `leave`: what is in hand is corrected again, not what was refused. */
+export function layoutForm({ again, leave }: { again: (corrections: LayoutCorrections) => void; leave: () => void }) {
   const understood = el(document, "ul", { class: "capture-understood" });
   const columns = el(document, "div", { class: "capture-columns" });
   const problems = issuesView(document, { title: "This cannot be read so:", places: false, paths: false });
@@ -55,6 +69,9 @@ export function layoutForm(again: (corrections: LayoutCorrections) => void) {
   });
   let shown: readonly Column[] = [];
   const state = el(document, "p", { class: "aside", role: "status" });
+  const about = el(document, "p", { hidden: true });
+  const back = button(document, { label: "", press: leave });
+  back.hidden = true;
   const apply = button(document, { label: "Read again with these", press: () => read() });
   const read = (): void => {
     const { corrections, issues: wrong } = readCorrections(interval.value === "" ? {} : { interval: interval.value });
@@ -67,6 +84,16 @@ export function layoutForm(again: (corrections: LayoutCorrections) => void) {
     const marks = { delimiter: delimiter.value as CaptureLayout["delimiter"], decimal: decimal.value as "." | "," };
     // With other marks there are other columns.
     const isOther = marks.delimiter !== marksBefore.delimiter || marks.decimal !== marksBefore.decimal;
+    if (shown.length === 0) {
+      // Only what was said: the rest was never recognised.
+      const { delimiter, decimal } = marks;
+      again({
+        ...corrections,
+        ...(delimiter === marksBefore.delimiter ? {} : { delimiter }),
+        ...(decimal === marksBefore.decimal ? {} : { decimal }),
+      });
+      return;
+    }
     again(
       isOther
         ? { ...corrections, ...marks }
@@ -98,8 +125,20 @@ export function layoutForm(again: (corrections: LayoutCorrections) => void) {
     body,
   );
   return {
-    element: el(document, "div", {}, understood, correct),
-    show(layout: CaptureLayout, sentences: readonly string[]): void {
+    element: el(document, "div", {}, about, back, understood, correct),
+    /** @param refused name of a file that was not read, and of the one in hand, if any */
+    show(
+      found: CaptureLayout | null,
+      sentences: readonly string[],
+      refused: string | null = null,
+      inHand: string | null = null,
+    ): void {
+      const layout = found ?? NOTHING;
+      setText(about, refused === null ? "" : `“${refused}” was not read: what is corrected here is said of it.`);
+      about.hidden = refused === null;
+      setText(back, `Leave it: back to “${inHand}”`);
+      back.hidden = inHand === null;
+      if (refused !== null) correct.open = true;
       understood.replaceChildren(...sentences.map((sentence) => el(document, "li", {}, sentence)));
       marksBefore = layout;
       delimiter.value = layout.delimiter;

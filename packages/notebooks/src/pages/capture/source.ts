@@ -64,11 +64,17 @@ export function sourceView({ demo, take, open, stop }: SourceOptions) {
     },
     tell(title: string, issues: readonly Issue[], sentences: readonly string[] = []): void {
       told.title = title;
-      problems.show(issues);
+      problems.show(issues.map((issue) => ({ ...issue, hint: withoutOptions(issue.hint) })));
       soFar.hidden = issues.length === 0 || sentences.length === 0;
       understood.replaceChildren(...sentences.map((sentence) => el(document, "li", {}, sentence)));
       // Somebody who dropped a file far below must see what became of it.
       if (problems.element.dataset.worst === "error") box.scrollIntoView({ block: "nearest" });
     },
   };
+}
+
+/** Options in brackets are the command's; a page has fields for them. */
+function withoutOptions(hint: string | null): string | null {
+  const [first = "", ...rest] = (hint ?? "").split(" (--");
+  return hint === null ? null : first + rest.map((part) => part.slice(part.indexOf(")") + 1)).join("");
 }
