@@ -7,7 +7,8 @@ const CORRECTIONS: readonly OptionSpec[] = [
   {
     name: "time",
     value: "COLUMN",
-    about: "which column holds the time, by number or name, with its unit if need be: '1, ms'; none: no column does",
+    about:
+      "which column holds the time, by number or name, with its unit or how its dates begin if need be: '1, ms', '1, day first'; none: no column does",
   },
   { name: "interval", value: "TIME", about: "between two samples, where no column holds the time" },
   {
