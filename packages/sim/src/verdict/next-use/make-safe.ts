@@ -92,14 +92,11 @@ function disconnect(run: Run): readonly Step[] {
   const fed = feedingBatteries(run);
   const batteries = run.scenario.sources.filter(isBattery).map(({ name }) => name);
   const stays = (names: readonly string[]): string => (names.length === 1 ? "it stays" : "they stay");
+  if (batteries.length === 0) return [];
   return [
-    ...(batteries.length === 0
-      ? []
-      : [
-          step(
-            "disconnect",
-            `Disconnect ${together(batteries)}${fed.length === 0 ? "" : " once no current flows"}, minus first, before working on the line: ${stays(batteries)} live.`,
-          ),
-        ]),
+    step(
+      "disconnect",
+      `Disconnect ${together(batteries)}${fed.length === 0 ? "" : " once no current flows"}, minus first, before working on the line: ${stays(batteries)} live.`,
+    ),
   ];
 }
