@@ -108,12 +108,12 @@ function channelPart(part: string): Partial<ChannelLayout> | null {
     return quantity(rest, "resistance", (value) => (value > 0 ? { amperesPerVolt: 1 / value } : {}));
   if (word === "offset")
     return quantity(rest, "voltage", (offset) => ({ offset })) ?? quantity(rest, "current", (offset) => ({ offset }));
-  const clamp = /^(\d+(?:\.\d+)?(?:e[+-]?\d+)?)\s*(A\/V|mV\/A|A\/mV|V\/A)$/i.exec(part);
+  const clamp = /^(\d+(?:\.\d+)?(?:e[+-]?\d+)?)\s*(A\/V|mV\/A|A\/mV|V\/A)$/.exec(part);
   const value = Number(clamp?.[1] ?? 0);
   if (clamp !== null && value > 0) {
-    const unit = (clamp[2] ?? "").toLowerCase();
-    if (unit === "a/v") return { amperesPerVolt: value };
-    return { amperesPerVolt: unit === "a/mv" ? 1000 * value : unit === "mv/a" ? 1000 / value : 1 / value };
+    const unit = clamp[2] ?? "";
+    if (unit === "A/V") return { amperesPerVolt: value };
+    return { amperesPerVolt: unit === "A/mV" ? 1000 * value : unit === "mV/A" ? 1000 / value : 1 / value };
   }
   const unit = columnUnit(part);
   return unit === null || unit.measures === "time" ? null : { unit: plainUnit(part) };

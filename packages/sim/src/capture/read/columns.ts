@@ -3,7 +3,7 @@ import type { Dialect, HeadLine } from "./head.ts";
 import { numberAndUnit } from "./number.ts";
 import { columnUnit, plainUnit, splitHeader } from "./units.ts";
 
-export const INDEX_NAME = /^(?:#|no\.?|nr\.?|n|index|sample|samples|row|point|count|record)$/i;
+export const INDEX_NAME = /^(?:#|no\.?|nr\.?|n|index|sequence|sample|samples|row|point|count|record)$/i;
 
 /** What a column is called and what it holds in the lines looked at. */
 export interface Column {

@@ -81,7 +81,7 @@ export function findDialect(
   const wordy = ways.map(tableWithWords);
   const bestWordy = most(wordy);
   const isWordy = numbersOf(bestWordy) > MARGIN * numbersOf(best);
-  const found = isWordy ? bestWordy : best;
+  const found = underHeading(isWordy ? bestWordy : best, plain);
   if (found.table.length === 0) return null;
   const other = (isWordy ? wordy : plain).find((way) => way.delimiter === found.delimiter && way !== found);
   if (decimal !== undefined || other === undefined || MARGIN * numbersOf(other) < numbersOf(found)) return found;
@@ -89,6 +89,16 @@ export function findDialect(
   if (told === null) return other.decimal === "." && !isCommaIn(found) ? other : found;
   if (typeof told === "object") return { ...found, either: told };
   return told === other.decimal ? other : found;
+}
+
+/** `U (V)` above `13,52`: of a comma that makes more columns than there are names, the one that makes as many is a decimal one. */
+function underHeading(found: Dialect, ways: readonly Dialect[]): Dialect {
+  const { table, lines, delimiter, columns } = found;
+  const name = lines[(table[0]?.line ?? 1) - 2];
+  if (delimiter !== "," || name === undefined || name.text.trim() === "" || !(name.cells.length < columns))
+    return found;
+  const whole = ways.find((way) => way.decimal === "," && way.delimiter !== "," && way.table.length === table.length);
+  return whole !== undefined && whole.columns === name.cells.length && !name.text.includes(":") ? whole : found;
 }
 
 function isCommaIn({ table }: Dialect): boolean {

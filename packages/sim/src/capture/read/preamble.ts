@@ -17,7 +17,10 @@ export function preambleOf(lines: readonly HeadLine[]): PreambleLine[] {
   });
 }
 
-const INTERVAL = /\b(?:interval|period|increment|time step|sample spacing|dt)\b|Δt/i;
+/** What is surely the time between samples, and what may be if nothing else is; a trigger has intervals of its own. */
+const SAMPLES = /\bsampl\w* (?:interval|period|spacing|time)\b|\b(?:increment|time step|dt)\b|Δt/i;
+const INTERVAL = /\b(?:interval|period)\b/i;
+const OTHERS = /\b(?:trigger|horizontal|display|timebase)\b/i;
 const RATE = /\bsampl\w* (?:rate|frequency)\b/i;
 const FREQUENCY = /^([+-]?[\d.]+(?:e[+-]?\d+)?)\s*(?:([kMG])\s*)?(?:Hz|S\/s|Sa\/s|samples\/s|1\/s)?$/i;
 const PREFIX: Readonly<Record<string, number>> = { "": 1, k: 1e3, K: 1e3, M: 1e6, G: 1e9 };
@@ -27,16 +30,14 @@ export function intervalIn(
   preamble: readonly PreambleLine[],
   decimal: "." | ",",
 ): { readonly interval: number; readonly line: PreambleLine } | null {
-  for (const line of preamble) {
+  const told = preamble.flatMap((line) => {
     const written = decimal === "," ? line.value.replace(",", ".") : line.value;
-    const interval = INTERVAL.test(line.key)
-      ? seconds(written, line.key)
-      : RATE.test(line.key)
-        ? perRate(written, line.key)
-        : null;
-    if (interval !== null) return { interval, line };
-  }
-  return null;
+    const sure = SAMPLES.test(line.key) || RATE.test(line.key);
+    if (!sure && (!INTERVAL.test(line.key) || OTHERS.test(line.key))) return [];
+    const interval = RATE.test(line.key) ? perRate(written, line.key) : seconds(written, line.key);
+    return interval === null ? [] : [{ interval, line, sure }];
+  });
+  return told.find(({ sure }) => sure) ?? told[0] ?? null;
 }
 
 function unitOfKey(key: string): string {

@@ -1,12 +1,12 @@
 import { counted } from "../../verdict/words.ts";
 import type { CaptureLayout, ChannelLayout, LayoutCorrections, TimeColumn } from "../types.ts";
 import { type Column, columnsOf, INDEX_NAME, steps } from "./columns.ts";
-import { type Dialect, findDialect, type HeadLine, waysOf } from "./head.ts";
+import { findDialect, waysOf } from "./head.ts";
+import { heading, withIncrement } from "./heading.ts";
 import { tellEither, tellNearest } from "./nearly.ts";
 import { intervalIn, preambleOf } from "./preamble.ts";
 import type { Problems } from "./problems.ts";
 import { timeColumn } from "./time-column.ts";
-import { columnUnit } from "./units.ts";
 
 export const MOST_CHANNELS = 8;
 
@@ -47,8 +47,8 @@ export function recognise(head: string, problems: Problems, given: LayoutCorrect
     `Cells apart by ${mark}, decimal ${dialect.decimal === "." ? "point" : "comma"}: that way ${dialect.table.length} lines looked at are numbers in ${counted(dialect.columns, "column")}.`,
   );
   if (dialect.either !== null) tellEither(dialect.either, dialect, problems);
-  const { names, units, above } = heading(dialect);
-  const preamble = preambleOf(above);
+  const { names, units, above, increment } = withIncrement(heading(dialect));
+  const preamble = [...preambleOf(above), ...increment];
   if (preamble.length > 0)
     understood.push(
       `Above the table: ${preamble
@@ -84,34 +84,6 @@ export function recognise(head: string, problems: Problems, given: LayoutCorrect
     },
     understood,
   };
-}
-
-/** The rows with names and with units right above the table. */
-function heading({ lines, table, columns }: Dialect): {
-  names: HeadLine | null;
-  units: HeadLine | null;
-  above: readonly HeadLine[];
-} {
-  const above = lines.slice(0, table[0].line - 1).filter(({ text }) => text.trim() !== "");
-  const fits = (line: HeadLine | undefined): line is HeadLine =>
-    line !== undefined &&
-    filledCells(line) > columns / 2 &&
-    line.cells.length <= columns + 1 &&
-    line.cells.length >= Math.min(2, columns);
-  const last = above.at(-1);
-  if (!fits(last)) return { names: null, units: null, above };
-  const filled = last.cells.filter((cell) => cell.trim() !== "");
-  if (!filled.every((cell) => columnUnit(cell) !== null))
-    return { names: last, units: null, above: above.slice(0, -1) };
-  const before = above.at(-2);
-  // A key with a value above a row of units is no row of names.
-  return fits(before) && filledCells(before) >= filledCells(last)
-    ? { names: before, units: last, above: above.slice(0, -2) }
-    : { names: null, units: last, above: above.slice(0, -1) };
-}
-
-function filledCells({ cells }: HeadLine): number {
-  return cells.filter((cell) => cell.trim() !== "").length;
 }
 
 function channelsOf(

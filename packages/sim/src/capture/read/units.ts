@@ -2,6 +2,8 @@ import { findSpelling } from "../../units/index.ts";
 
 /** Words that instruments and people write for units of the closed table. */
 const WORDS: Readonly<Record<string, string>> = {
+  mvolt: "mV",
+  mvolts: "mV",
   volt: "V",
   volts: "V",
   millivolt: "mV",
@@ -64,11 +66,13 @@ export function columnUnit(written: string): ColumnUnit | null {
   return FOREIGN.test(unit) ? { measures: "other", factor: Number.NaN } : null;
 }
 
-/** `Supply (V)`, `supply [mV]`, `t/ms`, `load_V`, `time, s`: name and unit, also one that nobody knows in brackets: `Supply (kp)`; the empty text where no unit stands there. */
+/** `Supply (V)`, `supply [mV]`, `t/ms`, `load_V`, `time, s`, `CH1 mV`, `U (mV DC)`, `ms`: name and unit, also one that nobody knows in brackets: `Supply (kp)`; the empty text where no unit stands there. */
 export function splitHeader(cell: string): { readonly name: string; readonly unit: string } {
   const text = cell.trim().replace(/^#\s*/, "");
-  for (const part of [inBrackets, behindMark, behindUnderscore, behindIn]) {
-    const [name, unit] = part(text) ?? [];
+  if (isPlainly(text)) return { name: text, unit: plainUnit(text) };
+  for (const part of [inBrackets, behindMark, behindUnderscore, behindIn, behindHyphen, behindBlank]) {
+    const [name, written] = part(text) ?? [];
+    const unit = part === inBrackets ? written?.split(/\s+(?:ac|dc|rms)$/i)[0] : written;
     if (name === undefined || unit === undefined || columnUnit(unit) === null) continue;
     // "A/D" and "ch_d" are names.
     if (plainUnit(unit) === "d" && part !== inBrackets) continue;
@@ -106,6 +110,22 @@ function behindMark(text: string): Parted {
 function behindUnderscore(text: string): Parted {
   const at = text.lastIndexOf("_");
   return at < 1 ? null : [text.slice(0, at), text.slice(at + 1)];
+}
+
+/** A word that is a unit wherever it stands alone: not of one letter, for `CH A` is a channel's name. */
+function isPlainly(word: string): boolean {
+  const unit = columnUnit(word);
+  return unit !== null && unit.measures !== "other" && word.length > 1 && !QUALIFIER.test(word);
+}
+
+function behindHyphen(text: string): Parted {
+  const at = text.lastIndexOf("-");
+  return at < 1 || !isPlainly(text.slice(at + 1)) ? null : [text.slice(0, at), text.slice(at + 1)];
+}
+
+function behindBlank(text: string): Parted {
+  const at = text.lastIndexOf(" ");
+  return at < 1 || !isPlainly(text.slice(at + 1)) ? null : [text.slice(0, at).trimEnd(), text.slice(at + 1)];
 }
 
 function behindIn(text: string): Parted {
