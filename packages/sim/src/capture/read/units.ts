@@ -72,7 +72,7 @@ export function splitHeader(cell: string): { readonly name: string; readonly uni
   if (isPlainly(text)) return { name: text, unit: plainUnit(text) };
   for (const part of [inBrackets, behindMark, behindUnderscore, behindIn, behindHyphen, behindBlank]) {
     const [name, written] = part(text) ?? [];
-    const unit = part === inBrackets ? written?.split(/\s+(?:ac|dc|rms)$/i)[0] : written;
+    const unit = part === inBrackets ? written && unqualified(written) : written;
     if (name === undefined || unit === undefined || columnUnit(unit) === null) continue;
     // "A/D" and "ch_d" are names.
     if (plainUnit(unit) === "d" && part !== inBrackets) continue;
@@ -94,6 +94,11 @@ export function isCalledCurrent(name: string): boolean {
 
 // Without patterns: a heading may be as long as what is looked at of a file, and patterns that search for an end take their time on it.
 type Parted = readonly [name: string, unit: string] | null;
+
+function unqualified(unit: string): string {
+  const at = unit.lastIndexOf(" ");
+  return at > 0 && QUALIFIER.test(unit.slice(at + 1)) ? unit.slice(0, at).trimEnd() : unit;
+}
 
 function inBrackets(text: string): Parted {
   if (!/[)\]}]$/.test(text)) return null;
