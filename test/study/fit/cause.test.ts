@@ -26,3 +26,36 @@ test.each([
   },
   120_000,
 );
+
+test.each([
+  [{ "sources[0].limit.detection time": "3.3 ms" }, "station supply: limit, detection time, held at 3 ms"],
+  [{ "loads[0].input capacitance": "2.6 mF" }, "relay radio: input capacitance, held at 2.2 mF"],
+] as const)(
+  "a value that is held and wrong is named where the capture knows better: %j",
+  async (change, named) => {
+    for (const seed of [11, 12, 13]) {
+      const capture = captured(scenarioWith("02-hiccup-supply", change), hiccupInstrument(seed));
+      const base = scenarioWith("02-hiccup-supply", {});
+      const found = await fitScenario(base, "hut.yaml", capture, { free: [OFF, TRIP], channels: [] });
+      if (found.kind === "refused") throw new Error("refused");
+      expect(fitStatus(found)).toBe(1);
+      expect(found.misfits.join(" ")).toContain(named);
+    }
+  },
+  120_000,
+);
+
+test("where samples are too far apart for that, the held value is told on which an interval rests", async () => {
+  const instrument = hiccupInstrument(5);
+  const channels = instrument.channels.map((channel) => ({ ...channel, noise: 0.03 }));
+  const slow = { ...instrument, channels, interval: 1e-3, samples: 1250, from: 0 };
+  const capture = captured(scenarioWith("02-hiccup-supply", {}), slow);
+  const wrong = scenarioWith("02-hiccup-supply", { "sources[0].limit.detection time": "3.3 ms" });
+  const found = await fitScenario(wrong, "hut.yaml", capture, { free: [OFF, TRIP], channels: [] });
+  if (found.kind === "refused") throw new Error("refused");
+  const [, trip] = found.values;
+  expect(trip!.to).toBeLessThan(15);
+  expect(found.untold.join(" ")).toMatch(
+    /The interval of crowbar: trip voltage holds only if station supply: limit, detection time is 3\.3 ms \(1 % more of it would move it by −0\.0\d+ V\)/,
+  );
+}, 60_000);

@@ -1,34 +1,6 @@
-import { describedPaths, describeValue } from "@railfault/sim";
+import { askablePaths, describeValue } from "@railfault/sim";
 import { el, textField, toggle } from "../../controls/index.ts";
 import type { LineNow } from "../../line/line.ts";
-
-/** Last words of paths that a capture is able to tell, in the order in which people ask. */
-const ASKED = [
-  "trip voltage",
-  "sense filter",
-  "current",
-  "detection time",
-  "off time",
-  "ramp time",
-  "set voltage",
-  "source resistance",
-  "slew",
-  "pass resistance",
-  "ceiling voltage",
-  "output capacitance",
-  "input capacitance",
-  "esr",
-  "length",
-  "resistance",
-  "inductance",
-  "threshold voltage",
-  "slope resistance",
-  "holding current",
-  "turn on delay",
-];
-
-/** Values that no waveform tells, whatever they are called. */
-const NEVER = /^(?:ratings|limits|nodes|insulation)$/;
 
 type Offered = { readonly written: string; readonly label: string; readonly stands: string };
 
@@ -37,14 +9,10 @@ const written = (path: readonly (string | number)[]): string =>
   path.map((step, k) => (typeof step === "number" ? `[${step}]` : `${k === 0 ? "" : "."}${step}`)).join("");
 
 function offeredOn({ parsed }: LineNow): readonly Offered[] {
-  const found = describedPaths(parsed).flatMap((path) => {
-    const rank = ASKED.indexOf(String(path.at(-1)));
-    if (rank < 0 || path.some((step) => NEVER.test(String(step)))) return [];
+  return askablePaths(parsed).flatMap((path) => {
     const value = describeValue(parsed, path);
-    if (value === null || typeof value.value !== "number" || !(value.value > 0)) return [];
-    return [{ rank, written: written(path), label: value.label, stands: value.text }];
+    return value === null ? [] : [{ written: written(path), label: value.label, stands: value.text }];
   });
-  return found.toSorted((a, b) => a.rank - b.rank);
 }
 
 /** Which values may move, as the address keeps it: `crowbar.trip voltage = 14…16 V; sources[0].limit.off time`. */

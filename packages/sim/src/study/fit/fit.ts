@@ -3,6 +3,8 @@ import type { Capture } from "../../capture/types.ts";
 import { runScenario } from "../../report/run-scenario.ts";
 import { FitMemory, parseScenario, type ScenarioResult } from "../../scenario/index.ts";
 import { eventRows } from "./events.ts";
+import { fixedOf } from "./fixed.ts";
+import { restSentences, wrongSentences } from "./fixed-sentences.ts";
 import { ownOf } from "./held.ts";
 import { likenesses } from "./likeness.ts";
 import { isFlat, lateEdgeOf, misfitOf, togetherness } from "./misfit.ts";
@@ -99,7 +101,16 @@ async function answered(
     return misfit.ratio * togetherness(residual.map((left, k) => (offs[k] < 1.001 * off ? left : Number.NaN)));
   });
   const known = await posteriorOf(stepped, found, scatter, hooks);
-  return answerOf(stepped, known, { text, file, parsed, captureFile: capture.file });
+  const asked = { text, file, parsed, memory, captureFile: capture.file };
+  const answer = answerOf(stepped, known, asked);
+  if (answer.isAnother || answer.scenario === null) return answer;
+  const { fixed, runs } = await fixedOf(stepped, known, scatter, asked, hooks);
+  return {
+    ...answer,
+    misfits: [...answer.misfits, ...wrongSentences(fixed)],
+    untold: [...answer.untold, ...restSentences(answer.values, fixed)],
+    simulations: answer.simulations + runs,
+  };
 }
 
 interface Asked {

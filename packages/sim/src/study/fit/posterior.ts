@@ -24,6 +24,8 @@ export interface Known {
   readonly pulls: readonly number[];
   /** Whether the walk stayed where the runs are that it was told by. */
   readonly isConverged: boolean;
+  /** The runs to both sides of each value that it was told by; null for those that stay where they are. */
+  readonly sides: readonly (Sides | null)[];
 }
 
 /** Rounds of a walk: to come down from where it is hot, to learn its covariance, and to be counted. */
@@ -83,6 +85,7 @@ export async function posteriorOf(
       ...told(ground, found, around, moved, places),
       pulls: pullsOf(ground, around.all, straight, moved, Math.max(1, ...scatter)),
       isConverged: found.isConverged && far <= MOVED,
+      sides: around.sides,
     };
   }
 }
@@ -105,7 +108,7 @@ function told(
   { all, base }: Around,
   moved: readonly number[],
   places: readonly Float64Array[],
-): Omit<Known, "pulls" | "isConverged"> {
+): Omit<Known, "pulls" | "isConverged" | "sides"> {
   const { mean, covariance } = momentsOf(places);
   const then = within(ground, all, moved, mean);
   const simulated = isAsGood(ground, then, all) ? ground.simulator.at(then) : null;

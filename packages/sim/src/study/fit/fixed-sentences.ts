@@ -1,0 +1,53 @@
+import type { Fixed } from "./fixed.ts";
+import type { FittedValue } from "./types.ts";
+
+/** Chi-square with one degree of freedom beyond which a value is told to be wrong: a chance of one in a million each, for two dozen are looked at and straight lines are not the whole truth. */
+const WRONG = 25;
+/** Values that would explain what is left nearly as well as the best one, and how many are named. */
+const AS_WELL = 0.6;
+const MOST_NAMED = 4;
+/** A change that is larger than this share is beyond what straight lines tell. */
+const STRAIGHT = 0.25;
+/** Values on which intervals rest, at most so many for each. */
+const MOST_RESTS = 2;
+
+/** Which held values would explain what is left. */
+export function wrongSentences(fixed: readonly Fixed[]): string[] {
+  const sorted = fixed.filter(({ drop }) => drop > WRONG).toSorted((a, b) => b.drop - a.drop);
+  const [best] = sorted;
+  if (best === undefined) return [];
+  const named = sorted.filter(({ drop }) => drop > AS_WELL * best.drop).slice(0, MOST_NAMED);
+  const each = named.map(
+    ({ label, nominal, unit, share }) =>
+      `${label}, held at ${amount(nominal, unit)}${Math.abs(share) < STRAIGHT ? ` (about ${amount(nominal * (1 + share), unit, 3)} would fit)` : ""}`,
+  );
+  const [which, one] = named.length === 1 ? ["A value", "it"] : ["One of the values", "one of them"];
+  return [
+    `${which} that were held seems to be wrong: what is left is like what another value would leave of ${each.join("; or of ")}. It stands ${Math.sqrt(best.drop).toFixed(0)} standard deviations out of noise. Free ${one} and fit again; the intervals do not cover that.`.replace(
+      "A value that were",
+      "A value that was",
+    ),
+  ];
+}
+
+/** On which held values the intervals rest that the capture cannot tell itself. */
+export function restSentences(values: readonly FittedValue[], fixed: readonly Fixed[]): string[] {
+  return values.flatMap(({ label, unit, state, from, to }, k) => {
+    if (state !== "found") return [];
+    const half = (to - from) / 2;
+    const rests = fixed
+      .filter(({ drop, known, moves }) => drop <= WRONG && known * Math.abs(moves[k]) > half)
+      .toSorted((a, b) => b.known * Math.abs(b.moves[k]) - a.known * Math.abs(a.moves[k]))
+      .slice(0, MOST_RESTS)
+      .map(
+        ({ label: name, nominal, unit: own, moves }) =>
+          `${name} is ${amount(nominal, own)} (1 % more of it would move it by ${amount(0.01 * moves[k], unit, 2)})`,
+      );
+    return rests.length === 0
+      ? []
+      : [`The interval of ${label} holds only if ${rests.join(" and ")}: this capture hardly tells.`];
+  });
+}
+
+const amount = (value: number, unit: string, digits = 6): string =>
+  `${Number(value.toPrecision(digits))} ${unit}`.trim().replace("-", "−");
