@@ -1,5 +1,6 @@
 import type { Channel } from "./channels.ts";
 import { type Own, ownOf } from "./held.ts";
+import { LagTable, MOST_LAG } from "./lag.ts";
 import { LATE } from "./misfit.ts";
 import type { Ground } from "./search.ts";
 import type { Simulated } from "./simulated.ts";
@@ -7,6 +8,8 @@ import { type Sides, Warp } from "./warp.ts";
 
 /** Samples that lie nearer to an event than this, in samples, may come to lie on its other side. */
 const NEAR = 1.5;
+/** The same where an instrument may lag: what is left of a step after that is nothing. */
+const NEAR_LAGGED = 2.75;
 /** A wall that an instant must not pass is this soft, in samples, so that a walk that begins behind it finds its way; (0.02)² beside 1/12 is nothing. */
 const SOFT = 0.02;
 /** What rounding leaves in common counts where it is more than this share of what a value may be off by. */
@@ -15,7 +18,7 @@ const HEARD = 0.02;
 /** Runs around the values from which everything else is told. */
 export interface Around {
   readonly base: Simulated;
-  /** Values, shift, lags, zeros. */
+  /** Values, shift, lags, zeros; behind them, where it is not taken as nothing, by how much the instrument lags in all channels, s. */
   readonly all: readonly number[];
   /** By value; null for those that stay where they are. */
   readonly sides: readonly (Sides | null)[];
@@ -41,6 +44,9 @@ export function densityOf(
   const step = Math.max(...channels.map(({ interval, every }) => interval * every));
   const warp = new Warp(base, sides, channels, step);
   const knots = Float64Array.from(warp.knots);
+  const lagPlace = count + 2 * many;
+  const table = all.length > lagPlace ? new LagTable(base.lines, warp.knots, step) : null;
+  const nearBy = (table === null ? NEAR : NEAR_LAGGED) * step;
   const quadratic = new Quadratic(all.length);
   for (let c = 1; c < many; c++) quadratic.addKnown(count + c, own.lags[c], lagOff);
   for (const [c, zero] of own.zeros.entries())
@@ -55,18 +61,21 @@ export function densityOf(
       const t = curve.time[places[k]] + shift;
       const shown = curve.values[places[k]];
       guess = warp.segmentOf(t, knots, guess);
-      if (Math.min(t - (knots[guess] ?? -Infinity), (knots[guess + 1] ?? Infinity) - t) < NEAR * step) {
-        near.push({ channel: c, time: curve.time[places[k]], shown, over: 1 / (off * scatter[c]), segment: guess });
+      const line = base.lines[c];
+      const slope = (line.at(t + step / 4) - line.at(t - step / 4)) / (step / 2);
+      if (Math.min(t - (knots[guess] ?? -Infinity), (knots[guess + 1] ?? Infinity) - t) < nearBy) {
+        const time = curve.time[places[k]];
+        near.push({ channel: c, time, shown, over: 1 / (off * scatter[c]), segment: guess, slope });
         continue;
       }
-      const line = base.lines[c];
       const row = new Float64Array(all.length);
-      const slope = (line.at(t + step / 4) - line.at(t - step / 4)) / (step / 2);
       for (let j = 0; j < count; j++) row[j] = warp.slopeAt(j, c, t, slope, guess);
       row[count] = slope;
       if (c > 0) row[count + c] = slope;
       row[count + many + c] = 1;
-      levels.add(row, shown - own.zeros[c] - line.at(t), offs[k] * scatter[c], shown);
+      if (table !== null) row[lagPlace] = -slope;
+      const left = shown - own.zeros[c] - line.at(t) + (table === null ? 0 : all[lagPlace] * slope);
+      levels.add(row, left, offs[k] * scatter[c], shown);
     }
     levels.end();
   }
@@ -77,7 +86,9 @@ export function densityOf(
     row.set(slopes);
     row[count] = -1;
     if (channel > 0) row[count + channel] = -1;
-    const now = simulated - own.shift - own.lags[channel];
+    if (table !== null) row[lagPlace] = Math.LN2;
+    const late = table === null ? 0 : Math.LN2 * all[lagPlace];
+    const now = simulated + late - own.shift - own.lags[channel];
     straight.add(row, (low + high) / 2 - now, 1 / ((high - low) ** 2 / 12 + off ** 2));
   }
   const total = new Float64Array(all.length);
@@ -88,15 +99,22 @@ export function densityOf(
     }
     for (let k = 0; k < total.length; k++) total[k] = all[k] + change[k];
     if (total[count] < shifts[0] || total[count] > shifts[1]) return Number.NEGATIVE_INFINITY;
+    const tau = table === null ? 0 : total[lagPlace];
+    if (tau < 0 || tau > MOST_LAG * step) return Number.NEGATIVE_INFINITY;
     let sum = quadratic.at(change);
     warp.moved(change, knots);
-    for (const { channel, time, shown, over, segment } of near) {
+    for (const { channel, time, shown, over, segment, slope } of near) {
       const t = time + total[count] + (channel > 0 ? total[count + channel] : 0);
-      const left = shown - total[count + many + channel] - warp.at(channel, t, change, knots, segment);
+      let left = shown - total[count + many + channel] - warp.at(channel, t, change, knots, segment);
+      if (table !== null) {
+        const j = warp.segmentOf(t, knots, segment);
+        left -= table.at(channel, j, t - knots[j], slope, tau);
+      }
       sum += (left * over) ** 2;
     }
     for (const { channel, low, high, off, simulated, slopes } of walls) {
-      let t = simulated - total[count] - (channel > 0 ? total[count + channel] : 0);
+      // Behind a lag a step is half over after ln 2 of it.
+      let t = simulated + Math.LN2 * tau - total[count] - (channel > 0 ? total[count + channel] : 0);
       for (let k = 0; k < count; k++) t += slopes[k] * change[k];
       const beyond = Math.max(0, low - t, t - high);
       sum += (beyond / off) ** 2;
@@ -120,6 +138,8 @@ interface Near {
   readonly shown: number;
   readonly over: number;
   readonly segment: number;
+  /** Of the run there, V/s or A/s. */
+  readonly slope: number;
 }
 
 interface Wall {

@@ -4,7 +4,7 @@ import { runScenario } from "../../report/run-scenario.ts";
 import { FitMemory, parseScenario, type ScenarioResult } from "../../scenario/index.ts";
 import { eventRows } from "./events.ts";
 import { fixedOf } from "./fixed.ts";
-import { restSentences, wrongSentences } from "./fixed-sentences.ts";
+import { lagSentences, restSentences, settledSentences, wrongSentences } from "./fixed-sentences.ts";
 import { ownOf } from "./held.ts";
 import { likenesses } from "./likeness.ts";
 import { isFlat, lateEdgeOf, misfitOf, togetherness } from "./misfit.ts";
@@ -107,8 +107,8 @@ async function answered(
   const { fixed, runs } = await fixedOf(stepped, known, scatter, asked, hooks);
   return {
     ...answer,
-    misfits: [...answer.misfits, ...wrongSentences(fixed)],
-    untold: [...answer.untold, ...restSentences(answer.values, fixed)],
+    misfits: [...answer.misfits, ...wrongSentences(fixed), ...lagSentences(known.lag)],
+    untold: [...answer.untold, ...restSentences(answer.values, fixed), ...settledSentences(answer.values, known.lag)],
     simulations: answer.simulations + runs,
   };
 }

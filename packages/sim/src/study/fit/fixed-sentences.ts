@@ -1,4 +1,7 @@
+import { formatQuantity } from "../../units/index.ts";
+import { duration } from "../../verdict/words.ts";
 import type { Fixed } from "./fixed.ts";
+import type { Lag } from "./posterior.ts";
 import type { FittedValue } from "./types.ts";
 
 /** Chi-square with one degree of freedom beyond which a value is told to be wrong: a chance of one in a million each, for two dozen are looked at and straight lines are not the whole truth. */
@@ -47,6 +50,27 @@ export function restSentences(values: readonly FittedValue[], fixed: readonly Fi
       ? []
       : [`The interval of ${label} holds only if ${rests.join(" and ")}: this capture hardly tells.`];
   });
+}
+
+/** What an instrument or a probe does that lags. */
+export function lagSentences({ isThere, value }: Lag): string[] {
+  return isThere
+    ? [
+        `The instrument or its probe may lag: what is left is like what a lag of about ${duration(value, 2)} would leave (first order). Values that hang on edges are not to be trusted.`,
+      ]
+    : [];
+}
+
+/** Which intervals hold only for an instrument that hardly lags. */
+export function settledSentences(values: readonly FittedValue[], { isThere, tried, moves }: Lag): string[] {
+  const moved = values.flatMap(({ label, unit, state, error }, k) =>
+    state === "found" && Math.abs(moves[k]) > error ? [`${label} by ${amount(moves[k], unit, 2)}`] : [],
+  );
+  if (isThere || moved.length === 0) return [];
+  const bandwidth = formatQuantity(1 / (2 * Math.PI * tried), "frequency", { digits: 2 });
+  return [
+    `The intervals hold only if the instrument and its probe settle well within a sample interval: a lag of ${duration(tried, 2)} (a bandwidth of ${bandwidth}) would have moved ${moved.join(" and ")}, and the capture would hardly tell.`,
+  ];
 }
 
 const amount = (value: number, unit: string, digits = 6): string =>

@@ -1,8 +1,9 @@
 import { unitsAt } from "../pool/counter.ts";
 import { Cancelled } from "../pool/deal.ts";
 import { quantile } from "../spread/statistics.ts";
-import { type Around, densityOf, type Quadratic } from "./density.ts";
+import { type Around, type Density, densityOf, type Quadratic } from "./density.ts";
 import { held, ownOf } from "./held.ts";
+import { MOST_LAG } from "./lag.ts";
 import { inverseOf, triangleOf } from "./matrix.ts";
 import { type Found, type Ground, length } from "./search.ts";
 import type { Simulated } from "./simulated.ts";
@@ -26,6 +27,17 @@ export interface Known {
   readonly isConverged: boolean;
   /** The runs to both sides of each value that it was told by; null for those that stay where they are. */
   readonly sides: readonly (Sides | null)[];
+  readonly lag: Lag;
+}
+
+/** A lag of first order that all channels have in common. */
+export interface Lag {
+  /** How large it is by the capture, s, and whether it surely is there. */
+  readonly value: number;
+  readonly isThere: boolean;
+  /** By how much each value is told too high where the instrument lags by `tried`, s. */
+  readonly tried: number;
+  readonly moves: readonly number[];
 }
 
 /** Rounds of a walk: to come down from where it is hot, to learn its covariance, and to be counted. */
@@ -40,6 +52,13 @@ const MOVED = 0.5;
 const WORSE = 1.5;
 /** Differences for derivatives, in standard errors of a value alone. */
 const DIFFERENCE = 0.3;
+/** An instrument lags where no more than this share of so many rounds has it lag by less than this share of a sample interval. */
+const LAG_LEARNING = 80;
+const LAG_ROUNDS = 200;
+const LAG_CHANCE = 0.005;
+const LAG_FELT = 0.05;
+/** The lag for which it is told what it would do, as a share of a sample interval: an edge settles to 4 % within one. */
+const LAG_TRIED = 0.3;
 
 /**
  * How sure each of what was moved is: not from the curvature at the best values, for a capture that tells between which two samples something happened gives every instant between them
@@ -64,11 +83,7 @@ export async function posteriorOf(
     const whole = densityOf(ground, around, scatter);
     const straight = straightOf(ground, whole.straight, moved);
     let factor = straight.factor;
-    const change = new Float64Array(all.length);
-    const density = (some: Float64Array): number => {
-      for (const [j, k] of moved.entries()) change[k] = some[j];
-      return whole.at(change);
-    };
+    const density = densityFor(whole, moved, all.length);
     const start = new Float64Array(moved.length);
     const cooled = walk({ density, factor, next }, start, COOLING, (r) => HEAT ** (1 - (r + 1) / COOLING));
     const learnt = walk({ density, factor, next }, cooled[COOLING - 1], LEARNING);
@@ -82,12 +97,64 @@ export async function posteriorOf(
     }
     const places = walk({ density, factor, next }, learnt[LEARNING - 1], COUNTED);
     return {
-      ...told(ground, found, around, moved, places),
+      ...told(ground, around, moved, places),
       pulls: pullsOf(ground, around.all, straight, moved, Math.max(1, ...scatter)),
       isConverged: found.isConverged && far <= MOVED,
       sides: around.sides,
+      lag: lagOf(ground, around, scatter, moved, { mean: momentsOf(places).mean, factor }),
     };
   }
+}
+
+/** The logarithm of a density as a walk asks for it: by what is moved alone. */
+function densityFor(whole: Density, moved: readonly number[], count: number): (some: Float64Array) => number {
+  const change = new Float64Array(count);
+  return (some) => {
+    for (const [j, k] of moved.entries()) change[k] = some[j];
+    return whole.at(change);
+  };
+}
+
+/** Walks once more where the instrument may lag, too, and where it lags by a given time. */
+function lagOf(
+  ground: Ground,
+  around: Around,
+  scatter: readonly number[],
+  moved: readonly number[],
+  begin: Begin,
+): Lag {
+  const place = around.all.length;
+  const most = endsOf(ground, place)[1];
+  let draw = 0;
+  const next = (): number => unitsAt(1, draw++, 0)[0];
+  const whole = densityOf(ground, { ...around, all: [...around.all, 0] }, scatter);
+  const all = [...moved, place];
+  const { factor } = straightOf(ground, whole.straight, all);
+  const density = densityFor(whole, all, place + 1);
+  const learnt = walk({ density, factor, next }, Float64Array.from([...begin.mean, 0.02 * most]), LAG_LEARNING);
+  const own = triangleOf(momentsOf(learnt.slice(LAG_LEARNING / 4)).covariance) ?? factor;
+  const places = walk({ density, factor: own, next }, learnt[LAG_LEARNING - 1], LAG_ROUNDS);
+  const lags = places.map((each) => each[moved.length]);
+  const tried = LAG_TRIED * most;
+  const held = densityFor(densityOf(ground, { ...around, all: [...around.all, tried] }, scatter), moved, place + 1);
+  const moves = momentsOf(
+    walk({ density: held, factor: begin.factor, next }, begin.mean, LAG_LEARNING).slice(LAG_LEARNING / 4),
+  );
+  return {
+    value: lags.reduce((sum, lag) => sum + lag / lags.length, 0),
+    isThere: lags.filter((lag) => lag < LAG_FELT * most).length <= LAG_CHANCE * LAG_ROUNDS,
+    tried,
+    moves: ground.varied.map((_, k) => {
+      const j = moved.indexOf(k);
+      return j < 0 ? 0 : begin.mean[j] - moves.mean[j];
+    }),
+  };
+}
+
+/** Where a walk begins, and how its steps lie. */
+interface Begin {
+  readonly mean: Float64Array;
+  readonly factor: number[][];
 }
 
 /** A misfit may draw a walk to where there is no run, or one that is like nothing: straight lines tell nothing so far off. */
@@ -104,11 +171,10 @@ function isAsGood(ground: Ground, there: readonly number[], here: readonly numbe
 
 function told(
   ground: Ground,
-  found: Found,
   { all, base }: Around,
   moved: readonly number[],
   places: readonly Float64Array[],
-): Omit<Known, "pulls" | "isConverged" | "sides"> {
+): Omit<Known, "pulls" | "isConverged" | "sides" | "lag"> {
   const { mean, covariance } = momentsOf(places);
   const then = within(ground, all, moved, mean);
   const simulated = isAsGood(ground, then, all) ? ground.simulator.at(then) : null;
@@ -124,7 +190,7 @@ function told(
   return {
     all: simulated === null ? all : then,
     simulated: simulated ?? base,
-    errors: found.all.map((_, k) => {
+    errors: all.map((_, k) => {
       const j = place.get(k);
       return j === undefined ? Number.POSITIVE_INFINITY : Math.sqrt(covariance[j][j]);
     }),
@@ -148,8 +214,10 @@ function shortest(sorted: Float64Array, low: number, high: number): [from: numbe
 }
 
 /** Between which ends one of all that is moved lies for certain. */
-function endsOf({ varied, shifts }: Ground, k: number): readonly [low: number, high: number] {
+function endsOf({ varied, shifts, channels }: Ground, k: number): readonly [low: number, high: number] {
   if (k < varied.length) return [varied[k].low, varied[k].high];
+  if (k === varied.length + 2 * channels.length)
+    return [0, MOST_LAG * Math.max(...channels.map(({ interval, every }) => interval * every))];
   return k === varied.length ? shifts : [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
 }
 
