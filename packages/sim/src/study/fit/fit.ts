@@ -2,18 +2,21 @@ import type { Measured } from "../../capture/judge/types.ts";
 import type { Capture } from "../../capture/types.ts";
 import { runScenario } from "../../report/run-scenario.ts";
 import { FitMemory, parseScenario, type ScenarioResult } from "../../scenario/index.ts";
+import { searchFrom, unlikeness } from "./elsewhere.ts";
+import { lookAtBounds } from "./ends.ts";
 import { eventRows } from "./events.ts";
 import { fixedOf } from "./fixed.ts";
 import { lagSentences, restSentences, settledSentences, wrongSentences } from "./fixed-sentences.ts";
 import { ownOf } from "./held.ts";
-import { likenesses } from "./likeness.ts";
-import { isFlat, lateEdgeOf, misfitOf, togetherness } from "./misfit.ts";
+import { channelsLeft } from "./left.ts";
+import { isFlat, togetherness } from "./misfit.ts";
 import { type Known, posteriorOf } from "./posterior.ts";
 import { type Prepared, prepare } from "./prepare.ts";
-import { type Found, search } from "./search.ts";
+import { search } from "./search.ts";
 import {
   anotherSentences,
   captureSentences,
+  idleSentences,
   lengthSentences,
   misfitSentences,
   nowhereSentences,
@@ -22,8 +25,6 @@ import {
 import type { Fit, FitAnswer, FitHooks, FitOptions, FittedChannel, FittedValue, Together } from "./types.ts";
 import { fittedText } from "./write.ts";
 
-/** What is less alike than this is a capture of something else. */
-const ALIKE = 0.6;
 /** Of what it may be moved by: an interval that is wider leaves open how a capture lies in time. */
 const TIME_TOLD = 0.5;
 /** From so many standard deviations on that the capture would have a value beyond its bound, the bound decided. */
@@ -93,8 +94,11 @@ async function answered(
   const parsed = parseScenario(text, file, memory);
   const ground = prepare(text, file, capture, options, parsed, memory, nothingMoves);
   if (!("simulator" in ground)) return { kind: "refused", issues: ground };
-  const found = await search(ground, hooks);
-  const stepped: Prepared = { ...ground, ...found.ground };
+  const begun = await searchFrom(ground, await search(ground, hooks), hooks, (starts) =>
+    prepare(text, file, capture, options, parsed, memory, nothingMoves, starts),
+  );
+  const { found, spent } = begun;
+  const stepped: Prepared = { ...begun.ground, ...found.ground, varied: ground.varied };
   const scatter = channelsLeft(stepped, found).map(({ misfit, residual }, c) => {
     const { offs, off } = stepped.channels[c];
     // What lies at steps is no noise.
@@ -102,7 +106,16 @@ async function answered(
   });
   const known = await posteriorOf(stepped, found, scatter, hooks);
   const asked = { text, file, parsed, memory, captureFile: capture.file };
-  const answer = answerOf(stepped, known, asked);
+  const first = answerOf(stepped, known, asked);
+  const lay = (other: string): Promise<FitAnswer> =>
+    answered(other, file, capture, { ...options, free: [] }, hooks, true);
+  const ends = first.isAnother ? { values: first.values, looked: [], runs: 0 } : await lookAtBounds(text, first, lay);
+  const answer: Fit = {
+    ...first,
+    values: ends.values,
+    untold: [...untoldSentences(ends.values, ends.looked), ...first.untold],
+    simulations: first.simulations + spent + ends.runs,
+  };
   if (answer.isAnother || answer.scenario === null) return answer;
   const { fixed, runs } = await fixedOf(stepped, known, scatter, asked, hooks);
   return {
@@ -128,9 +141,8 @@ function answerOf(ground: Prepared, sure: Known, { text, file, parsed, captureFi
     value: found.all[k],
     plusMinus: Math.max(...sure.intervals[k].map((end) => Math.abs(end - found.all[k]))),
   });
-  const likeness = likenesses(ground, found);
   const isQuiet = ground.channels.every(isFlat);
-  const isAnother = !isQuiet && Math.max(...likeness) < ALIKE;
+  const { isAnother, isGross, best } = unlikeness(ground, found);
   // A level that the run has nowhere says nothing about any value.
   const isNowhere = isQuiet && left.some(({ misfit }) => misfit.isBeyondNoise);
   const values = varied.map((each, k) => (isNowhere ? untoldValue(each) : fittedValue(each, k, sure)));
@@ -162,10 +174,10 @@ function answerOf(ground: Prepared, sure: Known, { text, file, parsed, captureFi
     channels,
     leftOut,
     events: eventRows(ground, found),
-    untold: [...captureSentences(ground.channels, isQuiet, isPlaced), ...untoldSentences(values, found.simulated.run)],
+    untold: [...captureSentences(ground.channels, isQuiet, isPlaced), ...idleSentences(found.simulated.run)],
     misfits: [
       ...(isAnother
-        ? anotherSentences(ground, Math.max(...likeness))
+        ? anotherSentences(ground, best, isGross)
         : isNowhere
           ? nowhereSentences(channels)
           : misfitSentences(channels)),
@@ -179,37 +191,6 @@ function answerOf(ground: Prepared, sure: Known, { text, file, parsed, captureFi
     answer: scenario === null ? null : runScenario(scenario, file, { record: { most: 4000 } }),
     issues: parsed.issues,
   };
-}
-
-function channelsLeft({ channels, pairs }: Prepared, { own, simulated }: Pick<Found, "own" | "simulated">) {
-  return channels.map((channel, c) => {
-    const { name, unit, column, curve, places, widths, stepSigns, every, off } = channel;
-    const time = Float64Array.from(places, (i) => curve.time[i] + own.shift + own.lags[c]);
-    const captured = Float64Array.from(places, (i) => curve.values[i] - own.zeros[c]);
-    const model = time.map((t, k) => simulated.lines[c].mean(t, stepSigns[k] === 0 ? 0 : widths[k]));
-    const residual = captured.map((value, k) => value - model[k]);
-    const late = lateEdgeOf(
-      pairs.filter((pair) => pair.channel === c),
-      simulated.edges[c],
-      own.shift + own.lags[c],
-      channel.interval,
-    );
-    const events = simulated.run.events.map((event) => event.time);
-    const misfit = misfitOf(channel, residual, time, late, events);
-    return {
-      name,
-      unit,
-      column,
-      samples: places.length,
-      every,
-      off,
-      time,
-      captured,
-      simulated: model,
-      residual,
-      misfit,
-    };
-  });
 }
 
 function fittedValue(

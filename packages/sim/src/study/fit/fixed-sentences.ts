@@ -1,7 +1,7 @@
 import { formatQuantity } from "../../units/index.ts";
 import { duration } from "../../verdict/words.ts";
 import type { Fixed } from "./fixed.ts";
-import type { Lag } from "./posterior.ts";
+import type { Lag } from "./lag-walk.ts";
 import type { FittedValue } from "./types.ts";
 
 /** Chi-square with one degree of freedom beyond which a value is told to be wrong: a chance of one in a million each, for two dozen are looked at and straight lines are not the whole truth. */

@@ -1,13 +1,14 @@
 import { unitsAt } from "../pool/counter.ts";
 import { Cancelled } from "../pool/deal.ts";
 import { quantile } from "../spread/statistics.ts";
-import { type Around, type Density, densityOf, type Quadratic } from "./density.ts";
+import { type Around, densityOf } from "./density.ts";
 import { held, ownOf } from "./held.ts";
-import { MOST_LAG } from "./lag.ts";
-import { inverseOf, triangleOf } from "./matrix.ts";
+import { type Lag, lagOf } from "./lag-walk.ts";
+import { triangleOf } from "./matrix.ts";
 import { type Found, type Ground, length } from "./search.ts";
 import type { Simulated } from "./simulated.ts";
 import { momentsOf, walk } from "./slice.ts";
+import { densityFor, endsOf, type Straight, straightOf } from "./straight.ts";
 import type { FitHooks } from "./types.ts";
 import type { Sides } from "./warp.ts";
 
@@ -30,16 +31,6 @@ export interface Known {
   readonly lag: Lag;
 }
 
-/** A lag of first order that all channels have in common. */
-export interface Lag {
-  /** How large it is by the capture, s, and whether it surely is there. */
-  readonly value: number;
-  readonly isThere: boolean;
-  /** By how much each value is told too high where the instrument lags by `tried`, s. */
-  readonly tried: number;
-  readonly moves: readonly number[];
-}
-
 /** Rounds of a walk: to come down from where it is hot, to learn its covariance, and to be counted. */
 const COOLING = 40;
 const LEARNING = 120;
@@ -52,13 +43,6 @@ const MOVED = 0.5;
 const WORSE = 1.5;
 /** Differences for derivatives, in standard errors of a value alone. */
 const DIFFERENCE = 0.3;
-/** An instrument lags where no more than this share of so many rounds has it lag by less than this share of a sample interval. */
-const LAG_LEARNING = 80;
-const LAG_ROUNDS = 200;
-const LAG_CHANCE = 0.005;
-const LAG_FELT = 0.05;
-/** The lag for which it is told what it would do, as a share of a sample interval: an edge settles to 4 % within one. */
-const LAG_TRIED = 0.3;
 
 /**
  * How sure each of what was moved is: not from the curvature at the best values, for a capture that tells between which two samples something happened gives every instant between them
@@ -104,57 +88,6 @@ export async function posteriorOf(
       lag: lagOf(ground, around, scatter, moved, { mean: momentsOf(places).mean, factor }),
     };
   }
-}
-
-/** The logarithm of a density as a walk asks for it: by what is moved alone. */
-function densityFor(whole: Density, moved: readonly number[], count: number): (some: Float64Array) => number {
-  const change = new Float64Array(count);
-  return (some) => {
-    for (const [j, k] of moved.entries()) change[k] = some[j];
-    return whole.at(change);
-  };
-}
-
-/** Walks once more where the instrument may lag, too, and where it lags by a given time. */
-function lagOf(
-  ground: Ground,
-  around: Around,
-  scatter: readonly number[],
-  moved: readonly number[],
-  begin: Begin,
-): Lag {
-  const place = around.all.length;
-  const most = endsOf(ground, place)[1];
-  let draw = 0;
-  const next = (): number => unitsAt(1, draw++, 0)[0];
-  const whole = densityOf(ground, { ...around, all: [...around.all, 0] }, scatter);
-  const all = [...moved, place];
-  const { factor } = straightOf(ground, whole.straight, all);
-  const density = densityFor(whole, all, place + 1);
-  const learnt = walk({ density, factor, next }, Float64Array.from([...begin.mean, 0.02 * most]), LAG_LEARNING);
-  const own = triangleOf(momentsOf(learnt.slice(LAG_LEARNING / 4)).covariance) ?? factor;
-  const places = walk({ density, factor: own, next }, learnt[LAG_LEARNING - 1], LAG_ROUNDS);
-  const lags = places.map((each) => each[moved.length]);
-  const tried = LAG_TRIED * most;
-  const held = densityFor(densityOf(ground, { ...around, all: [...around.all, tried] }, scatter), moved, place + 1);
-  const moves = momentsOf(
-    walk({ density: held, factor: begin.factor, next }, begin.mean, LAG_LEARNING).slice(LAG_LEARNING / 4),
-  );
-  return {
-    value: lags.reduce((sum, lag) => sum + lag / lags.length, 0),
-    isThere: lags.filter((lag) => lag < LAG_FELT * most).length <= LAG_CHANCE * LAG_ROUNDS,
-    tried,
-    moves: ground.varied.map((_, k) => {
-      const j = moved.indexOf(k);
-      return j < 0 ? 0 : begin.mean[j] - moves.mean[j];
-    }),
-  };
-}
-
-/** Where a walk begins, and how its steps lie. */
-interface Begin {
-  readonly mean: Float64Array;
-  readonly factor: number[][];
 }
 
 /** A misfit may draw a walk to where there is no run, or one that is like nothing: straight lines tell nothing so far off. */
@@ -213,14 +146,6 @@ function shortest(sorted: Float64Array, low: number, high: number): [from: numbe
   return some.reduce((best, each) => (each[1] - each[0] < best[1] - best[0] ? each : best));
 }
 
-/** Between which ends one of all that is moved lies for certain. */
-function endsOf({ varied, shifts, channels }: Ground, k: number): readonly [low: number, high: number] {
-  if (k < varied.length) return [varied[k].low, varied[k].high];
-  if (k === varied.length + 2 * channels.length)
-    return [0, MOST_LAG * Math.max(...channels.map(({ interval, every }) => interval * every))];
-  return k === varied.length ? shifts : [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
-}
-
 function within(ground: Ground, all: readonly number[], moved: readonly number[], by: Float64Array): number[] {
   const out = [...all];
   for (const [j, k] of moved.entries()) {
@@ -228,30 +153,6 @@ function within(ground: Ground, all: readonly number[], moved: readonly number[]
     out[k] = Math.min(high, Math.max(low, all[k] + by[j]));
   }
   return out;
-}
-
-interface Straight {
-  /** Where its middle lies, as a change, and its standard deviations. */
-  readonly best: readonly number[];
-  readonly errors: readonly number[];
-  /** Of its covariance: the walk learns a better one. */
-  readonly factor: number[][];
-}
-
-/** What straight lines make of the density, bounds left out of account but for their width. */
-function straightOf(ground: Ground, quadratic: Quadratic, moved: readonly number[]): Straight {
-  const { a, b } = quadratic.part(moved);
-  for (const [j, k] of moved.entries()) {
-    const [low, high] = endsOf(ground, k);
-    a[j][j] += 12 / (high - low) ** 2;
-  }
-  const inverse = inverseOf(a) ?? a.map((row, i) => row.map((each, j) => (i === j ? 1 / each : 0)));
-  const errors = inverse.map((row, j) => Math.sqrt(row[j]));
-  return {
-    best: inverse.map((row) => row.reduce((sum, each, i) => sum + each * b[i], 0)),
-    errors,
-    factor: triangleOf(inverse) ?? errors.map((error, j) => errors.map((_, i) => (i === j ? error : 0))),
-  };
 }
 
 function pullsOf(

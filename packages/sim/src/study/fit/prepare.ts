@@ -28,7 +28,11 @@ export interface Prepared extends Ground {
   readonly lookedUntil: number;
 }
 
-/** Reads what is to be moved, finds which channel shows what, lays the capture on the first run; or every problem at once. */
+/**
+ * Reads what is to be moved, finds which channel shows what, lays the capture on the first run; or every problem at once.
+ *
+ * @param starts values to begin with, where not with those of the scenario: they stand as `nominal` in what comes back
+ */
 export function prepare(
   text: string,
   file: string,
@@ -37,6 +41,7 @@ export function prepare(
   parsed: ScenarioResult,
   memory: FitMemory,
   nothingMoves = false,
+  starts: readonly number[] | null = null,
 ): Prepared | readonly Issue[] {
   const { scenario } = parsed;
   const issues = [...optionProblems(options)];
@@ -81,7 +86,8 @@ export function prepare(
   if (whole === null) return [tooLong(channels, run, duration)];
   const readings = new Readings(text, file, varied, memory);
   const { endTime } = scenario;
-  return laid(channels, { readings, file, varied, firstEnd, endTime, duration }, capture, options);
+  const begun = varied.map((each, k) => ({ ...each, nominal: starts?.[k] ?? each.nominal }));
+  return laid(channels, { readings, file, varied: begun, firstEnd, endTime, duration }, capture, options);
 }
 
 function tooLong(channels: readonly Channel[], { trace }: Run, duration: number): Issue {

@@ -4,6 +4,7 @@ import type { Run } from "../../model/result.ts";
 import { formatQuantity } from "../../units/index.ts";
 import { counted, duration, show } from "../../verdict/words.ts";
 import type { Channel } from "./channels.ts";
+import { gainHint } from "./gain.ts";
 import type { Prepared } from "./prepare.ts";
 import { timeAxisHint } from "./time-axis.ts";
 import type { Fit, FittedChannel, FittedValue } from "./types.ts";
@@ -11,22 +12,40 @@ import type { Fit, FittedChannel, FittedValue } from "./types.ts";
 /** An interval with ends so differently far is told by its ends. */
 const ONE_SIDED = 1.8;
 
-/** What the capture cannot tell: values that make no difference in it, and parts of the line to which nothing happened. */
-export function untoldSentences(values: readonly FittedValue[], run: Run): string[] {
-  const quiet = values
-    .filter(({ state }) => state === "untold")
-    .map(
-      ({ label }) =>
-        `This capture says nothing about ${label}: all that its bounds allow differs by less than noise and steps.`,
-    );
+/** What the capture cannot tell: values that make no difference in it; `looked`: those of which the whole bounds were looked at. */
+export function untoldSentences(values: readonly FittedValue[], looked: readonly string[]): string[] {
+  const quiet = values.filter(({ state }) => state === "untold").map((value) => untoldSentence(value, looked));
   const bound = values
     .filter(({ state }) => state === "at bound")
     .map(
       ({ label }) =>
         `${label} stands at one of its bounds, and the capture would have it beyond: the bound decided, not the capture.`,
     );
-  return [...quiet, ...bound, ...idleParts(run).map((part) => `This capture says nothing about ${part}.`)];
+  return [...quiet, ...bound];
 }
+
+function untoldSentence(value: FittedValue, looked: readonly string[]): string {
+  const { label, low, high, from, to } = value;
+  const only = onlyText(value);
+  if (only !== null) return `This capture tells of ${label} only that it is ${only}.`;
+  const why =
+    looked.includes(label) && from === low && to === high
+      ? "all that its bounds allow differs by less than noise and steps"
+      : "around where it stands nothing differs by more than noise and steps";
+  return `This capture says nothing about ${label}: ${why}.`;
+}
+
+/** Between which ends a value lies that is told no better; null where its bounds are all that is known. */
+function onlyText({ low, high, from, to, unit }: FittedValue): string | null {
+  const about = (value: number): string => `${Number(value.toPrecision(3))} ${unit}`.trim();
+  if (from > low && to < high) return `between about ${about(from)} and ${about(to)}`;
+  if (from > low) return `about ${about(from)} at least`;
+  return to < high ? `about ${about(to)} at most` : null;
+}
+
+/** Parts of the line to which nothing happened. */
+export const idleSentences = (run: Run): string[] =>
+  idleParts(run).map((part) => `This capture says nothing about ${part}.`);
 
 function idleParts({ fuses, crowbar, clamp, seriesSwitch }: Run): string[] {
   const whole = fuses.filter(({ state, label }) => state === "intact" && label !== "").map(({ label }) => label);
@@ -53,13 +72,25 @@ export function captureSentences(channels: readonly Channel[], isQuiet: boolean,
 }
 
 /** Of a capture that is like nothing in the run: where it was looked for, and whether its times may be wrong. */
-export function anotherSentences({ channels, simulator, varied, lookedUntil }: Prepared, best: number): string[] {
+export function anotherSentences(
+  { channels, simulator, varied, lookedUntil }: Prepared,
+  best: number,
+  isGross: boolean,
+): string[] {
   const nominal = simulator.to(lookedUntil).at(varied.map((each) => each.nominal));
+  const gains = nominal === null ? [] : channels.flatMap((channel, c) => gainHint(channel, nominal.lines[c]) ?? []);
   const hint = nominal === null ? null : timeAxisHint(channels[0], nominal.lines[0]);
+  const unlike = isGross
+    ? "what is left is as large as the capture itself"
+    : `the likeness of the curves is ${best.toFixed(2)} at best (1 is the same)`;
   return [
-    `This looks like a capture of another line or another fault: the likeness of the curves is ${best.toFixed(2)} at best (1 is the same). No value was found.`,
-    hint ??
-      `It was looked for up to ${duration(lookedUntil)} of the run: if it begins later, let the scenario run for longer.`,
+    `This looks like a capture of another line or another fault: ${unlike}. No value was found.`,
+    ...(gains.length > 0
+      ? gains
+      : [
+          hint ??
+            `It was looked for up to ${duration(lookedUntil)} of the run: if it begins later, let the scenario run for longer.`,
+        ]),
   ];
 }
 
@@ -116,9 +147,10 @@ function edgeSentence({ captured, late }: NonNullable<FittedChannel["misfit"]["e
 }
 
 /** A fitted value with its interval: `15.02 V ± 0.03 V`. */
-export function valueSentence({ label, value, from, to, unit, state, low, high, nominal }: FittedValue): string {
+export function valueSentence(told: FittedValue): string {
+  const { label, value, from, to, unit, state, low, high, nominal } = told;
   const digits = (number: number): string => `${Number(number.toPrecision(4))} ${unit}`.trim();
-  if (state === "untold") return `${label}: not told; left at ${digits(nominal)}.`;
+  if (state === "untold") return `${label}: ${onlyText(told) ?? "not told"}; left at ${digits(nominal)}.`;
   const [above, below] = [to - value, value - from];
   const { shown, off } = rounded(value, Math.max(above, below));
   const bound = state === "at bound" ? `, at a bound of ${digits(low)} … ${digits(high)}` : "";

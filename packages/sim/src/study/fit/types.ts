@@ -73,7 +73,7 @@ export interface Misfit {
 export interface FittedValue extends Varied {
   /** The mean of what the capture allows. */
   readonly value: number;
-  /** Ends of the interval, 95 %: as much lies below as above, or all of it at one side of a bound; the bounds where the capture tells nothing. */
+  /** Ends of the interval, 95 %: as much lies below as above, or all of it at one side of a bound; where it is untold, between which ends the capture still fits: the bounds, if it tells nothing. */
   readonly from: number;
   readonly to: number;
   /** Standard error. */

@@ -1,0 +1,87 @@
+import type { Issue } from "../../issue/issue.ts";
+import { Cancelled } from "../pool/deal.ts";
+import { channelsLeft } from "./left.ts";
+import { likenesses } from "./likeness.ts";
+import { isFlat } from "./misfit.ts";
+import type { Prepared } from "./prepare.ts";
+import { type Found, type Searched, search } from "./search.ts";
+import type { FitHooks } from "./types.ts";
+
+/** What is less alike than this is a capture of something else. */
+const ALIKE = 0.6;
+/** So large a part of what a channel swings through is no misfit of a value: nothing fits. */
+const GROSS = 0.5;
+/** Starts that are tried for each value, and values that are started elsewhere. */
+const STARTS = 5;
+const MOST_STARTED = 4;
+/** So many searches from other values, where one ended nowhere. */
+const MOST_TRIALS = 3;
+
+/** Whether a run and a capture are so unlike that no value can be believed; how alike they are at best, and whether what is left is as large as the capture itself. */
+export function unlikeness(
+  ground: Prepared,
+  found: Pick<Found, "own" | "simulated">,
+): { readonly best: number; readonly isAnother: boolean; readonly isGross: boolean } {
+  const best = Math.max(...likenesses(ground, found));
+  const left = channelsLeft(ground, found);
+  const isGross = ground.channels.some((channel, c) => {
+    const rms = Math.sqrt(left[c].residual.reduce((sum, each) => sum + each * each, 0) / left[c].samples);
+    return !isFlat(channel) && rms > GROSS * channel.span;
+  });
+  const isQuiet = ground.channels.every(isFlat);
+  return { best, isGross, isAnother: !isQuiet && (best < ALIKE || isGross) };
+}
+
+/**
+ * Other values to begin with, one of them changed at a time: evenly spread over its bounds by ratio, or by difference where a bound is not above zero. The value nearest to where it stands is left out.
+ *
+ * @example otherStarts([{ low: 1, high: 32, nominal: 5, … }]) // [[1.4], [2.8], [11.3], [22.6]]
+ */
+export function otherStarts(varied: Prepared["varied"]): readonly (readonly number[])[] {
+  const nominals = varied.map(({ nominal }) => nominal);
+  return varied.slice(0, MOST_STARTED).flatMap(({ low, high, nominal }, k) => {
+    const spread = Array.from({ length: STARTS }, (_, n) => {
+      const share = (n + 0.5) / STARTS;
+      return low > 0 ? low * (high / low) ** share : low + share * (high - low);
+    });
+    const nearest = spread.reduce((a, b) => (Math.abs(b - nominal) < Math.abs(a - nominal) ? b : a));
+    return spread.filter((value) => value !== nearest).map((value) => nominals.with(k, value));
+  });
+}
+
+interface Begun {
+  readonly ground: Prepared;
+  readonly found: Searched;
+  /** Runs besides those that the ground counts. */
+  readonly spent: number;
+}
+
+/** Where a search ended nowhere, once more from those other values at which the capture is recognised best. */
+export async function searchFrom(
+  ground: Prepared,
+  found: Searched,
+  hooks: FitHooks,
+  prepared: (starts: readonly number[]) => Prepared | readonly Issue[],
+): Promise<Begun> {
+  const isLost = (at: Prepared, end: Searched): boolean => {
+    const stepped: Prepared = { ...at, ...end.ground };
+    return unlikeness(stepped, end).isAnother;
+  };
+  if (ground.varied.length === 0 || !isLost(ground, found)) return { ground, found, spent: 0 };
+  let spent = 0;
+  const trials: Prepared[] = [];
+  for (const starts of otherStarts(ground.varied)) {
+    await hooks.pause?.();
+    if (hooks.signal?.aborted === true) throw new Cancelled();
+    const other = prepared(starts);
+    if (!("simulator" in other)) continue;
+    spent += other.simulator.count;
+    if (other.alignment.score > ground.alignment.score) trials.push(other);
+  }
+  for (const other of trials.toSorted((a, b) => b.alignment.score - a.alignment.score).slice(0, MOST_TRIALS)) {
+    const end = await search(other, hooks);
+    if (!isLost(other, end)) return { ground: other, found: end, spent: spent + found.ground.simulator.count };
+    spent += end.ground.simulator.count;
+  }
+  return { ground, found, spent };
+}
