@@ -19,6 +19,9 @@ import type { FitOptions } from "./types.ts";
 /** Share of what a channel swings through by which an instrument's zero may be off: the usual class of instruments with eight bits. */
 export const USUAL_ZERO = 0.01;
 
+/** A channel that is quiet stands in a range of so many steps at least: an instrument's zero is off by a share of that. */
+const RANGE = 256;
+
 /** By how much another place in the whole run has to be more alike than one in its first stretch. */
 const BETTER = 0.02;
 export interface Prepared extends Ground {
@@ -159,7 +162,7 @@ function laid(
     simulator,
     alignment,
     shifts: shiftsOf(alignment.shift, end, until, duration),
-    zeroOffs: channels.map(({ span }) => Math.max(zero, 1e-6) * span),
+    zeroOffs: channels.map(({ span, quantum }) => Math.max(zero, 1e-6) * Math.max(span, RANGE * quantum)),
     lagOff,
     until,
     duration,
