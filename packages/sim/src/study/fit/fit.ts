@@ -113,14 +113,14 @@ async function answered(
   const answer: Fit = {
     ...first,
     values: ends.values,
-    untold: [...untoldSentences(ends.values, ends.looked), ...first.untold],
+    untold: [...first.untold, ...untoldSentences(ends.values, ends.looked), ...idleSentences(known.simulated.run)],
     simulations: first.simulations + spent + ends.runs,
   };
   if (answer.isAnother || answer.scenario === null) return answer;
   const { fixed, runs } = await fixedOf(stepped, known, scatter, asked, hooks);
   return {
     ...answer,
-    misfits: [...answer.misfits, ...wrongSentences(fixed), ...lagSentences(known.lag)],
+    misfits: [...answer.misfits, ...wrongSentences(answer.values, fixed), ...lagSentences(answer.values, known.lag)],
     untold: [...answer.untold, ...restSentences(answer.values, fixed), ...settledSentences(answer.values, known.lag)],
     simulations: answer.simulations + runs,
   };
@@ -174,7 +174,7 @@ function answerOf(ground: Prepared, sure: Known, { text, file, parsed, captureFi
     channels,
     leftOut,
     events: eventRows(ground, found),
-    untold: [...captureSentences(ground.channels, isQuiet, isPlaced), ...idleSentences(found.simulated.run)],
+    untold: captureSentences(ground.channels, isQuiet, isPlaced),
     misfits: [
       ...(isAnother
         ? anotherSentences(ground, best, isGross)

@@ -11,12 +11,20 @@ const AS_WELL = 0.6;
 const MOST_NAMED = 4;
 /** A change that is larger than this share is beyond what straight lines tell. */
 const STRAIGHT = 0.25;
+/** What moves no value by more than this part of its standard error is nothing to be told: a held value, and a lag, which every instrument has. */
+const MATTERS = 1;
+const LAG_MATTERS = 2;
 /** Values on which intervals rest, at most so many for each. */
 const MOST_RESTS = 2;
 
-/** Which held values would explain what is left. */
-export function wrongSentences(fixed: readonly Fixed[]): string[] {
-  const sorted = fixed.filter(({ drop }) => drop > WRONG).toSorted((a, b) => b.drop - a.drop);
+/** Which held values would explain what is left, where that matters to any of the values found. */
+export function wrongSentences(values: readonly FittedValue[], fixed: readonly Fixed[]): string[] {
+  const sorted = fixed
+    .filter(
+      ({ drop, share, moves }) =>
+        drop > WRONG && values.some(({ error }, k) => Math.abs(share * moves[k]) > MATTERS * error),
+    )
+    .toSorted((a, b) => b.drop - a.drop);
   const [best] = sorted;
   if (best === undefined) return [];
   const named = sorted.filter(({ drop }) => drop > AS_WELL * best.drop).slice(0, MOST_NAMED);
@@ -53,8 +61,9 @@ export function restSentences(values: readonly FittedValue[], fixed: readonly Fi
 }
 
 /** What an instrument or a probe does that lags. */
-export function lagSentences({ isThere, value }: Lag): string[] {
-  return isThere
+export function lagSentences(values: readonly FittedValue[], { isThere, value, tried, moves }: Lag): string[] {
+  const matters = values.some(({ error }, k) => Math.abs((value / tried) * moves[k]) > LAG_MATTERS * error);
+  return isThere && matters
     ? [
         `The instrument or its probe may lag: what is left is like what a lag of about ${duration(value, 2)} would leave (first order). Values that hang on edges are not to be trusted.`,
       ]
