@@ -1,7 +1,7 @@
 // Texts that are packed in the site, as base64 of gzip: a quarter of their size.
 //
-// `import text from "./capture.csv?packed"` gives the packed bytes of a file that a page loads late and unpacks itself. In the built site two modules are packed whole: the
-// scenario files that come with the pages, and the format's schema, so that nothing of what makes it has to be loaded.
+// `import text from "./capture.csv?packed"` gives the packed bytes of a file that a page loads late and unpacks itself. In the built site three modules are packed whole: the
+// scenario files that come with the pages, the page that shows its own file, and the format's schema, so that nothing of what makes it has to be loaded.
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { gzipSync } from "node:zlib";
@@ -9,6 +9,8 @@ import type { Plugin } from "vite";
 import { checkout, packageFolder } from "./paths.ts";
 
 const ending = "?packed";
+/** The page that shows its own file. */
+const shown = "/writing.html?raw";
 const simFolder = join(checkout, "packages/sim");
 const textsFile = join(packageFolder, "src/line/shipped-texts.ts");
 const schemaFile = join(simFolder, "src/scenario/schema/json-schema.ts");
@@ -49,6 +51,10 @@ export function packedModules(): Plugin {
         const files = readdirSync(folder).filter((name) => name.endsWith(".yaml"));
         const texts = files.map((name) => [name.slice(0, -".yaml".length), readFileSync(join(folder, name), "utf8")]);
         return `${unpacking(Object.fromEntries(texts))}\nexport const shippedTexts = /* @__PURE__ */ unpacked();`;
+      }
+      if (id.endsWith(shown)) {
+        const text = readFileSync(id.slice(0, -"?raw".length), "utf8");
+        return `${unpacking(text)}\nexport default unpacked();`;
       }
       if (id === schemaFile) {
         const { scenarioJsonSchema } = await import("@railfault/sim");
