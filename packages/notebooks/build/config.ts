@@ -88,7 +88,9 @@ export function siteConfig(target: string, pages: string = pagesFolder): InlineC
           // What nearly every page needs is one part for pictures and controls; a thread loads none of it.
           codeSplitting: {
             includeDependenciesRecursively: false,
-            groups: [{ name: "look", test: /notebooks[\\/]src|report[\\/]figure|plot|d3-/, minShareCount: 9, minSize: 0 }],
+            groups: [
+              { name: "look", test: /notebooks[\\/]src|report[\\/]figure|plot|d3-/, minShareCount: 9, minSize: 0 },
+            ],
           },
           chunkFileNames: ({ name }) =>
             name.endsWith(".worker") ? `${assetsFolder}/[name]-[hash].js` : `${assetsFolder}/[hash:7].js`,
