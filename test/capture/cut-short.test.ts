@@ -35,6 +35,18 @@ describe("a record that ends on its way up", () => {
     expect(judged(rising(200, 1e-3)).exitStatus).toBe(0);
   });
 
+  test("as high as it was before, and turned, says nothing against it", () => {
+    const rounds = table(
+      8000,
+      1e-6,
+      (t) => 13.8 + (t % 1e-3 > 0.8e-3 ? 5000 * ((t % 1e-3) - 0.8e-3) : 0) + 0.005 * noise(),
+      5,
+    );
+    expect(judged(rounds).exitStatus).toBe(0);
+    const once = rounds.split("\n").slice(0, 1001).join("\n");
+    expect(judged(once).exitStatus).toBe(1);
+  });
+
   test("of a line that was switched on and has settled says nothing against it", () => {
     const settled = table(400, 5e-6, (t) => 15 * (1 - Math.exp(-t / 2e-4)) + 0.005 * noise(), 5);
     expect(judged(settled).exitStatus).toBe(0);

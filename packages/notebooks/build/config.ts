@@ -85,13 +85,6 @@ export function siteConfig(target: string, pages: string = pagesFolder): InlineC
         input: Object.fromEntries(readNotebooks(pages).map(({ name, file }) => [name, file])),
         // Each page and each part names the parts that it needs: a thousand names, which nobody reads.
         output: {
-          // What nearly every page needs is one part for pictures and controls; a thread loads none of it.
-          codeSplitting: {
-            includeDependenciesRecursively: false,
-            groups: [
-              { name: "look", test: /notebooks[\\/]src|report[\\/]figure|plot|d3-/, minShareCount: 9, minSize: 0 },
-            ],
-          },
           chunkFileNames: ({ name }) =>
             name.endsWith(".worker") ? `${assetsFolder}/[name]-[hash].js` : `${assetsFolder}/[hash:7].js`,
         },

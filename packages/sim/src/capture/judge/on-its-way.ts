@@ -19,7 +19,7 @@ export interface OnItsWay {
 
 /**
  * How high a curve would have come where what is known of it ends on its way up, if it had gone on there as long as it had risen, or as a gap lasts; and likewise backwards, where
- * it begins on its way down. A simulated run that is cut off then is not over either. At the ends of the record only what is its highest counts.
+ * it begins on its way down. A simulated run that is cut off then is not over either. At the ends of the record only what is its highest, and the only time that it was so high, counts.
  */
 export function onItsWay(curve: Curve, { value }: Extreme, { quantum, alone }: Resolution): OnItsWay | null {
   const { time, pieces, digit } = curve;
@@ -75,6 +75,9 @@ function reachOf({ time, values }: Curve, { at, to, way }: Way, gap: number, { s
     start += way;
     if (values[start] < least) least = values[start];
   }
+  // Where it came as high before and turned, it was about to turn.
+  if (gap === Infinity && turnedBefore(values, [Math.min(at, start), Math.max(at, start)], values[at] - turn))
+    return null;
   const lasts = Math.abs(time[at] - time[start]);
   const goesOn = Math.min(lasts, gap);
   let reaches: number | null = null;
@@ -89,6 +92,12 @@ function reachOf({ time, values }: Curve, { at, to, way }: Way, gap: number, { s
     else if (reaches !== null) reaches = Math.min(reaches, end + (rise + off + 0.5 * step) * share);
   }
   return reaches;
+}
+
+/** Whether a value elsewhere is as high. */
+function turnedBefore(values: Float64Array, [from, to]: readonly [number, number], level: number): boolean {
+  for (let i = 0; i < values.length; i++) if ((i < from || i > to) && values[i] >= level) return true;
+  return false;
 }
 
 function meanOf(values: Float64Array, from: number, way: 1 | -1, count: number): number {

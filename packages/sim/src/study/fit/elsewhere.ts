@@ -3,6 +3,7 @@ import { Cancelled } from "../pool/deal.ts";
 import { channelsLeft } from "./left.ts";
 import { likenesses } from "./likeness.ts";
 import { isFlat } from "./misfit.ts";
+import { otherUnits } from "./other-units.ts";
 import type { Prepared } from "./prepare.ts";
 import { type Found, type Searched, search } from "./search.ts";
 import type { FitHooks } from "./types.ts";
@@ -68,6 +69,9 @@ export async function searchFrom(
     return unlikeness(stepped, end).isAnother;
   };
   if (ground.varied.length === 0 || !isLost(ground, found)) return { ground, found, spent: 0 };
+  // Other values mend no wrong unit.
+  const { gains, hint } = otherUnits(ground);
+  if (gains.length > 0 || hint !== null) return { ground, found, spent: 0 };
   let spent = 0;
   const trials: Prepared[] = [];
   for (const starts of otherStarts(ground.varied)) {

@@ -4,9 +4,8 @@ import type { Run } from "../../model/result.ts";
 import { formatQuantity } from "../../units/index.ts";
 import { counted, duration, show } from "../../verdict/words.ts";
 import type { Channel } from "./channels.ts";
-import { gainHint } from "./gain.ts";
+import { otherUnits } from "./other-units.ts";
 import type { Prepared } from "./prepare.ts";
-import { timeAxisHint } from "./time-axis.ts";
 import type { Fit, FittedChannel, FittedValue } from "./types.ts";
 
 /** An interval with ends so differently far is told by its ends. */
@@ -77,9 +76,7 @@ export function anotherSentences(
   best: number,
   isGross: boolean,
 ): string[] {
-  const nominal = simulator.to(lookedUntil).at(varied.map((each) => each.nominal));
-  const gains = nominal === null ? [] : channels.flatMap((channel, c) => gainHint(channel, nominal.lines[c]) ?? []);
-  const hint = nominal === null ? null : timeAxisHint(channels[0], nominal.lines[0]);
+  const { gains, hint } = otherUnits({ channels, varied, simulator, lookedUntil });
   const unlike = isGross
     ? "what is left is as large as the capture itself"
     : `the likeness of the curves is ${best.toFixed(2)} at best (1 is the same)`;
