@@ -125,7 +125,7 @@ describe.skipIf(withoutBrowser())("the other pages", () => {
     await settled();
     expect(await picture("What the radio saw")).not.toBe(drawn);
     await page.getByRole("button", { name: "Show the code" }).click();
-    expect(await page.locator("pre.code").first().isVisible()).toBe(true);
+    await expect.poll(() => page.locator("pre.code").first().isVisible()).toBe(true);
     expect(wrong()).toEqual([]);
   });
 });

@@ -1,6 +1,7 @@
 // A notebook put into our template: head, navigation, one container a cell, and each cell's text for those who ask for it.
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
+import { gzipSync } from "node:zlib";
 import { JSDOM } from "jsdom";
 import type { Notebook, NotebookCell } from "./notebook.ts";
 import { baseFolder } from "./paths.ts";
@@ -19,10 +20,12 @@ export interface FrameParts {
   readonly styles: readonly string[];
   /** The module of the page's cells. */
   readonly script: string;
+  /** The cells' texts are packed, for few ask for them: as base64 of gzip of a JSON text, by the cells' numbers. */
+  readonly packed: boolean;
 }
 
 /** The page as HTML. */
-export function framePage({ notebook, notebooks, prose, policy, styles, script }: FrameParts): string {
+export function framePage({ notebook, notebooks, prose, policy, styles, script, packed }: FrameParts): string {
   // Its indentation is for who reads the template; in each page it would be carried once more.
   const dom = new JSDOM(readFileSync(templateFile, "utf8").replace(/^ +/gm, ""));
   const { document } = dom.window;
@@ -52,8 +55,14 @@ export function framePage({ notebook, notebooks, prose, policy, styles, script }
   }
   find("h1").textContent = notebook.heading;
   const main = find("main");
-  for (const cell of notebook.cells)
-    addCell(cell, prose.get(cell.id) ?? "", (tag, attributes) => add(main, tag, attributes));
+  const codes: Record<number, string> = {};
+  for (const cell of notebook.cells) {
+    const code = addCell(cell, prose.get(cell.id) ?? "", (tag, attributes) => add(main, tag, attributes));
+    if (code === null) continue;
+    if (packed) codes[cell.id] = cell.text;
+    else code.textContent = cell.text;
+  }
+  if (packed) main.dataset.codes = gzipSync(JSON.stringify(codes), { level: 9 }).toString("base64");
   // The first page is a list of links itself.
   if (notebook.name !== "index") listParts(document, main);
   // In text a ">" stands for itself, and the cells' code is full of arrows.
@@ -62,14 +71,15 @@ export function framePage({ notebook, notebooks, prose, policy, styles, script }
 
 type Add = (tag: string, attributes: Readonly<Record<string, string>>) => HTMLElement;
 
-function addCell(cell: NotebookCell, html: string, add: Add): void {
-  // Of prose without a value or a formula everything stands on the page already.
-  if (cell.kind !== "md" || cell.text.includes("$"))
-    add("pre", { class: "code", "data-code": String(cell.id), hidden: "" }).textContent = cell.text;
+/** Gives the place of its code; null for prose without a value or a formula, of which everything stands on the page already. */
+function addCell(cell: NotebookCell, html: string, add: Add): HTMLElement | null {
+  const isShown = cell.kind !== "md" || cell.text.includes("$");
+  const code = isShown ? add("pre", { class: "code", "data-code": String(cell.id), hidden: "" }) : null;
   const classes = ["cell", cell.className].filter((name) => name !== "").join(" ");
   const container = add("div", { class: classes, id: `cell-${cell.id}`, "data-kind": cell.kind });
   if (cell.height !== null) container.style.minHeight = `${cell.height}px`;
   container.innerHTML = html;
+  return code;
 }
 
 /** Fewer parts than these are found without a list. */

@@ -54,6 +54,7 @@ export function notebooks(pages: string): Plugin {
           policy: serving ? developmentPolicy : sitePolicy,
           styles: [join(baseFolder, "base.css"), lookFile].map((file) => (serving ? `/@fs${file}` : file)),
           script: `/${notebook.name}${ending}`,
+          packed: !serving,
         });
       },
     },

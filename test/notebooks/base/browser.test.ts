@@ -58,7 +58,7 @@ describe.skipIf(withoutBrowser())("a notebook in the browser", () => {
     expect(await codes.first().isVisible()).toBe(false);
     await watched.page.getByRole("button", { name: "Show the code" }).click();
     expect(await codes.count()).toBe(6);
-    expect(await codes.nth(1).innerText()).toContain("const volts = view(field);");
+    await eventually(() => codes.nth(1).innerText()).toContain("const volts = view(field);");
     expect(watched.complaints).toEqual([]);
     expect(watched.foreign).toEqual([]);
   };

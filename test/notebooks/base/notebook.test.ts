@@ -2,6 +2,7 @@ import { JSDOM } from "jsdom";
 import { describe, expect, test } from "vitest";
 import { framePage } from "../../../packages/notebooks/build/frame.ts";
 import { sitePolicy } from "../../../packages/notebooks/build/policy.ts";
+import { unpacked } from "../../../packages/notebooks/src/base/unpacked.ts";
 import { code, prose, sample } from "./sample.ts";
 
 describe("a notebook file", () => {
@@ -54,6 +55,7 @@ describe("the frame", () => {
     policy: sitePolicy,
     styles: ["./a.css"],
     script: "./x.js",
+    packed: false,
   });
   const { document } = new JSDOM(html).window;
 
@@ -94,7 +96,15 @@ describe("the frame", () => {
         [2, body],
       ]);
       return new JSDOM(
-        framePage({ notebook, notebooks: [notebook], prose: rendered, policy, styles: [], script: "./x.js" }),
+        framePage({
+          notebook,
+          notebooks: [notebook],
+          prose: rendered,
+          policy,
+          styles: [],
+          script: "./x.js",
+          packed: false,
+        }),
       ).window.document;
     };
     const long = framed("long", `<h2 class="unseen" id="unseen">Unseen</h2>${parts.join("")}`);
@@ -115,5 +125,13 @@ describe("the frame", () => {
     expect(shown.textContent).toContain("</pre><script>alert(1)</script>");
     expect(document.querySelectorAll("main script")).toHaveLength(0);
     expect(document.querySelector("#cell-2")?.getAttribute("data-kind")).toBe("ts");
+  });
+
+  test("packs these texts in the built site, until somebody asks for them", async () => {
+    const parts = { notebook: second, notebooks: [first, second], prose: new Map(), policy: sitePolicy };
+    const built = new JSDOM(framePage({ ...parts, styles: [], script: "./x.js", packed: true })).window.document;
+    expect(built.querySelector('[data-code="2"]')?.textContent).toBe("");
+    const texts = JSON.parse(await (await unpacked(built.querySelector("main")!.dataset.codes!)).text());
+    expect(texts[2]).toContain("</pre><script>alert(1)</script>");
   });
 });

@@ -1,5 +1,7 @@
 // What the frame of a page does: light or dark, and the code for those who ask.
 
+import { unpacked } from "./unpacked.ts";
+
 const schemeKey = "railfault.scheme";
 
 /** Gives the frame's controls their work. */
@@ -52,9 +54,21 @@ function chooseScheme(document: Document, select: HTMLSelectElement): void {
   });
 }
 
+/** In the built site the cells' texts are packed until somebody asks for them. */
+async function unpackCode(document: Document): Promise<void> {
+  const main = document.querySelector("main");
+  const packed = main?.dataset.codes;
+  if (!main || packed === undefined) return;
+  const texts = JSON.parse(await (await unpacked(packed)).text()) as Readonly<Record<string, string>>;
+  for (const code of document.querySelectorAll<HTMLElement>("pre.code"))
+    code.textContent = texts[code.dataset.code ?? ""] ?? code.textContent;
+  delete main.dataset.codes;
+}
+
 function offerCode(document: Document, button: HTMLButtonElement): void {
   const codes = () => [...document.querySelectorAll<HTMLElement>("pre.code")];
-  button.addEventListener("click", () => {
+  button.addEventListener("click", async () => {
+    await unpackCode(document);
     const shown = codes().some(({ hidden }) => hidden);
     for (const code of codes()) code.hidden = !shown;
     button.textContent = shown ? "Hide the code" : "Show the code";
