@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import { readdirSync, readFileSync } from "node:fs";
 import { runScenario, type Slide, zipFiles } from "@railfault/sim";
-import { proposeTalk, slideFigure, type TalkPart, talkHtml, talkPictures } from "@railfault/sim/figures";
+import { figureData, proposeTalk, slideFigure, type TalkPart, talkHtml, talkPictures } from "@railfault/sim/figures";
 import { unzipSync } from "fflate";
 import { JSDOM } from "jsdom";
 import { describe, expect, test } from "vitest";
@@ -33,6 +33,31 @@ function problems(svg: SVGSVGElement): string[] {
       .map(({ text }) => `"${text}" is cut off`),
   ];
 }
+
+test("each step's own event is marked, whatever else finds no room", () => {
+  let steps = 0;
+  for (const name of readdirSync(shipped("")).filter((each) => each.endsWith(".yaml"))) {
+    const part = partOf(name);
+    for (const slide of proposeTalk([part])) {
+      const { shows } = slide;
+      if (shows.kind !== "step") continue;
+      const own = figureData(part.answered.run, part.answered.verdict).events.flatMap(({ time }, index) =>
+        time === shows.event ? [index] : [],
+      );
+      const svg = slideFigure([part], slide, { document, size: "slide" });
+      const marked = [...svg.querySelectorAll("[data-event]")].flatMap((each) =>
+        (each.getAttribute("data-event") ?? "").split(" ").map(Number),
+      );
+      steps++;
+      expect(own.length, `${name}: ${slide.headline}`).toBeGreaterThan(0);
+      expect(
+        own.some((index) => marked.includes(index)),
+        `${name}: ${slide.headline}`,
+      ).toBe(true);
+    }
+  }
+  expect(steps).toBeGreaterThan(60);
+});
 
 describe("a talk of the shipped station", () => {
   const parts = [partOf("01-shorted-pass-transistor.yaml")];

@@ -41,12 +41,17 @@ export function listEvents(
     .filter((event) => event.time >= range[0] && event.time <= range[1]);
   const groups = grouped(inView);
   const kept = [...groups]
-    .sort((a, b) => Number(b[0].important) - Number(a[0].important) || a[0].time - b[0].time)
+    .sort((a, b) => rank(b) - rank(a) || a[0].time - b[0].time)
     .slice(0, most)
     .sort((a, b) => a[0].time - b[0].time);
   const told = kept.reduce((sum, group) => sum + group.length, 0);
   const listed = kept.map((group, i) => describe(group, i + 1, faultTime));
   return { listed: listed.map((event, i) => apart(event, listed[i - 1])), omitted: inView.length - told };
+}
+
+/** The one that the picture is about, then what is important, then the rest. */
+function rank(group: readonly FigureEvent[]): number {
+  return group.some(({ subject }) => subject === true) ? 2 : Number(group[0].important);
 }
 
 /** After hours two events lie in the same minute: the second is then told by the time between them. */

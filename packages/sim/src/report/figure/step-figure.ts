@@ -8,6 +8,7 @@ import { placeBeside } from "./line/beside.ts";
 import type { StepData, WordsData } from "./step-types.ts";
 import { shorten, wrap } from "./text.ts";
 import { formatTime } from "./time-format.ts";
+import type { WaveformData } from "./types.ts";
 
 /** Of the width, for the line beside the picture. */
 const lineShare = 0.33;
@@ -26,7 +27,7 @@ const whenHeight = 18;
  * @example
  * const line = lineDiagramData(result.parsed, { run: result.run, time: 0.021 });
  * const waveform = figureData(run, verdict);
- * stepFigure({ title: "The SCR fires", subtitle: "", waveform, range: [0, 0.021], line, later: 0 }, { document, size: "slide" })
+ * stepFigure({ title: "The SCR fires", subtitle: "", waveform, range: [0, 0.021], line, later: 0, event: 0.021 }, { document, size: "slide" })
  */
 export function stepFigure(data: StepData, options: ChartOptions): SVGSVGElement {
   const page = planPage(data, options, "step-figure");
@@ -34,7 +35,7 @@ export function stepFigure(data: StepData, options: ChartOptions): SVGSVGElement
   const width = page.narrow ? page.width : page.width - lineWidth;
   const room = page.narrow ? 380 : Math.max(360, page.height - page.top - 4);
   const picture = faultFigure(
-    { ...data.waveform, title: "", subtitle: "", facts: "", states: [] },
+    { ...data.waveform, title: "", subtitle: "", facts: "", states: [], events: withSubject(data) },
     {
       document: options.document,
       scheme: options.scheme ?? "light",
@@ -61,6 +62,10 @@ export function stepFigure(data: StepData, options: ChartOptions): SVGSVGElement
   write(page, svg, page.narrow ? page.left : width + 8, lineTop + whenHeight / 2, whenSeen(data), { bold: true });
   line.draw(add(svg, "g", { class: "line" }));
   return svg;
+}
+
+function withSubject({ waveform, event }: StepData): WaveformData["events"] {
+  return waveform.events.map((each) => (each.time === event ? { ...each, subject: true } : each));
 }
 
 /** States and readings are of one instant, and that is not the one that the title tells. */

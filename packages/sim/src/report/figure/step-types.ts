@@ -10,6 +10,8 @@ export interface StepData extends Headed {
   readonly line: LineDiagramData;
   /** How long after the event that the title tells the line stands so, s. */
   readonly later: number;
+  /** When that event was; it is marked whatever else finds no room. */
+  readonly event: number;
 }
 
 /** A slide of words alone. */

@@ -41,6 +41,8 @@ export interface FigureEvent {
   readonly label: string;
   /** Unimportant ones are left out first where room is short. */
   readonly important: boolean;
+  /** The picture is about this one: it is never left out. */
+  readonly subject?: boolean;
   /** What happened, why, and what it means, in one or two sentences; never drawn, for a page to tell. Empty: nothing more to say. */
   readonly explanation: string;
 }

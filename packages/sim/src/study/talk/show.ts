@@ -30,7 +30,7 @@ export function slideFigure(parts: readonly TalkPart[], slide: Slide, options: C
     const line = lineDiagramData(parsed, { run, time: shows.time });
     const waveform = figureData(run, verdict);
     const { range, time, event } = shows;
-    return stepFigure({ title, subtitle, waveform, range, line, later: time - event }, options);
+    return stepFigure({ title, subtitle, waveform, range, line, later: time - event, event }, options);
   }
   const name = figures.find((each) => each.name === shows.name)?.name;
   if (name === undefined)
