@@ -3,7 +3,7 @@ import { Cancelled } from "../pool/deal.ts";
 import { channelsLeft } from "./left.ts";
 import { likenesses } from "./likeness.ts";
 import { isFlat } from "./misfit.ts";
-import { otherUnits } from "./other-units.ts";
+import { type OtherUnits, otherUnits } from "./other-units.ts";
 import type { Prepared } from "./prepare.ts";
 import { type Found, type Searched, search } from "./search.ts";
 import type { FitHooks } from "./types.ts";
@@ -55,6 +55,8 @@ interface Begun {
   readonly found: Searched;
   /** Runs besides those that the ground counts. */
   readonly spent: number;
+  /** Of a search that ended nowhere; null: it was not asked for. */
+  readonly units: OtherUnits | null;
 }
 
 /** Where a search ended nowhere, once more from those other values at which the capture is recognised best. */
@@ -68,10 +70,10 @@ export async function searchFrom(
     const stepped: Prepared = { ...at, ...end.ground };
     return unlikeness(stepped, end).isAnother;
   };
-  if (ground.varied.length === 0 || !isLost(ground, found)) return { ground, found, spent: 0 };
+  if (ground.varied.length === 0 || !isLost(ground, found)) return { ground, found, spent: 0, units: null };
   // Other values mend no wrong unit.
-  const { gains, hint } = otherUnits(ground);
-  if (gains.length > 0 || hint !== null) return { ground, found, spent: 0 };
+  const units = otherUnits(ground);
+  if (units.gains.length > 0 || units.hint !== null) return { ground, found, spent: 0, units };
   let spent = 0;
   const trials: Prepared[] = [];
   for (const starts of otherStarts(ground.varied)) {
@@ -84,8 +86,9 @@ export async function searchFrom(
   }
   for (const other of trials.toSorted((a, b) => b.alignment.score - a.alignment.score).slice(0, MOST_TRIALS)) {
     const end = await search(other, hooks);
-    if (!isLost(other, end)) return { ground: other, found: end, spent: spent + found.ground.simulator.count };
+    if (!isLost(other, end))
+      return { ground: other, found: end, spent: spent + found.ground.simulator.count, units: null };
     spent += end.ground.simulator.count;
   }
-  return { ground, found, spent };
+  return { ground, found, spent, units };
 }

@@ -10,6 +10,7 @@ import { lagSentences, restSentences, settledSentences, wrongSentences } from ".
 import { ownOf } from "./held.ts";
 import { channelsLeft } from "./left.ts";
 import { isFlat, togetherness } from "./misfit.ts";
+import { type OtherUnits, otherUnits } from "./other-units.ts";
 import { type Known, posteriorOf } from "./posterior.ts";
 import { type Prepared, prepare } from "./prepare.ts";
 import { search } from "./search.ts";
@@ -106,7 +107,7 @@ async function answered(
   });
   const known = await posteriorOf(stepped, found, scatter, hooks);
   const asked = { text, file, parsed, memory, captureFile: capture.file };
-  const first = answerOf(stepped, known, asked);
+  const first = answerOf(stepped, known, asked, begun.units);
   const lay = (other: string): Promise<FitAnswer> =>
     answered(other, file, capture, { ...options, free: [] }, hooks, true);
   const ends = first.isAnother ? { values: first.values, looked: [], runs: 0 } : await lookAtBounds(text, first, lay);
@@ -133,7 +134,12 @@ interface Asked {
   readonly captureFile: string;
 }
 
-function answerOf(ground: Prepared, sure: Known, { text, file, parsed, captureFile }: Asked): Fit {
+function answerOf(
+  ground: Prepared,
+  sure: Known,
+  { text, file, parsed, captureFile }: Asked,
+  units: OtherUnits | null,
+): Fit {
   const { varied, alignment, simulator, leftOut } = ground;
   const found = { ...sure, own: ownOf(sure.all, varied.length, ground.channels.length) };
   const left = channelsLeft(ground, found);
@@ -177,7 +183,7 @@ function answerOf(ground: Prepared, sure: Known, { text, file, parsed, captureFi
     untold: captureSentences(ground.channels, isQuiet, isPlaced),
     misfits: [
       ...(isAnother
-        ? anotherSentences(ground, best, isGross)
+        ? anotherSentences(ground, best, isGross, units ?? otherUnits(ground))
         : isNowhere
           ? nowhereSentences(channels)
           : misfitSentences(channels)),

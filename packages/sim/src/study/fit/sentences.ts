@@ -4,7 +4,7 @@ import type { Run } from "../../model/result.ts";
 import { formatQuantity } from "../../units/index.ts";
 import { counted, duration, show } from "../../verdict/words.ts";
 import type { Channel } from "./channels.ts";
-import { otherUnits } from "./other-units.ts";
+import type { OtherUnits } from "./other-units.ts";
 import type { Prepared } from "./prepare.ts";
 import type { Fit, FittedChannel, FittedValue } from "./types.ts";
 
@@ -72,11 +72,11 @@ export function captureSentences(channels: readonly Channel[], isQuiet: boolean,
 
 /** Of a capture that is like nothing in the run: where it was looked for, and whether its times may be wrong. */
 export function anotherSentences(
-  { channels, simulator, varied, lookedUntil }: Prepared,
+  { lookedUntil }: Prepared,
   best: number,
   isGross: boolean,
+  { gains, hint }: OtherUnits,
 ): string[] {
-  const { gains, hint } = otherUnits({ channels, varied, simulator, lookedUntil });
   const unlike = isGross
     ? "what is left is as large as the capture itself"
     : `the likeness of the curves is ${best.toFixed(2)} at best (1 is the same)`;
