@@ -155,6 +155,17 @@ describe.skipIf(withoutBrowser())("what the scope saw", () => {
     expect(wrong()).toEqual([]);
   }, 60_000);
 
+  test("a file that is refused while the one in hand is being laid over its run does not end that", async () => {
+    const { page, wrong } = await desk.visit("capture.html");
+    await page.getByText("In hand: ").waitFor();
+    const column = join(folder, "column.csv");
+    writeFileSync(column, `U (V)\n${"13.8\n13.7\n".repeat(200)}`);
+    await choose(page, column);
+    await problemsOf(page).getByText("There is one column only").waitFor();
+    await expect.poll(() => benchOn(page).verdict(LAID), { timeout: 20_000 }).toMatch(/^They agree/);
+    expect(wrong()).toEqual([]);
+  });
+
   test("what was wrong with one file is not said of the next", async () => {
     const { page, notice, settled, wrong } = await open();
     await drop(page, "prose.txt", "Dear club,\nthe radio smelled funny.\nYours\n");

@@ -54,6 +54,8 @@ export function againstView(opened: OpenedLine, thread: CaptureThread) {
   let line: LineNow = opened.line.now;
   let columns: readonly { readonly name: string; readonly unit: string }[] = [];
   let timer: ReturnType<typeof setTimeout> | undefined;
+  /** It is to be laid over the run and was not yet: another question may have come between. */
+  let owed = false;
 
   const options = (): FitOptions => ({
     free: free.now,
@@ -77,6 +79,8 @@ export function againstView(opened: OpenedLine, thread: CaptureThread) {
     if (answer.kind === "superseded") return;
     progress.done();
     view.busy(false);
+    if (kind === "lay") owed = false;
+    else resume();
     if (answer.kind === "stopped") {
       if (kind === "fit") fitted.none("Cancelled", "The search was cancelled; what was found before stays.");
       else laid.none("Cancelled", "Laying the capture on the run was cancelled.");
@@ -104,12 +108,17 @@ export function againstView(opened: OpenedLine, thread: CaptureThread) {
     clearTimeout(timer);
     if (judgement === null) return;
     if (judgement.rows > BY_ITSELF) {
+      owed = false;
       laid.busy(false);
       laid.none("Long capture", "This capture is long: “Lay it over the run” takes some seconds.");
       return;
     }
+    owed = true;
     laid.busy(true);
     timer = setTimeout(() => void lay(), STILL);
+  };
+  const resume = (): void => {
+    if (owed) later();
   };
   const offer = (): void => {
     const names = judgement?.channels ?? [];
@@ -163,7 +172,11 @@ export function againstView(opened: OpenedLine, thread: CaptureThread) {
     none(why: string): void {
       if (judgement === null) laid.none("No capture", why);
       laid.busy(false);
+      resume();
     },
+    /** Another question is asked of the thread: nothing comes between by itself. */
+    hold: () => clearTimeout(timer),
+    resume,
     leave(): void {
       clearTimeout(timer);
       for (const stop of stops) stop();

@@ -90,6 +90,7 @@ export function captureBench(opened: OpenedLine, drops: ReturnType<typeof captur
   };
   const read = async (chosen: File, corrections: LayoutCorrections, limits: CaptureLimits, from: string) => {
     judged.busy(true);
+    against.hold();
     source.progress.begin();
     const question = { kind: "read", file: chosen, name: chosen.name, corrections, limits } as const;
     const answer = await thread.ask(question, source.progress.show);
@@ -147,6 +148,7 @@ export function captureBench(opened: OpenedLine, drops: ReturnType<typeof captur
     if (answer.kind === "judged") {
       judged.show(answer.judged);
       if (question.kind === "judge") against.show(answer.judged.judgement);
+      else against.resume();
       return;
     }
     // A thread that broke down has forgotten the capture; the file is still at hand.
