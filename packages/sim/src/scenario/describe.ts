@@ -8,12 +8,15 @@ import { isPlainMap } from "./text/written.ts";
 
 /** What a description needs of a reading: the input as it was written, and where everything else came from. */
 export interface Described {
+  /** Plain data: maps, lists and texts. */
   readonly written: unknown;
+  /** Of every value that was not written. */
   readonly origins: readonly Origin[];
 }
 
 /** One value of a scenario as a control shows it. */
 export interface DescribedValue {
+  /** Keys of the file and indices. */
   readonly path: Path;
   /** In the words of the file, for instance `bench supply: limit, current`. */
   readonly label: string;
@@ -25,6 +28,7 @@ export interface DescribedValue {
   readonly value: number | string | boolean | null;
   /** Null for words, names and texts. */
   readonly dimension: Dimension | null;
+  /** Who says it. */
   readonly origin: "file" | "part class" | "default";
   /** The part class that gives it. */
   readonly partClass: string | null;

@@ -7,12 +7,15 @@ import type { Mark } from "./parts/types.ts";
 
 /** A value that the user did not write: where it came from. The verdict prints those marked "assumed". */
 export interface Origin {
+  /** Path of the value in the file: `sources[0].source resistance`. */
   readonly path: string;
   /** In the words of the file, for instance `bench supply: source resistance`. */
   readonly label: string;
   /** Formatted with its unit. */
   readonly value: string;
+  /** Publication, sheet or reasoning, as a sentence fragment. */
   readonly source: string;
+  /** How well it is known. */
   readonly mark: Mark;
   /** The part class that gives it; null for a default. */
   readonly partClass: string | null;
@@ -20,8 +23,11 @@ export interface Origin {
 
 /** The fit of one fuse to its published points, to be shown with its worst deviation. */
 export interface FittedFuse {
+  /** Path of the fuse in the file: `main fuse`. */
   readonly path: string;
+  /** What the user calls it. */
   readonly label: string;
+  /** The fitted model, and how well it meets what was published. */
   readonly fit: FuseFit;
 }
 

@@ -20,7 +20,9 @@ export type ParsedQuantity =
       readonly code: QuantityProblem;
       /** A whole sentence. */
       readonly message: string;
+      /** What may stand there: its units and an example. */
       readonly allowed: string | null;
+      /** What helps; null where nothing does. */
       readonly hint: string | null;
     };
 

@@ -15,6 +15,7 @@ export interface FuseFitInput {
   readonly nominalMeltingI2t: number | null;
   /** Resistance at melting over cold resistance, ≥ 1. */
   readonly resistanceRatio: number;
+  /** Published time gates; opening times of the fitted model shall lie within them. */
   readonly gates: readonly FuseGate[];
   /** Points read off a time-current curve: A, s. */
   readonly points?: readonly { readonly current: number; readonly time: number }[];
@@ -39,8 +40,10 @@ export interface FuseFitPoint {
 
 /** A thermal model of a fuse and how well it meets what was published. */
 export interface FuseFit extends FuseModel {
+  /** What the fit had to meet, one by one. */
   readonly points: readonly FuseFitPoint[];
   /** Largest |ln(time/target)|; 0 without targets. */
   readonly worstDeviation: number;
+  /** Whether the model keeps every published time gate. */
   readonly insideGates: boolean;
 }

@@ -6,6 +6,7 @@ export interface Cited<T = PartField> {
   readonly value: T;
   /** Publication, sheet, or the reasoning; a sentence fragment that a user can read. */
   readonly source: string;
+  /** How well it is known. */
   readonly mark: Mark;
 }
 
@@ -31,6 +32,7 @@ export type PartKind =
  */
 export interface PartClass {
   readonly kind: PartKind;
+  /** As a scenario file writes it behind `part:`. */
   readonly name: string;
   /** One line for the list of parts. */
   readonly about: string;

@@ -27,6 +27,7 @@ export interface ScenarioResult {
   readonly issues: readonly Issue[];
   /** Every value that the user did not write, with its source. */
   readonly origins: readonly Origin[];
+  /** Title and question as the file has them; empty where it has none. */
   readonly about: { readonly title: string; readonly question: string };
   /** How well the thermal model of each fitted fuse meets its published points. */
   readonly fits: readonly FittedFuse[];

@@ -54,5 +54,5 @@ export const scenarioSchema = map(
   },
 );
 
-/** What a user writes: quantities are text with their unit. */
+/** What a user writes: quantities are text with their unit. `scenarioJsonSchema` and the page on scenario files tell every key. */
 export type ScenarioText = z.input<typeof scenarioSchema>;

@@ -6,6 +6,7 @@ import type { LineChange } from "./change.ts";
 
 /** A line beside the base line: the same fault, something else in between. */
 export interface VariantLine {
+  /** As the comparison calls it. */
   readonly name: string;
   /** What is different, in a line; may be empty. */
   readonly about: string;
