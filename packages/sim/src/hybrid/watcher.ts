@@ -18,7 +18,9 @@ const ROUNDING = 1e-15;
 
 /** A value wanted at a time after a logged event (index −1: after the start). */
 export interface SampleRequest {
+  /** Place in the run's events. */
   readonly event: number;
+  /** After that event, s. */
   readonly delay: number;
 }
 

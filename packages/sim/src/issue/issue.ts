@@ -1,8 +1,6 @@
-/**
- * One problem found in an input: where it stands, what was received, what is allowed and what helps.
- * Errors forbid a run; warnings go with its verdict.
- */
+/** One problem found in an input: where it stands, what was received, what is allowed and what helps. */
 export interface Issue {
+  /** Errors forbid a run; warnings go with its verdict. */
   readonly severity: "error" | "warning";
   /** Stable, lower-case, hyphenated: `unknown-key`, `wrong-unit`, `trips-at-rest` … */
   readonly code: string;
@@ -22,12 +20,14 @@ export interface Issue {
 
 /** A place in a text; `line` and `column` count from 1, `excerpt` is that line, or of a long line the part around the place. */
 export interface Position {
+  /** Its name as it was given. */
   readonly file: string;
   readonly line: number;
   readonly column: number;
+  /** Of the place, in characters. */
   readonly length: number;
   readonly excerpt: string;
-  /** The column at which the excerpt begins, where that is not 1. */
+  /** Column at which the excerpt begins; left out where that is 1. */
   readonly excerptFrom?: number;
 }
 
@@ -54,7 +54,10 @@ export function excerptOf(line: string, column: number): Pick<Position, "excerpt
 /** Thrown when an input cannot be used; carries every problem found, not only the first. */
 export class InvalidInput extends Error {
   override readonly name = "InvalidInput";
-  constructor(readonly issues: readonly Issue[]) {
+  constructor(
+    /** Every problem found, at least one of them an error. */
+    readonly issues: readonly Issue[],
+  ) {
     super(issues.map((issue) => `${issue.path}: ${issue.message}`).join("\n"));
   }
 }

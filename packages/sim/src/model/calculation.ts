@@ -15,6 +15,7 @@ export interface Repetition {
 export interface Leapt {
   readonly from: number;
   readonly to: number;
+  /** How many. */
   readonly rounds: number;
   /** Length of the last of them, s. */
   readonly period: number;
@@ -22,8 +23,11 @@ export interface Leapt {
 
 /** Values at a given time after an event (index −1: after the start). */
 export interface Sample {
+  /** Place of the event in the run's `events`. */
   readonly event: number;
+  /** After that event, s. */
   readonly delay: number;
+  /** Since the start of the run, s. */
   readonly time: number;
   /** By the names of the trace's columns. */
   readonly values: Readonly<Record<string, number>>;
@@ -31,11 +35,17 @@ export interface Sample {
 
 /** What the run cost. */
 export interface Work {
+  /** Steps of the integrator that were accepted. */
   readonly steps: number;
+  /** Steps that were tried and taken again shorter. */
   readonly rejected: number;
+  /** Evaluations of the rates. */
   readonly evaluations: number;
+  /** Jacobians that were evaluated. */
   readonly jacobians: number;
+  /** Matrices that were factored. */
   readonly factorizations: number;
+  /** Events that were logged. */
   readonly events: number;
   /** Changes of mode that are not logged as events. */
   readonly quietChanges: number;

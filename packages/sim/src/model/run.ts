@@ -26,6 +26,7 @@ export interface RunOptions {
   readonly tolerance?: number | "default" | "tight";
   /** Ends the run earlier than the scenario, s. */
   readonly until?: number;
+  /** Values wanted at times after events; they come back as `samples` of the run. */
   readonly samples?: readonly SampleRequest[];
   /**
    * Whether to keep the waveforms (default true: every step). `most` bounds the rows that are held: a long run then keeps its extremes and its
@@ -51,6 +52,7 @@ const MOST_CHANGES = 1e7;
 
 /** A run that can be left and taken up again: `advance` goes on for a number of steps, `result` tells what was found. */
 export class Simulation {
+  /** What is run; it ends at `until` where that is earlier. */
   readonly scenario: Scenario;
   private readonly assembly: Assembly;
   private readonly loop: Loop;

@@ -16,7 +16,9 @@ export interface Trace {
 
 /** One recorded quantity; as many values as the trace has times, in the unit that it names. */
 export interface TraceColumn {
+  /** The part, the quantity and the unit: `radio_V`; spaces are underscores. */
   readonly name: string;
+  /** V, A, K, J, degC, A_per_s, share (0…1); state: 0 off, 1 running, 2 limiting, 3 latched off, 4 not switched on. */
   readonly unit: string;
   readonly values: Float64Array;
 }
@@ -29,6 +31,7 @@ export interface Peak {
 
 /** Time spent beyond a level. */
 export interface Excursion {
+  /** The level itself, in the quantity's unit. */
   readonly level: number;
   /** Total time beyond it, s. */
   readonly total: number;
