@@ -6,6 +6,7 @@ export type Cell = string | number | null;
 /** The instant after which a reader counts, s since the start of the run, and what happens then. */
 export interface CountedFrom {
   readonly time: number;
+  /** What happens then. */
   readonly what: "fault" | "start" | "trip";
 }
 

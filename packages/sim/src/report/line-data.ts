@@ -15,7 +15,9 @@ export interface LineDiagramChoice {
   readonly time?: number;
   /** Above the diagram; left out: the scenario's title, and its question. */
   readonly title?: string;
+  /** Below the title; left out: the scenario's question. */
   readonly subtitle?: string;
+  /** In small type: how the run ended and on which values; left out: nothing. */
   readonly facts?: string;
 }
 

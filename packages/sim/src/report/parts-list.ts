@@ -10,7 +10,9 @@ export interface ListedValue {
   readonly label: string;
   /** With its unit. */
   readonly value: string;
+  /** How well it is known: one of `Mark`. */
   readonly mark: string;
+  /** Publication, sheet or reasoning, as a sentence fragment. */
   readonly source: string;
 }
 

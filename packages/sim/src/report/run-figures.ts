@@ -24,6 +24,7 @@ export type FigureName = "fault" | "currents" | "states" | "time-current" | "sur
 export interface FigureSource {
   /** With its waveforms. */
   readonly run: Run;
+  /** On the same run. */
   readonly verdict: Verdict;
   /** Of the scenario's fuses, for their gates. */
   readonly fits: readonly FittedFuse[];
@@ -38,6 +39,7 @@ export type RunFigureOptions = PictureOptions &
 
 /** One figure of one run, ready to be drawn. */
 export interface FigureOfRun {
+  /** Of the figure, unless a heading takes its place. */
   readonly title: string;
   /** @returns an element that is not yet part of the document */
   draw(options: RunFigureOptions): SVGSVGElement;
@@ -47,11 +49,13 @@ export interface FigureOfRun {
 
 /** Why a run has no such figure. */
 export interface NoFigure {
+  /** The reason, as a clause without a capital: `no SCR fired in this run, so …`. */
   readonly missing: string;
 }
 
 /** A kind of figure. */
 export interface RunFigure {
+  /** By which `figureOfRun` and the command know it. */
   readonly name: FigureName;
   /** What it answers. */
   readonly question: string;

@@ -29,15 +29,20 @@ export interface ScenarioRunOptions
 /** A scenario that could not be run: every problem with its place. */
 export interface Refused {
   readonly kind: "refused";
+  /** In the order of the text; at least one is an error. */
   readonly issues: readonly Issue[];
 }
 
 /** A scenario that was run; its verdict may still be `not a verdict`. */
 export interface Answered {
   readonly kind: "answered";
+  /** Complete, as it was read; `run.scenario` ends earlier where the run was asked to. */
   readonly scenario: Scenario;
+  /** The file as it was read, with origins and fits. */
   readonly parsed: ScenarioResult;
+  /** What the run found, with its waveforms where they were recorded. */
   readonly run: Run;
+  /** What that means. */
   readonly verdict: Verdict;
 }
 

@@ -1,14 +1,17 @@
-/** Spans in order of time, without overlap. */
+/** What one device did. Spans in order of time, without overlap. */
 export interface StateRow {
+  /** The device: `main fuse`, `SCR`, the name of a source. */
   readonly label: string;
   readonly spans: readonly StateSpan[];
 }
 
-/** How long a device is in one state, s. */
+/** How long a device is in one state, s since the start of the run. */
 export interface StateSpan {
   readonly from: number;
   readonly to: number;
+  /** The state in a word or two: `conducting`. */
   readonly tag: string;
+  /** What it means. */
   readonly tone: Tone;
 }
 
@@ -17,7 +20,10 @@ export type Tone = "idle" | "active" | "alarm" | "off";
 
 /** A voltage, V: as many values as the figure has times. */
 export interface VoltageCurve {
+  /** What the curve is called in the legend. */
   readonly label: string;
+  /** At whose terminals; decides colour and dashes. */
   readonly role: "load" | "protector" | "supply";
+  /** One for each of the figure's times, V. */
   readonly values: Float64Array;
 }

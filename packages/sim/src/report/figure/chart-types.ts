@@ -6,6 +6,7 @@ export type ChartOptions = PictureOptions;
 
 /** What stands above a chart. */
 export interface Headed {
+  /** Stands above the chart. */
   readonly title: string;
   /** The answer in one sentence. */
   readonly subtitle: string;
@@ -15,6 +16,7 @@ export interface Headed {
 
 /** Every watched limit of a run. */
 export interface HeadroomData extends Headed {
+  /** From top to bottom; those of one part together. */
   readonly limits: readonly HeadroomLimit[];
 }
 
@@ -22,9 +24,11 @@ export interface HeadroomData extends Headed {
 export interface HeadroomLimit {
   /** The part; limits of one part stand together. */
   readonly subject: string;
+  /** What is limited, in words: `junction temperature`. */
   readonly quantity: string;
   /** Rating over found, above 0; null where there is no rating or nothing was found. */
   readonly headroom: number | null;
+  /** How it came off. */
   readonly severity: Severity;
   /** True where found and rating differ too little to tell the side. */
   readonly close: boolean;
@@ -36,8 +40,9 @@ export interface HeadroomLimit {
 
 /** What went through an SCR while it conducted once. */
 export interface SurgeData extends Headed {
+  /** The SCR, in words. */
   readonly subject: string;
-  /** In the order in which they are stacked. Shares are ≥ 0, A²s. */
+  /** What flowed while it conducted, by where it came from, in the order in which they are stacked. Shares are ≥ 0, A²s. */
   readonly parts: readonly { readonly label: string; readonly i2t: number }[];
   /** The SCR's I²t rating, A²s, and what it is for: `one half-sine of 10 ms`. */
   readonly rating: { readonly i2t: number; readonly label: string };
@@ -47,8 +52,9 @@ export interface SurgeData extends Headed {
 
 /** Who goes first: curves of time over current. Currents in A, times in s, all above 0. */
 export interface TimeCurrentData extends Headed {
+  /** One for each fuse, SCR and wire. */
   readonly curves: readonly TimeCurrentCurve[];
-  /** Currents that stand for no time. */
+  /** Currents that stand for no time, A: of normal service, and what the fault can drive. */
   readonly currents: readonly {
     readonly label: string;
     readonly role: "operating" | "fault";
@@ -60,11 +66,13 @@ export interface TimeCurrentData extends Headed {
 
 /** How long a part stands a current: A and s, both above 0. */
 export interface TimeCurrentCurve {
+  /** What the curve is called, at its end or in the legend. */
   readonly label: string;
+  /** What the part is; decides the colour. */
   readonly role: "fuse" | "scr" | "wire";
   /** Currents rising or falling, times the other way. */
   readonly points: readonly { readonly current: number; readonly time: number }[];
-  /** Published times between which it opens; null: no such limit. */
+  /** Published times between which a fuse opens at a current; null: no such limit. */
   readonly gates: readonly {
     readonly current: number;
     readonly minimum: number | null;

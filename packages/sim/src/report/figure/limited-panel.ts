@@ -12,8 +12,11 @@ import { compressedScale, compressionOf, linearScale, type ValueScale } from "./
 
 /** One curve and the levels that it should not pass. */
 export interface LimitedCurve {
+  /** What the curve is called in the legend. */
   readonly label: string;
+  /** One for each of the figure's times, in the panel's unit. */
   readonly values: Float64Array;
+  /** In the panel's unit, each with its words. */
   readonly limits: readonly NonNullable<CurrentCurve["limit"]>[];
 }
 

@@ -5,6 +5,10 @@ export type MatchCellState = "sound" | "kept" | "fell together" | "fell alone";
 
 /** One fuse with one SCR, or with one wire. */
 export interface MatchCell {
+  /**
+   * `sound`: confirmed by a full run; `kept`: keeps the rules; `fell together`: the two do not go together; `fell alone`: one of the two is ruled
+   * out by itself.
+   */
   readonly state: MatchCellState;
   /** At most seven characters: a wire's size, a voltage, or the short word of a reason. */
   readonly text: string;
@@ -12,9 +16,11 @@ export interface MatchCell {
 
 /** Combinations of fuse, SCR and wire with the reasons against them: a row a fuse, a column an SCR or a wire. */
 export interface MatchData extends Headed {
+  /** Names, in the order of the columns. */
   readonly scrs: readonly string[];
   /** Sizes of wires, thin ones first. */
   readonly wires: readonly string[];
+  /** One for each fuse. */
   readonly rows: readonly {
     readonly fuse: string;
     /** Whether it stands in the file. */

@@ -7,12 +7,15 @@ import type { TimeAxis } from "./time-axis.ts";
 export interface EventPlace {
   /** Indices into the data's `events`. */
   readonly events: readonly number[];
+  /** Where it is drawn. */
   readonly frame: Frame;
 }
 
 /** Where the parts of a drawn figure stand, CSS pixels from its top left corner (of its layout: a slide is drawn at twice that). */
 export interface FigurePlaces {
+  /** Of the whole figure. */
   readonly width: number;
+  /** Of the whole figure. */
   readonly height: number;
   /** Plot areas by name, in the order from top to bottom; `states` is the whole strip. */
   readonly plots: readonly { readonly name: string; readonly frame: Frame; value(y: number): number | null }[];
@@ -20,6 +23,7 @@ export interface FigurePlaces {
   readonly marks: readonly EventPlace[];
   /** Lines of the list of events. */
   readonly list: readonly EventPlace[];
+  /** Of all plots, to turn a position into a time and back. */
   readonly axis: TimeAxis;
 }
 

@@ -11,6 +11,7 @@ export interface Readings {
   readonly voltages: readonly { readonly label: string; readonly role: VoltageCurve["role"]; readonly value: number }[];
   /** A. */
   readonly currents: readonly { readonly label: string; readonly value: number }[];
+  /** What each device is doing, with what that means. */
   readonly states: readonly { readonly label: string; readonly tag: string; readonly tone: StateSpan["tone"] }[];
 }
 

@@ -2,6 +2,7 @@ import type { PictureOptions, SizeName } from "./types.ts";
 
 /** A named size of a picture. Type is 12 CSS pixels at least: with `scale` 2 it is 24 pixels of the exported picture. */
 export interface PictureSize {
+  /** CSS pixels. */
   readonly width: number;
   /** CSS pixels; null: what the content needs. */
   readonly height: number | null;

@@ -6,18 +6,25 @@ import type { FigureEvent } from "./types.ts";
 
 /** A place on a time axis with its words. */
 export interface TimeTick {
+  /** Of the tick itself, CSS pixels. */
   readonly x: number;
   /** Middle of the label: it stays between the ends of the axis. */
   readonly labelX: number;
+  /** The time in words: `10 ms`. */
   readonly label: string;
 }
 
 /** The time axis that all panels share. Times are s since the start of the run, positions CSS pixels. */
 export interface TimeAxis {
+  /** `logarithmic` only after the instant from which times count. */
   readonly kind: "linear" | "logarithmic";
+  /** First time shown. */
   readonly from: number;
+  /** Last time shown. */
   readonly to: number;
+  /** Where the first time lies. */
   readonly left: number;
+  /** Where the last time lies. */
   readonly right: number;
   /** Monotone; times outside the axis land on its ends, times inside a gap on the gap's end. */
   position(time: number): number;
@@ -27,8 +34,11 @@ export interface TimeAxis {
   readonly segments: readonly { readonly from: number; readonly to: number }[];
   /** Where the axis is broken, CSS pixels; null for an unbroken one. */
   readonly gap: { readonly left: number; readonly right: number } | null;
+  /** Those with words. */
   readonly ticks: readonly TimeTick[];
+  /** Positions of those without. */
   readonly minorTicks: readonly number[];
+  /** `Time after fault`. */
   readonly title: string;
 }
 

@@ -2,6 +2,7 @@ import type { Headed } from "./chart-types.ts";
 
 /** How figures of many runs are distributed, and which values matter. */
 export interface TolerancesData extends Headed {
+  /** From top to bottom. */
   readonly panels: readonly HistogramData[];
   /** Rank correlations with the load's peak, −1 to 1, the largest first. */
   readonly influences: readonly { readonly label: string; readonly value: number }[];
@@ -15,8 +16,10 @@ export interface HistogramData {
   readonly title: string;
   /** Rising, each beginning where the one before ends. */
   readonly bins: readonly {
+    /** In the unit of the title. */
     readonly from: number;
     readonly to: number;
+    /** Samples in which every load stayed safe. */
     readonly safe: number;
     /** Of samples in which a load was endangered. */
     readonly endangered: number;

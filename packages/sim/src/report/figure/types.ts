@@ -4,6 +4,7 @@ export type { StateRow, StateSpan, Tone, VoltageCurve } from "../state-types.ts"
 
 /** Plain data of one run, ready to be drawn. SI units; all times in s since the start of the run. */
 export interface WaveformData {
+  /** Stands above the figure. */
   readonly title: string;
   /** The verdict in one sentence. */
   readonly subtitle: string;
@@ -15,10 +16,13 @@ export interface WaveformData {
   readonly faultTime: number;
   /** What happens at that instant; `fault` when left out. */
   readonly zero?: "fault" | "start" | "trip";
+  /** In the order of the legend. */
   readonly voltages: readonly VoltageCurve[];
   /** What the radio is allowed to see, V; with several radios the narrowest. */
   readonly window: { readonly minimum: number; readonly maximum: number };
+  /** In the order of the legend. */
   readonly currents: readonly CurrentCurve[];
+  /** From top to bottom. */
   readonly states: readonly StateRow[];
   /** In order of time. */
   readonly events: readonly FigureEvent[];
@@ -28,14 +32,17 @@ export interface WaveformData {
 
 /** A current, A: as many values as the figure has times. */
 export interface CurrentCurve {
+  /** What the curve is called in the legend. */
   readonly label: string;
+  /** One for each of the figure's times, A. */
   readonly values: Float64Array;
-  /** `label` without the value: `main fuse melts above`. */
+  /** A current that it should not pass, A; `label` without the value: `main fuse melts above`. */
   readonly limit?: { readonly value: number; readonly label: string };
 }
 
-/** A mark at an event, s from where the figure counts. */
+/** A mark at an event. */
 export interface FigureEvent {
+  /** s since the start of the run. */
   readonly time: number;
   /** The cause in words: `SCR fires`. Repetitions carry the same words. */
   readonly label: string;
@@ -60,6 +67,7 @@ export interface PictureOptions {
   readonly width?: number;
   /** CSS pixels; default that of the size, in the narrow form what the content needs. Grows where the content needs more, but on a slide. */
   readonly height?: number;
+  /** Colours for a light or a dark page; default `light`. */
   readonly scheme?: "light" | "dark";
   /** Prefix of the ids inside; figures on one page need different ones. Default: the figure's own name. */
   readonly id?: string;
@@ -72,13 +80,15 @@ export type PanelName = "voltage" | "current" | "states";
 export interface SharedAxes {
   /** Of the run, s since its start; shown whole even where a figure's own data end earlier. */
   readonly range: readonly [number, number];
+  /** Of all of them. */
   readonly timeScale: "linear" | "logarithmic";
   /** Delay after the fault at which a logarithmic axis begins, s. */
   readonly firstDelay: number;
   /** Share of the width that a logarithmic axis gives the time before its zero, with ticks of its own; left out: a short lead-in. */
   readonly leadIn?: number;
-  /** V, A: lowest and highest value to make room for; null where there are no such curves. */
+  /** Lowest and highest value to make room for, V; null where there are no such curves. */
   readonly voltage: readonly [number, number] | null;
+  /** Lowest and highest value to make room for, A; null where there are no such curves. */
   readonly current: readonly [number, number] | null;
   /** Names of all devices whose states are drawn: they decide how wide the column left of the plots is. */
   readonly devices: readonly string[];
