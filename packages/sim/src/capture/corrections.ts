@@ -12,8 +12,11 @@ export interface WrittenCorrections {
   readonly time?: string;
   /** `2: radio, V, 10×, inverted; 3: shunt, 100 A/V, deskew 12 ns`. */
   readonly channel?: string;
+  /** A time with its unit: `2us`. */
   readonly interval?: string;
+  /** `comma`, `semicolon`, `tab`. */
   readonly delimiter?: string;
+  /** `point`, `comma`. */
   readonly decimal?: string;
   /** `11.7…15.9 V`, `…15.9 V`, `15.9 V`. */
   readonly limits?: string;

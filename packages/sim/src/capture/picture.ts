@@ -11,8 +11,9 @@ import type { Capture } from "./types.ts";
 
 /** Which part of a capture a picture shows, and how finely. */
 export interface CapturePart {
-  /** First and last time to show, s as recorded; left out: all of it. */
+  /** First time to show, s as recorded; left out: that of the capture. */
   readonly from?: number;
+  /** Last time to show, s as recorded; left out: that of the capture. */
   readonly to?: number;
   /** In how many columns extremes are kept apart, a whole number ≥ 1 (default 1200). */
   readonly columns?: number;

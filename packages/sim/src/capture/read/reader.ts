@@ -15,9 +15,11 @@ const HEAD = 1 << 16;
 
 /** How far the reading is. */
 export interface ReadProgress {
-  /** Bytes or characters taken, and how many there are; null where nobody said. */
+  /** Bytes or characters taken. */
   readonly done: number;
+  /** How many there are; null where nobody said. */
   readonly total: number | null;
+  /** Rows of numbers taken. */
   readonly rows: number;
 }
 
@@ -31,6 +33,7 @@ export interface ReadOptions {
   readonly corrections?: LayoutCorrections;
   /** A whole layout, for instance one that was recognised, shown and changed: nothing is recognised then. */
   readonly layout?: CaptureLayout;
+  /** Called now and then while it reads. */
   readonly progress?: (progress: ReadProgress) => void;
 }
 
