@@ -3,19 +3,29 @@ import type { CompareRow, JudgedRow, Return, ServicePoint } from "./types.ts";
 
 /** A row of the table in words: what a cell says where a person reads it. */
 export interface CompareCells {
+  /** Of the line. */
   readonly name: string;
+  /** How the load came off: `safe`, `too close`, `withstood`, `ENDANGERED`. */
   readonly load: string;
+  /** Highest voltage at the load. */
   readonly peak: string;
+  /** Time of the load above its maximum. */
   readonly above: string;
+  /** How the fuse stands at the end, and when it blew. */
   readonly fuse: string;
+  /** How often, and the period. */
   readonly trips: string;
+  /** Highest junction temperature, with what is wrong. */
   readonly scr: string;
   /** What is mended, replaced or looked at before the next use. */
   readonly replaced: string;
+  /** How the load comes by its supply again. */
   readonly comesBack: string;
-  /** In normal service: drop and loss while receiving, and while transmitting. */
+  /** In normal service while receiving: voltage and power lost. */
   readonly receive: string;
+  /** In normal service while transmitting: voltage and power lost. */
   readonly transmit: string;
+  /** What is left to fear. */
   readonly risk: string;
 }
 

@@ -4,7 +4,9 @@ import { fourier, powerOfTwo } from "./fourier.ts";
 
 /** Times never falling, s, and as many values, V or A. */
 export interface Waveform {
+  /** s, never falling. */
   readonly time: Float64Array;
+  /** V or A, as many as times. */
   readonly values: Float64Array;
 }
 

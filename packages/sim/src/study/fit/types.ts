@@ -28,36 +28,48 @@ export interface FitHooks extends DealOptions {
 
 /** A channel of the capture beside the column of the run that it is held against. */
 export interface FittedChannel {
+  /** As the capture calls it. */
   readonly name: string;
+  /** Of all its values. */
   readonly unit: "V" | "A";
   /** Of the run: `relay_radio_V`. */
   readonly column: string;
-  /** Samples that were looked at, and every how many of the capture's they are. */
+  /** Samples that were looked at. */
   readonly samples: number;
+  /** Of the capture's samples each so many-th is one of them. */
   readonly every: number;
   /** Standard uncertainty of a value by the capture alone: steps and noise, V or A. */
   readonly off: number;
-  /** What the instrument shows for nothing, and by how much later than the first channel this one shows things (s); both found by the fit. */
+  /** What the instrument shows for nothing, V or A; found by the fit. */
   readonly zero: Measured;
+  /** By how much later than the first channel this one shows things, s; found by the fit. */
   readonly lag: Measured;
-  /** In times of the run, s; captured, simulated and captured less simulated, zero taken off, V or A. */
+  /** Times of the samples that were looked at, s of the run. */
   readonly time: Float64Array;
+  /** Zero taken off, V or A. */
   readonly captured: Float64Array;
+  /** With the fitted values, at the same times, V or A. */
   readonly simulated: Float64Array;
+  /** Captured less simulated, V or A. */
   readonly residual: Float64Array;
+  /** What is left, held against noise. */
   readonly misfit: Misfit;
 }
 
 /** What is left of a channel, held against what its noise explains. */
 export interface Misfit {
-  /** Root mean square of what is left away from edges, V or A, and over the capture's own uncertainty. */
+  /** Root mean square of what is left away from edges, V or A. */
   readonly rms: number;
+  /** `rms` over the capture's own uncertainty; about 1 where nothing but noise is left. */
   readonly ratio: number;
   /** Standard normal if signs follow each other by chance (Wald and Wolfowitz, 1940): far below 0, too few runs. */
   readonly runs: number;
   /** Means over eight samples, their squares' excess over what noise makes of them, in standard deviations. */
   readonly slow: number;
-  /** A steady oscillation that stands out of what is left (Fisher's test, 1929, at one in ten thousand) and makes up most of that; null: none. */
+  /**
+   * A steady oscillation (Hz; V or A) that stands out of what is left (Fisher's test, 1929, at one in ten thousand) and makes up most of that;
+   * null: none.
+   */
   readonly ripple: { readonly frequency: number; readonly amplitude: number } | null;
   /** The steep edge that the run has farthest from where it was captured: when it was, s of the run, and by how much later the run has it (infinite: never); null: all lie within a sample and a half. */
   readonly edge: { readonly captured: number; readonly late: number } | null;
@@ -75,6 +87,7 @@ export interface FittedValue extends Varied {
   readonly value: number;
   /** Ends of the interval, 95 %: as much lies below as above, or all of it at one side of a bound; where it is untold, between which ends the capture still fits: the bounds, if it tells nothing. */
   readonly from: number;
+  /** Upper end of the interval. */
   readonly to: number;
   /** Standard error. */
   readonly error: number;
@@ -84,7 +97,9 @@ export interface FittedValue extends Varied {
 
 /** Two values that the capture cannot tell apart. */
 export interface Together {
+  /** Label of the one value. */
   readonly a: string;
+  /** Label of the other, or which channel's zero it is. */
   readonly b: string;
   /** Coefficient of correlation. */
   readonly correlation: number;
@@ -92,30 +107,42 @@ export interface Together {
 
 /** What happened when: captured, simulated with the fitted values, and the difference, s of the run. */
 export interface EventRow {
+  /** As the capture calls it. */
   readonly channel: string;
   /** What the channel does, and the event of the run beside it where there is one: `falls`, `SCR fires`. */
   readonly what: string;
+  /** When the capture shows it. */
   readonly captured: Measured;
+  /** When the run shows it; null: never. */
   readonly simulated: number | null;
+  /** Captured less simulated; null with `simulated`. */
   readonly difference: number | null;
 }
 
 /** What a fit found: the values with their intervals, what stays open, and the scenario with them. */
 export interface Fit {
   readonly kind: "fitted";
+  /** Of the scenario; may be empty. */
   readonly title: string;
+  /** Name of the scenario file. */
   readonly file: string;
+  /** Name of the capture. */
   readonly captureFile: string;
+  /** How the capture was laid on the run. */
   readonly alignment: Alignment;
   /** What has to be added to the capture's times to get times of the run, s; known to no end (infinite) where the capture does not tell. */
   readonly shift: Measured;
+  /** In the order in which they were asked for. */
   readonly values: readonly FittedValue[];
   /** Coefficients of the fitted values among each other, in their order; 0 for what is untold. */
   readonly correlations: readonly (readonly number[])[];
+  /** Pairs that the capture hardly tells apart, as far as they do. */
   readonly together: readonly Together[];
+  /** Channels that took part. */
   readonly channels: readonly FittedChannel[];
   /** Channels of the capture that nothing of the run belongs to. */
   readonly leftOut: readonly string[];
+  /** In order of time. */
   readonly events: readonly EventRow[];
   /** What the capture cannot tell, a sentence each. */
   readonly untold: readonly string[];
@@ -125,12 +152,15 @@ export interface Fit {
   readonly isQuiet: boolean;
   /** Whether the two are so unlike that no value was found: the capture of another line or another fault. */
   readonly isAnother: boolean;
+  /** Whether the search came to rest; else it was ended before. */
   readonly isConverged: boolean;
   /** Simulations that it took. */
   readonly simulations: number;
-  /** The scenario with the fitted values, their intervals as spreads and their origin; the verdict with them. Null where none was found. */
+  /** The scenario as a file with the fitted values, their intervals as spreads and their origin; null where none was found. */
   readonly scenario: string | null;
+  /** The run and the verdict with the fitted values; null where none was found. */
   readonly answer: Answered | Refused | null;
+  /** Warnings of scenario, capture and options. */
   readonly issues: readonly Issue[];
 }
 

@@ -4,6 +4,7 @@ import { OUTCOMES } from "./outcome.ts";
 
 /** Tells whether somebody wants the work to end; an `AbortSignal` is one. */
 export interface Signal {
+  /** Whether it is raised. */
   readonly aborted: boolean;
 }
 
@@ -22,10 +23,13 @@ export type CrewMaker = (setup: Setup) => Crew;
 
 /** How far a study is. */
 export interface Progress {
+  /** Runs made. */
   readonly done: number;
+  /** Runs to be made in all. */
   readonly total: number;
-  /** Time that has gone by, and what is left at that pace, s; null while nothing is done. */
+  /** Time that has gone by, s. */
   readonly elapsed: number;
+  /** What is left at that pace, s; null while that is not known. */
   readonly left: number | null;
 }
 
@@ -33,6 +37,7 @@ export interface Progress {
 export interface DealOptions {
   /** Raised, the study ends at once. */
   readonly signal?: Signal | null;
+  /** Called whenever a batch is done. */
   readonly progress?: (progress: Progress) => void;
 }
 

@@ -6,8 +6,11 @@ import { Readings, type Varied } from "./readings.ts";
 
 /** What an evaluator needs to know; plain data, so that it may be handed to another thread. */
 export interface Setup {
+  /** The scenario file. */
   readonly text: string;
+  /** Its name, for messages. */
   readonly file: string;
+  /** What each number of a vector is. */
   readonly varied: readonly Varied[];
 }
 
@@ -15,11 +18,13 @@ export interface Setup {
 export interface Batch {
   /** Of the first vector in the whole study. */
   readonly first: number;
+  /** In the units of `varied`. */
   readonly values: Float64Array;
 }
 
 /** What came of a batch, vector by vector. */
 export interface BatchResult {
+  /** That of the batch. */
   readonly first: number;
   /** Places in `OUTCOMES`. */
   readonly outcomes: Uint8Array;
@@ -35,7 +40,9 @@ export interface BatchResult {
 export interface BrokenSample {
   /** In the whole study. */
   readonly index: number;
+  /** `crashed`: the one who ran it broke down. */
   readonly kind: "cannot be run" | "no verdict" | "crashed";
+  /** A whole sentence, or what broke down said. */
   readonly message: string;
 }
 

@@ -10,13 +10,19 @@ import { differences, type Leaf, withLeaf } from "./leaves.ts";
 
 /** One value that a study changes; numbers in `unit`, as the file has them. */
 export interface Varied {
+  /** Of the value in the file. */
   readonly path: Path;
+  /** In the words of the file. */
   readonly label: string;
+  /** What it measures. */
   readonly dimension: Dimension;
+  /** The unit in which the file writes it; the empty text for plain numbers. */
   readonly unit: string;
+  /** As the file has it. */
   readonly nominal: number;
-  /** Between which ends it is changed. */
+  /** Lower end of its range. */
   readonly low: number;
+  /** Upper end of its range. */
   readonly high: number;
 }
 

@@ -10,14 +10,19 @@ import { Sampling } from "./sampling.ts";
 
 /** Everything that the runs of a study, or of one part of it, gave: what a part hands over, and all that a summary is made from. */
 export interface Collected {
+  /** The scenario file. */
   readonly text: string;
+  /** Its name, for messages. */
   readonly file: string;
+  /** What was asked for. */
   readonly options: TolerancesOptions;
   /** The nominal values first, then each value alone at its lower and at its upper end; every part runs all of them. */
   readonly alone: Rows;
   /** Places in the spreads of the values whose corners are run, the most telling first. */
   readonly telling: readonly number[];
+  /** Those drawn by this part. */
   readonly samples: Rows;
+  /** All combinations of ends of the telling values, as far as this part runs them. */
   readonly corners: Rows;
 }
 

@@ -7,6 +7,7 @@ export interface Rows {
   readonly first: number;
   /** Places in `OUTCOMES`. */
   readonly outcomes: Uint8Array;
+  /** 1 where a decisive level was missed or passed by less than 0.1 %. */
   readonly close: Uint8Array;
   /** Largest voltage at a load, V; NaN where nothing was told. */
   readonly peak: Float64Array;
@@ -14,6 +15,7 @@ export interface Rows {
   readonly trip: Float64Array;
   /** Peak over the load's maximum: above 1 it is endangered. */
   readonly share: Float64Array;
+  /** The first hundred that could not be run or broke off. */
   readonly broken: readonly BrokenSample[];
 }
 

@@ -1,9 +1,14 @@
-/** A share found in a sample, with the interval in which the true one lies with 95 %. */
+/** A share found in a sample (`count` of `of`), with the interval in which the true one lies with 95 %. */
 export interface Chance {
+  /** How many of the sample. */
   readonly count: number;
+  /** Size of the sample. */
   readonly of: number;
+  /** `count` over `of`, 0 to 1. */
   readonly share: number;
+  /** Lower end of the interval. */
   readonly low: number;
+  /** Upper end of the interval. */
   readonly high: number;
 }
 

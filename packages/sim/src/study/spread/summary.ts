@@ -8,22 +8,28 @@ import type { Rows } from "./rows.ts";
 import { Sampling } from "./sampling.ts";
 import { type Chance, chanceCorrelation, quantile, rankCorrelation, wilson } from "./statistics.ts";
 
-/** How a figure is distributed over the samples. */
+/** How a figure is distributed over the samples, in its own SI unit. */
 export interface Distribution {
   /** Samples that have this figure. */
   readonly count: number;
+  /** Smallest of them. */
   readonly least: number;
+  /** Largest of them. */
   readonly most: number;
+  /** Values below which the share `probability` (0 to 1) of the samples lies. */
   readonly quantiles: readonly { readonly probability: number; readonly value: number }[];
 }
 
 /** One sample or corner with all its values. */
 export interface Told {
   readonly kind: "sample" | "corner";
+  /** Among all samples or corners, from 0. */
   readonly index: number;
+  /** How it ended. */
   readonly outcome: Outcome;
-  /** V and s; null where there is none. */
+  /** Largest voltage at a load, V; null where there is none. */
   readonly peak: number | null;
+  /** From the fault to the first trip, s; null where nothing tripped. */
   readonly trip: number | null;
   /** As they stand in a file. */
   readonly values: readonly { readonly path: string; readonly label: string; readonly text: string }[];
@@ -31,21 +37,29 @@ export interface Told {
 
 /** What one value has to do with it. */
 export interface Influence {
+  /** Of the value in the file. */
   readonly path: string;
+  /** In the words of the file. */
   readonly label: string;
+  /** The spread as it was written: `±2 % normal`. */
   readonly written: string;
-  /** Rank correlations with the load's peak and with the time to the trip; null where nothing varies. */
+  /** Rank correlation with the load's peak, −1 to 1; null where nothing varies. */
   readonly withPeak: number | null;
+  /** Rank correlation with the time to the first trip, −1 to 1; null where nothing varies. */
   readonly withTrip: number | null;
-  /** What it does alone, at its lower and its upper end. */
+  /** What it does alone, at its lower and its upper end: the value as written, the outcome, the load's peak, V. */
   readonly alone: readonly { readonly text: string; readonly outcome: Outcome; readonly peak: number | null }[];
 }
 
 /** What a study of tolerances found. */
 export interface TolerancesSummary {
+  /** Of the scenario; may be empty. */
   readonly title: string;
+  /** How many were run. */
   readonly samples: number;
+  /** From which they were drawn. */
   readonly seed: number;
+  /** The values as the file has them: outcome, the load's peak, V, and the time to the first trip, s. */
   readonly nominal: { readonly outcome: Outcome; readonly peak: number | null; readonly trip: number | null };
   /** Chance that a load is above its maximum; of the samples that tell. Null where none does. */
   readonly endangered: Chance | null;
@@ -53,22 +67,32 @@ export interface TolerancesSummary {
   readonly beyond: Chance | null;
   /** Samples too close to call. */
   readonly close: number;
+  /** How often each came, of all samples; the worst first. */
   readonly outcomes: readonly { readonly outcome: Outcome; readonly chance: Chance }[];
+  /** Of the largest voltage at a load, V; null where no sample tells. */
   readonly peak: Distribution | null;
+  /** Of the time from the fault to the first trip, s; null where none tripped. */
   readonly trip: Distribution | null;
   /** The value with the largest rank correlation with the peak first. */
   readonly influences: readonly Influence[];
   /** A rank correlation with the peak that is nearer to 0 may be chance. */
   readonly noise: number;
-  /** The same of that with the time to the trip, of which fewer samples tell; null where none does. */
+  /** A rank correlation with the time to the trip that is nearer to 0 may be chance; fewer samples tell of it. Null where none does. */
   readonly tripNoise: number | null;
+  /** All combinations of the ends of the most telling values, which `labels` names. */
   readonly corners: {
+    /** The values whose ends are combined, the most telling first. */
     readonly labels: readonly string[];
+    /** How many corners were run. */
     readonly count: number;
+    /** How often each came; the worst first. */
     readonly outcomes: readonly { readonly outcome: Outcome; readonly count: number }[];
+    /** The worst of them; null where none tells. */
     readonly worst: Told | null;
   };
+  /** The worst of the samples; null where none tells. */
   readonly worst: Told | null;
+  /** The first hundred samples, and the first hundred corners, that could not be run or broke off. */
   readonly broken: Rows["broken"];
 }
 

@@ -8,8 +8,11 @@ import { resetSheet } from "./reset.ts";
 
 /** What a handout says: plain data, its figures aside. */
 export interface Handout {
+  /** Of the scenario. */
   readonly title: string;
+  /** That the scenario answers; may be empty. */
   readonly question: string;
+  /** How the fault came out, in a few sentences. */
   readonly headline: string;
   /** Limits, the nearest first: what, found, limit, headroom. */
   readonly limits: readonly (readonly [what: string, found: string, limit: string, headroom: string])[];
@@ -21,6 +24,7 @@ export interface Handout {
   readonly further: string | null;
   /** Where the values come from. */
   readonly origins: readonly string[];
+  /** What no verdict of this model covers. */
   readonly cautions: readonly string[];
 }
 

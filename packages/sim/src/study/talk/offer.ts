@@ -15,6 +15,7 @@ export interface OfferedSlide {
   readonly id: string;
   /** Whether a talk shows it unless somebody leaves it out. */
   readonly usual: boolean;
+  /** The slide itself. */
   readonly slide: Slide;
 }
 

@@ -5,7 +5,9 @@ import type { Slide } from "./types.ts";
 
 /** A scenario of a talk, run. */
 export interface TalkPart {
+  /** Its name. */
   readonly file: string;
+  /** With its waveforms. */
   readonly answered: Answered;
 }
 

@@ -24,6 +24,7 @@ export interface TalkOptions {
 export interface TalkPicture {
   /** Without an ending: `02-the-crowbar-fires`. */
   readonly name: string;
+  /** Text of an SVG file of 1920 × 1080 pixels. */
   readonly svg: string;
   /** The same slide for a screen that is held in one hand; left out: there is none. */
   readonly phone?: string;

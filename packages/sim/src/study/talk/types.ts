@@ -16,15 +16,20 @@ export type LimitBasis =
 
 /** One moment of a bench test, with what meters show. V, A; null where nothing of that kind is there. */
 export interface BenchReading {
+  /** When the meters are read. */
   readonly moment:
     | "before the trip"
     | "at the trip"
     | "as it begins to conduct"
     | "after the trip"
     | "while it conducts";
+  /** Voltage at the bench source. */
   readonly supply: number;
+  /** Current of the bench source. */
   readonly supplyCurrent: number;
+  /** Voltage across the protector. */
   readonly protector: number;
+  /** Voltage at the dummy load, where the radio would be. */
   readonly radio: number;
   /** Where the protector trips decides about it: at the lowest and at the highest trip point that pass; null: it does not. */
   readonly protectorRange: readonly [low: number, high: number] | null;
@@ -32,49 +37,67 @@ export interface BenchReading {
 
 /** One thing to look at in a bench test. */
 export interface BenchCheck {
+  /** What is looked at. */
   readonly what: string;
+  /** What it shows where the protector is sound. */
   readonly pass: string;
+  /** What it shows where it is not, and what that means. */
   readonly fail: string;
+  /** Where the figures come from. */
   readonly basis: LimitBasis;
 }
 
 /** How to try the protector of a line safely, and what meters will show. SI units. */
 export interface BenchCard {
+  /** Of the scenario. */
   readonly title: string;
   /** What is tried: `SCR 55 A, set to 15.0 V`. */
   readonly protector: string;
-  /** The bench source: voltage at which it begins, highest voltage, V; current limit, A; rise, V/s. */
+  /** The bench source. */
   readonly source: {
+    /** At which it begins, V. */
     readonly startVoltage: number;
+    /** Highest to which it is turned, V. */
     readonly endVoltage: number;
+    /** Set beforehand, A. */
     readonly currentLimit: number;
+    /** How fast it is turned up, V/s. */
     readonly slew: number;
     /** Why the limit is what it is, in sentences. */
     readonly why: readonly string[];
   };
   /** The dummy load, ohm and W. */
   readonly dummy: { readonly resistance: number; readonly power: number };
+  /** In order, each a sentence or two. */
   readonly steps: readonly string[];
+  /** What meters show by simulation, in order of time. */
   readonly readings: readonly BenchReading[];
+  /** What tells pass from fail. */
   readonly checks: readonly BenchCheck[];
   /** What happened in the simulated test: heat of the SCR, fuses. */
   readonly strain: readonly string[];
+  /** What the figures rest on, in sentences. */
   readonly assumptions: readonly string[];
+  /** What to take care of, first of all. */
   readonly cautions: readonly string[];
 }
 
 /** A scenario that cannot be tried on the bench, or has errors: every reason. */
 export interface TalkRefused {
   readonly kind: "refused";
+  /** At least one is an error. */
   readonly issues: readonly Issue[];
 }
 
 /** What state everything is in after a fault, and how to get back. */
 export interface ResetSheet {
+  /** Of the scenario. */
   readonly title: string;
+  /** How the fault came out, in a few sentences. */
   readonly headline: string;
   /** When the states below hold, in words. */
   readonly at: string;
+  /** Every part's state in a word or two, and what that means. */
   readonly states: readonly { readonly part: string; readonly state: string; readonly tone: Tone }[];
   /** What still goes on then. */
   readonly goesOn: readonly string[];
@@ -82,6 +105,7 @@ export interface ResetSheet {
   readonly steps: readonly string[];
   /** Ratings used up or passed, fuses melted: what is not what it was. */
   readonly usedUp: readonly string[];
+  /** What to take care of, first of all. */
   readonly cautions: readonly string[];
 }
 
@@ -104,7 +128,9 @@ export type SlideShows =
 export interface Slide {
   /** Which scenario, counted from 0. */
   readonly part: number;
+  /** Its picture. */
   readonly shows: SlideShows;
+  /** Above the picture; a sentence or less. */
   readonly headline: string;
   /** One sentence. */
   readonly sentence: string;

@@ -4,6 +4,7 @@ import { strToU8, zipSync } from "fflate";
 export interface ZipEntry {
   /** With its ending; folders by slashes. */
   readonly name: string;
+  /** A text is written as UTF-8. */
   readonly content: string | Uint8Array;
 }
 

@@ -36,6 +36,7 @@ export interface Band {
 /** A band that cannot be told, with every reason. */
 export interface NoBand {
   readonly kind: "refused";
+  /** Every reason; at least one is an error. */
   readonly issues: readonly Issue[];
 }
 

@@ -125,6 +125,7 @@ export function readTripLine(parsed: ScenarioResult, scenario: Scenario, setting
 export interface UsualTripValues {
   /** V. */
   readonly setVoltage: number | null;
+  /** V. */
   readonly chargeVoltage: number | null;
   /** V/K. */
   readonly compensation: number | null;

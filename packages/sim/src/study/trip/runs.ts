@@ -9,7 +9,9 @@ export interface WantedRun {
   readonly name: string;
   /** A scenario file. */
   readonly text: string;
+  /** Its name, for messages. */
   readonly file: string;
+  /** For `runScenario`. */
   readonly options: Pick<ScenarioRunOptions, "secondRun" | "record">;
 }
 

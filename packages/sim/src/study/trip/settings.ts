@@ -6,15 +6,19 @@ import type { TripSettings } from "./types.ts";
 
 /** One setting: how it is written, what it may be. */
 export interface TripSettingSpec {
+  /** Which of the settings. */
   readonly key: keyof TripSettings;
   /** As on the command line. */
   readonly name: string;
+  /** What it is, for help and forms. */
   readonly about: string;
   /** Null: a word of `words`. */
   readonly dimension: Dimension | null;
+  /** Words that may stand for it. */
   readonly words: readonly string[];
-  /** In the dimension's own unit, both ends included. */
+  /** Smallest number allowed, in the dimension's own unit. */
   readonly least: number;
+  /** Largest number allowed. */
   readonly most: number;
   /** As it would be written; null: taken from the line or the device. */
   readonly usual: string | null;

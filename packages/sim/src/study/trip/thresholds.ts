@@ -4,7 +4,9 @@ import type { Cited } from "../../scenario/parts/types.ts";
 /** A reference that is compared with the tap of a divider. */
 export interface ReferenceDevice {
   readonly kind: "reference";
+  /** As `threshold` of the settings has it. */
   readonly name: string;
+  /** What it is, and where its figures come from. */
   readonly about: string;
   /** V. */
   readonly voltage: Cited<number>;
@@ -12,8 +14,9 @@ export interface ReferenceDevice {
   readonly tolerance: Cited<number>;
   /** Furthest drift away from its value at 25 °C over a range of temperatures, V. */
   readonly drift: (coldest: number, hottest: number) => Cited<number>;
-  /** Current into the sense input, A: usual, and how far it may be off. */
+  /** Usual current into the sense input, A. */
   readonly current: Cited<number>;
+  /** How far that current may be off, A. */
   readonly currentSpread: Cited<number>;
   /** Of its own, before the gate is driven, s. */
   readonly delay: Cited<number>;

@@ -176,6 +176,7 @@ const titleOf = ({ facts }: MatchAnswer): string =>
 
 /** How the answer is told: width in characters, and whether every reason of every part is. */
 export interface MatchTextOptions {
+  /** Characters a line, 80 unless told. */
   readonly width?: number;
   /** Every broken rule of every part, instead of the nearest of each kind. */
   readonly all?: boolean;

@@ -4,10 +4,13 @@ import type { Scenario } from "../../scenario/types.ts";
 
 /** What one load draws at its most in normal service, A. */
 export interface Draw {
+  /** Its name. */
   readonly load: string;
+  /** A. */
   readonly current: number;
-  /** Whether somebody tells what it draws while transmitting, and whether that is the figure of a part class. */
+  /** Whether somebody tells what it draws while transmitting. */
   readonly transmits: boolean;
+  /** Whether that is the figure of a part class. */
   readonly byClass: boolean;
 }
 

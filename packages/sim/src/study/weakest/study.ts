@@ -20,7 +20,9 @@ export type MatchStep =
 
 /** How far a study has come. */
 export interface MatchProgress {
+  /** What it is at. */
   readonly stage: "looking at parts" | "full runs" | "looking for a change" | "done";
+  /** Full runs made. */
   readonly runs: number;
   /** Full runs that are planned; 0 while that is not known. */
   readonly of: number;

@@ -29,14 +29,19 @@ export type RuleSubject = "fuse" | "SCR" | "wire" | "fuse and SCR" | "fuse and w
 export interface Mend {
   /** Ends a sentence that begins with "it would take": `an SCR of at least 1.9 kA²s`. */
   readonly words: string;
+  /** As changes of the file; empty where none can say it. */
   readonly changes: readonly TextChange[];
 }
 
 /** One rule held against one part or combination. */
 export interface Check {
+  /** What it asks for. */
   readonly rule: RuleName;
+  /** Of which parts. */
   readonly subject: RuleSubject;
+  /** Whether what was found is allowed. */
   readonly kept: boolean;
+  /** Of `found` and `allowed`. */
   readonly dimension: Dimension;
   /** SI units; temperatures in °C. */
   readonly found: number;
@@ -67,6 +72,7 @@ export type FaultStyle = "steady" | "pulses" | "ends";
 
 /** What a line asks of its fuse, SCR and wire. */
 export interface LineFacts {
+  /** Of the scenario; may be empty. */
   readonly title: string;
   /** Ambient temperature, °C. */
   readonly ambient: number;
@@ -91,8 +97,11 @@ export type Ending = "fuse blown" | "held on" | "repeated tripping" | "shut off"
 
 /** What the full run of one combination showed: plain data that may be kept and read back. */
 export interface Outcome {
+  /** Of the combination. */
   readonly id: string;
+  /** How the fault ended. */
   readonly ending: Ending;
+  /** Whether nothing speaks against it. */
   readonly sound: boolean;
   /** Why it is not sound; empty where it is. */
   readonly reasons: readonly string[];
@@ -104,8 +113,9 @@ export interface Outcome {
   readonly letThroughI2t: number | null;
   /** Largest voltage at any load, V. */
   readonly peakLoadVoltage: number;
-  /** Largest current through the SCR, A, and its junction's highest temperature, °C. */
+  /** Largest current through the SCR, A. */
   readonly peakScrCurrent: number;
+  /** Highest temperature of the SCR's junction, °C. */
   readonly peakJunction: number;
   /** The watched limit that came nearest, loads not counted; null where nothing was found. */
   readonly nearest: { readonly subject: string; readonly quantity: string; readonly headroom: number } | null;
@@ -115,8 +125,11 @@ export interface Outcome {
 export interface Combination {
   /** The three names with ` + ` between them. */
   readonly id: string;
+  /** Name of the candidate. */
   readonly fuse: string;
+  /** Name of the candidate. */
   readonly scr: string;
+  /** Size of the wire. */
   readonly wire: string;
   /** Whether the wire is the one in the file. */
   readonly yoursWire: boolean;
@@ -142,9 +155,11 @@ export interface Combination {
 
 /** A change that opens a line for which no combination is sound. */
 export interface Remedy {
+  /** The `id` of the combination that it begins with. */
   readonly combination: string;
   /** What it would take, in one sentence. */
   readonly sentence: string;
+  /** All of it as changes of the file, the combination's own parts included. */
   readonly changes: readonly TextChange[];
   /** True where a full run of the changed line was sound. */
   readonly verified: boolean;
@@ -153,9 +168,13 @@ export interface Remedy {
 /** The whole answer. */
 export interface MatchAnswer {
   readonly kind: "answered";
+  /** What the line asks of them. */
   readonly facts: LineFacts;
+  /** All that took part, with the rules that they keep or break. */
   readonly fuses: readonly Candidate[];
+  /** All that took part, with the rules that they keep or break. */
   readonly scrs: readonly Candidate[];
+  /** All that took part, thin ones first, with the rules that they keep or break. */
   readonly wires: readonly Candidate[];
   /** Verified by a full run, the most advisable first. */
   readonly sound: readonly Combination[];
@@ -167,16 +186,20 @@ export interface MatchAnswer {
   readonly all: readonly Combination[];
   /** Only where nothing is sound. */
   readonly remedy: Remedy | null;
-  /** Full runs made, and whether somebody stopped before the end. */
+  /** Full runs made. */
   readonly runs: number;
+  /** Whether somebody stopped before the end. */
   readonly stopped: boolean;
+  /** The answer in a sentence or two. */
   readonly headline: string;
+  /** What no verdict of this model covers. */
   readonly cautions: readonly string[];
 }
 
 /** A file or options that cannot be used. */
 export interface MatchRefused {
   readonly kind: "refused";
+  /** At least one is an error. */
   readonly issues: readonly Issue[];
 }
 
@@ -186,10 +209,11 @@ export interface MatchOptions {
   readonly load?: number;
   /** Largest voltage that may be lost between source and load in normal service, V; left out: only the load's minimum counts. */
   readonly drop?: number;
-  /** Names of classes that take part; left out: all. What stands in the file always takes part. */
+  /** Names of classes of fuses that take part; left out: all. What stands in the file always takes part. */
   readonly fuses?: readonly string[];
+  /** Names of classes of SCRs that take part; left out: all. What stands in the file always takes part. */
   readonly scrs?: readonly string[];
-  /** Sizes as a file has them: `4 mm2`, `12 AWG`. */
+  /** Sizes of wires that take part, as a file has them: `4 mm2`, `12 AWG`; left out: all on sale. The one in the file always takes part. */
   readonly wires?: readonly string[];
   /** Largest number of full runs, 1 to 1000; 40 if left out. */
   readonly most?: number;
@@ -202,5 +226,6 @@ export interface SavedMatch {
   readonly format: "railfault match 1";
   /** Of file and options: another file's outcomes are refused. */
   readonly key: string;
+  /** Of the full runs made so far. */
   readonly outcomes: readonly Outcome[];
 }

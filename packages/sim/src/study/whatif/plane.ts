@@ -6,11 +6,13 @@ export const PLANE = 64;
 /** Cells along a side at first: nothing that is narrower than one of them is sure to be seen. */
 const COARSEST = 16;
 
-/** A square of the finished plane; `corners` in the order lower left, lower right, upper left, upper right. */
+/** A square of the finished plane, from its lower left node (`i`, `j`) on, in 64ths of the sides. */
 export interface Cell {
   readonly i: number;
   readonly j: number;
+  /** Length of its sides, in 64ths of those of the plane. */
   readonly size: number;
+  /** Places in `OUTCOMES`: lower left, lower right, upper left, upper right. */
   readonly corners: readonly [number, number, number, number];
 }
 

@@ -31,7 +31,9 @@ export interface Point {
   /** In the units of the axes; `y` is null in a sweep. */
   readonly x: number;
   readonly y: number | null;
+  /** How it ended. */
   readonly outcome: Outcome;
+  /** Whether a decisive level was missed or passed by less than 0.1 %. */
   readonly close: boolean;
   /** `RUN_FIGURES`; NaN where there is none. */
   readonly figures: readonly number[];
@@ -39,16 +41,23 @@ export interface Point {
 
 /** What a study of two values, or a sweep of one, found. */
 export interface WhatIf {
+  /** Of the scenario; may be empty. */
   readonly title: string;
+  /** The scenario file. */
   readonly text: string;
+  /** Its name, for messages. */
   readonly file: string;
+  /** What varies to the right. */
   readonly x: Axis;
+  /** What varies upwards; null in a sweep. */
   readonly y: Axis | null;
+  /** Every simulation; those of a sweep in order of `x`. */
   readonly points: readonly Point[];
   /** Of the plane, in 64ths of its sides; corners are places in `OUTCOMES`. Empty in a sweep. */
   readonly cells: readonly Cell[];
   /** False where the simulations did not suffice for every boundary. */
   readonly isComplete: boolean;
+  /** Points that could not be run or broke off, by their place in `points`. */
   readonly broken: readonly BrokenSample[];
 }
 
