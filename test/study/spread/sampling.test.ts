@@ -101,3 +101,15 @@ describe("corners", () => {
     }
   });
 });
+
+test("the temperature alone takes along what drifts for certain, not what may go either way", () => {
+  const drawn = sampling([
+    "ambient: -20…50 °C",
+    "crowbar.trip voltage: 14.9…15.1 V with -3 mV/K from 20 °C",
+    "main fuse.cold resistance: ±10 % with ±50 ppm/K",
+  ]);
+  const [ambient, trip, resistance] = drawn.alone(0, "high");
+  expect(ambient).toBe(50);
+  expect(trip).toBeCloseTo(15 - 0.003 * 30, 12);
+  expect(resistance).toBe(drawn.nominal()[2]);
+});

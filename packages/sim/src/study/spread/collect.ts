@@ -141,7 +141,7 @@ function tellingOf({ outcomes, share }: Rows, spreads: number): number[] {
     const told = ends.every((end) => isTold(OUTCOMES[outcomes[end]]));
     const [low, high] = ends.map((end) => share[end]);
     const swing = told ? Math.max(Math.abs(high - low), Math.abs(high - share[0]), Math.abs(low - share[0])) : 0;
-    return { which, changes, swing: Number.isFinite(swing) ? swing : 0 };
+    return { which, changes, swing };
   });
   return effects
     .toSorted((a, b) => b.changes - a.changes || b.swing - a.swing || a.which - b.which)

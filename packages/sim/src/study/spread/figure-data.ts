@@ -1,9 +1,10 @@
 import type { HistogramData, TolerancesData } from "../../report/figure/tolerances-types.ts";
-import { parseScenario } from "../../scenario/index.ts";
 import { pathText } from "../../scenario/keys.ts";
+import { counted } from "../../verdict/words.ts";
 import { isEndangered, OUTCOMES } from "../pool/outcome.ts";
 import type { Collected } from "./collect.ts";
 import type { Rows } from "./rows.ts";
+import { studied } from "./studied.ts";
 import type { TolerancesSummary } from "./summary.ts";
 import { headline } from "./text.ts";
 
@@ -17,14 +18,13 @@ const binsFor = (count: number): number => Math.min(40, Math.max(8, Math.round(1
  * @param summary made of it
  */
 export function tolerancesData(collected: Collected, summary: TolerancesSummary): TolerancesData {
-  const { samples, text, file } = collected;
-  const { scenario, spreads } = parseScenario(text, file);
-  const limits = scenario?.loads.map(({ limits: { maximum } }) => maximum) ?? [];
+  const { samples } = collected;
+  const { scenario, spreads } = studied(collected);
+  const limits = scenario.loads.map(({ limits: { maximum } }) => maximum);
   // A limit that varies itself, or differs from load to load, is no one place.
   const fixed = spreads.every(({ path }) => !pathText(path).includes("limits"));
   const limit = fixed && new Set(limits).size === 1 ? limits[0] : null;
-  const longest = summary.trip?.most ?? 0;
-  const [factor, unit] = timeScale(longest);
+  const [factor, unit] = timeScale(summary.trip);
   const never = samples.trip.reduce((sum, each) => sum + (Number.isFinite(each) ? 0 : 1), 0);
   const panels = [
     histogram(samples, samples.peak, 1, "Peak at the load, V", "", [
@@ -36,7 +36,7 @@ export function tolerancesData(collected: Collected, summary: TolerancesSummary)
       samples.trip,
       factor,
       `Time from the fault to the trip, ${unit}`,
-      never === 0 ? "" : `${never} ${never === 1 ? "sample" : "samples"} never tripped`,
+      never === 0 ? "" : `${counted(never, "sample")} never tripped`,
       nominalLine(summary.nominal.trip === null ? null : summary.nominal.trip * factor),
     ),
   ];
@@ -55,9 +55,9 @@ export function tolerancesData(collected: Collected, summary: TolerancesSummary)
 const nominalLine = (value: number | null): HistogramData["lines"] =>
   value === null ? [] : [{ label: "nominal", value, role: "nominal" }];
 
-function timeScale(longest: number): readonly [number, string] {
-  if (longest < 1e-3) return [1e6, "µs"];
-  return longest < 1 ? [1e3, "ms"] : [1, "s"];
+function timeScale(trip: TolerancesSummary["trip"]): readonly [number, string] {
+  if (trip === null || trip.most < 1e-3) return [1e6, "µs"];
+  return trip.most < 1 ? [1e3, "ms"] : [1, "s"];
 }
 
 function histogram(

@@ -57,11 +57,10 @@ export class RowKeeper {
   }
 }
 
-/** Rows that follow one another, as one. @throws RangeError where there is a gap */
+/** Rows that follow one another, as one; at least one lot of them. @throws RangeError where there is a gap */
 export function joined(parts: readonly Rows[]): Rows {
   const sorted = parts.toSorted((a, b) => a.first - b.first);
   const [start] = sorted;
-  if (start === undefined) throw new RangeError("no rows to join");
   const total = sorted.reduce((sum, { outcomes }) => sum + outcomes.length, 0);
   const keeper = new RowKeeper(start.first, total).rows;
   let at = start.first;

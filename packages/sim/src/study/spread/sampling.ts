@@ -6,7 +6,7 @@ import { cutNormalQuantile } from "./normal.ts";
 
 /** Vectors of values of a scenario's spreads: drawn ones, one value at an end, corners. Numbers in each value's own unit. */
 export class Sampling {
-  /** Of the ambient temperature among the spreads; −1: it has none. */
+  /** Of the ambient temperature among the spreads; −1: it has none, and nothing drifts. */
   private readonly ambient: number;
 
   constructor(
@@ -46,7 +46,7 @@ export class Sampling {
     const value = between(spread, place);
     const { drift } = spread;
     if (drift === null) return value;
-    const temperature = this.ambient < 0 ? this.nominalAmbient : this.valueOf(index, this.ambient);
+    const temperature = this.valueOf(index, this.ambient);
     return value + (drift.low + (drift.high - drift.low) * slope) * (temperature - drift.from);
   }
 
@@ -88,8 +88,7 @@ export class Sampling {
   private driftEnds(drift: Spread["drift"], sign: number): number[] {
     if (drift === null) return [];
     const ambient = this.spreads[this.ambient];
-    const temperatures = ambient === undefined ? [this.nominalAmbient] : [ambient.low, ambient.high];
-    return temperatures
+    return [ambient.low, ambient.high]
       .flatMap((temperature) => [drift.low, drift.high].map((each) => each * (temperature - drift.from)))
       .filter((each) => sign * each > 0);
   }

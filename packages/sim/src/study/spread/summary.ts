@@ -1,4 +1,4 @@
-import { changeTexts, parseScenario, type TextChange } from "../../scenario/index.ts";
+import { changeTexts, type TextChange } from "../../scenario/index.ts";
 import { pathText } from "../../scenario/keys.ts";
 import { TOLERANCES, valueText } from "../../scenario/spread/index.ts";
 import type { Spread } from "../../scenario/spread/types.ts";
@@ -7,6 +7,7 @@ import type { Collected } from "./collect.ts";
 import type { Rows } from "./rows.ts";
 import { Sampling } from "./sampling.ts";
 import { type Chance, chanceCorrelation, quantile, rankCorrelation, wilson } from "./statistics.ts";
+import { studied } from "./studied.ts";
 
 /** How a figure is distributed over the samples, in its own SI unit. */
 export interface Distribution {
@@ -102,12 +103,12 @@ const PROBABILITIES = [0.01, 0.05, 0.25, 0.5, 0.75, 0.95, 0.99] as const;
  * Makes of all runs of a study what it says: chances, distributions, what matters, and the worst.
  *
  * @param collected of the whole study, or of joined parts
+ * @throws RangeError where its text is no scenario
  * @example summarise(collected).endangered?.high
  */
 export function summarise(collected: Collected): TolerancesSummary {
-  const { text, file, options, samples, corners, alone, telling } = collected;
-  const { spreads, scenario, about } = parseScenario(text, file);
-  if (scenario === null) throw new RangeError(`${file} is no valid scenario`);
+  const { options, samples, corners, alone, telling } = collected;
+  const { spreads, scenario, about } = studied(collected);
   const sampling = new Sampling(spreads, options.seed, scenario.ambient);
   const told = tell(spreads);
   const [peaks, trips] = [samples.peak, samples.trip].map(distribution);
@@ -218,11 +219,9 @@ function influences({ samples, alone }: Collected, spreads: readonly Spread[], s
   });
   const size = (value: number | null): number => Math.abs(value ?? 0);
   return found.toSorted(
-    (a, b) => size(b.withPeak) - size(a.withPeak) || size(b.withTrip) - size(a.withTrip) || compare(a.path, b.path),
+    (a, b) => size(b.withPeak) - size(a.withPeak) || size(b.withTrip) - size(a.withTrip) || (a.path < b.path ? -1 : 1),
   );
 }
-
-const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
 
 /**
  * A scenario file that says what one sample or corner was: its values written in, its spreads taken out, all else as it was.
@@ -242,10 +241,11 @@ export function reproduce(text: string, { values }: Pick<Told, "values">, spread
 }
 
 /** One sample by its index; null where there is none. */
-export function sampleTold({ text, file, options, samples }: Collected, index: number): Told | null {
-  const { spreads, scenario } = parseScenario(text, file);
+export function sampleTold(collected: Collected, index: number): Told | null {
+  const { options, samples } = collected;
   const at = index - samples.first;
-  if (scenario === null || !(at >= 0 && at < samples.outcomes.length)) return null;
+  if (!(at >= 0 && at < samples.outcomes.length)) return null;
+  const { spreads, scenario } = studied(collected);
   const sampling = new Sampling(spreads, options.seed, scenario.ambient);
   return tell(spreads)("sample", samples, at, (each) => sampling.sample(each));
 }

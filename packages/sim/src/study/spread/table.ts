@@ -1,5 +1,4 @@
 import { type Cell, csvTable } from "../../report/csv.ts";
-import { parseScenario } from "../../scenario/index.ts";
 import { pathText } from "../../scenario/keys.ts";
 import { valueText } from "../../scenario/spread/index.ts";
 import type { Spread } from "../../scenario/spread/types.ts";
@@ -7,6 +6,7 @@ import { OUTCOMES } from "../pool/outcome.ts";
 import type { Collected } from "./collect.ts";
 import type { Rows } from "./rows.ts";
 import { Sampling } from "./sampling.ts";
+import { studied } from "./studied.ts";
 
 /**
  * Every sample and corner as a table: which it is, its values in the units of the file, how it ended, peak (V), time to the trip (s) and the
@@ -15,8 +15,7 @@ import { Sampling } from "./sampling.ts";
  * @returns lines with their ends
  */
 export function samplesCsv(collected: Collected): Generator<string> {
-  const { spreads, scenario } = parseScenario(collected.text, collected.file);
-  if (scenario === null) throw new RangeError(`${collected.file} is no valid scenario`);
+  const { spreads, scenario } = studied(collected);
   const columns = spreads.map(({ path, unit }) => `${pathText(path)}${unit === "" ? "" : ` [${unit}]`}`);
   return csvTable(
     ["kind", "index", ...columns, "outcome", "too_close", "peak_V", "trip_s", "peak_share"],

@@ -1,7 +1,8 @@
 import { wrap } from "../../report/text-wrap.ts";
 import { formatQuantity } from "../../units/index.ts";
 import { CAUTIONS } from "../../verdict/cautions.ts";
-import { BREAKING_UNKNOWN } from "../pool/outcome.ts";
+import { counted } from "../../verdict/words.ts";
+import { BREAKING_UNKNOWN, isEndangered } from "../pool/outcome.ts";
 import type { Chance } from "./statistics.ts";
 import type { Distribution, Told, TolerancesSummary } from "./summary.ts";
 
@@ -23,7 +24,7 @@ export function renderTolerances(summary: TolerancesSummary, width = 80): string
     wrap(`With its nominal values: ${nominal.outcome}${at}.`, room),
     outcomes(summary),
     [
-      `Distribution over ${samples} samples (quantiles)`,
+      `Distribution over ${counted(samples, "sample")} (quantiles)`,
       ...table([
         ["", "least", ...QUANTILES.map((each) => `${each * 100} %`), "most", "samples"],
         ...(peak === null ? [] : [["peak at the load", ...distribution(peak, volts)]]),
@@ -52,24 +53,25 @@ const time = (value: number): string => formatQuantity(value, "time");
 /** A share as people read it, with digits enough for small ones. */
 function percent(share: number): string {
   const value = 100 * share;
-  return `${value === 0 || value === 100 ? value : Number(value.toPrecision(value > 99 ? 4 : 2))} %`;
+  return `${Number(value.toPrecision(value > 99 ? 4 : 2))} %`;
 }
 
 const interval = ({ low, high }: Chance): string => `between ${percent(low)} and ${percent(high)} at 95 % confidence`;
 
 /** The answer in a sentence. */
-export function headline({ endangered, beyond, samples, close, corners, broken }: TolerancesSummary): string {
-  if (endangered === null) return `No answer: none of the ${samples} samples gave a verdict.`;
+export function headline({ endangered, beyond, samples, close, corners }: TolerancesSummary): string {
+  if (endangered === null) return `No answer: none of the ${counted(samples, "sample")} gave a verdict.`;
   const { count, of } = endangered;
   const much = beyond === null || beyond.count === 0 ? "" : ` (${beyond.count} of them beyond what it stands)`;
   const answer =
     count === 0
-      ? `No load was endangered in any of ${of} samples: the chance of it is below ${percent(endangered.high)} at 95 % confidence.`
-      : `A load was endangered in ${count} of ${of} samples${much}: a chance of ${percent(endangered.share)}, ${interval(endangered)}.`;
-  const near = close === 0 ? "" : ` ${close} of all ${samples} were too close to call.`;
-  const bad = corners.worst?.outcome.startsWith("load safe") === false;
+      ? `No load was endangered in any of ${counted(of, "sample")}: the chance of it is below ${percent(endangered.high)} at 95 % confidence.`
+      : `A load was endangered in ${count} of ${counted(of, "sample")}${much}: a chance of ${percent(endangered.share)}, ${interval(endangered)}.`;
+  const near = close === 0 ? "" : ` ${close} of all ${samples} ${close === 1 ? "was" : "were"} too close to call.`;
+  // Without values at their ends the one corner is the nominal run.
+  const bad = corners.labels.length > 0 && corners.worst !== null && isEndangered(corners.worst.outcome);
   const corner = bad && count === 0 ? " At a corner of the values one is, all the same." : "";
-  const untold = samples - of > 0 ? ` ${samples - of} gave no verdict${broken.length > 0 ? ", see below" : ""}.` : "";
+  const untold = samples - of > 0 ? ` ${samples - of} gave no verdict, see below.` : "";
   return `${answer}${corner}${near}${untold}`;
 }
 
@@ -84,8 +86,8 @@ function outcomes({ outcomes: found }: TolerancesSummary): string {
 }
 
 function distribution({ least, most, quantiles, count }: Distribution, show: (value: number) => string): string[] {
-  const at = (probability: number) => quantiles.find((each) => each.probability === probability)?.value ?? Number.NaN;
-  return [show(least), ...QUANTILES.map((each) => show(at(each))), show(most), String(count)];
+  const shown = quantiles.filter(({ probability }) => QUANTILES.includes(probability));
+  return [show(least), ...shown.map(({ value }) => show(value)), show(most), String(count)];
 }
 
 const signed = (value: number | null): string =>
@@ -116,19 +118,19 @@ function influences({ influences: found, noise, tripNoise }: TolerancesSummary, 
 
 /** A value as it stands in a file, in no more figures than a person compares, and with the signs of print; a file says it exactly. */
 function legible(text: string): string {
-  const [, number, unit] = /^(\S+)(.*)$/s.exec(text) ?? ["", text, ""];
-  const figures = Number.isFinite(Number(number)) ? String(Number(Number(number).toPrecision(4))) : number;
-  return `${figures.replace(/^-/, "−")}${unit.replace(/ohm\b/, "Ω").replace(/\bu(?=[sFHVA])/, "µ")}`;
+  const [number] = text.split(" ", 1);
+  const unit = text.slice(number.length);
+  const figures = Number(Number(number).toPrecision(4));
+  return `${String(figures).replace(/^-/, "−")}${unit.replace(/ohm\b/, "Ω").replace(/\bu(?=[sFHVA])/, "µ")}`;
 }
 
 const marked = (value: number | null, noise: number): string =>
   `${signed(value)}${value !== null && Math.abs(value) < noise ? " ?" : ""}`;
 
 function corners({ corners: found }: TolerancesSummary, room: number): string {
-  if (found.count === 0) return "";
-  const values = found.labels.length === 0 ? "" : ` of ${found.labels.join("; ")}`;
+  if (found.labels.length === 0) return "";
   const ends = found.outcomes.map(({ outcome, count }) => `${count} × ${outcome}`).join(", ");
-  const line = wrap(`All ${found.count} corners${values}: ${ends}.`, room);
+  const line = wrap(`All ${found.count} corners of ${found.labels.join("; ")}: ${ends}.`, room);
   return found.worst === null ? line : `${line}\n${told("Worst corner", found.worst, room)}`;
 }
 
@@ -153,12 +155,12 @@ function broken({ broken: found }: TolerancesSummary, room: number): string {
 
 /** Columns side by side: the first ones to the left, numbers to the right. */
 function table(rows: readonly (readonly string[])[], alsoLeft = 0): string[] {
-  const widths = (rows[0] ?? []).map((_, column) => Math.max(...rows.map((row) => [...(row[column] ?? "")].length)));
+  const widths = rows[0].map((_, column) => Math.max(...rows.map((row) => [...row[column]].length)));
   return rows.map((row) =>
     `  ${row
       .map((each, column) => {
         const left = column <= alsoLeft || (alsoLeft > 0 && column === row.length - 1);
-        const gap = " ".repeat((widths[column] ?? 0) - [...each].length);
+        const gap = " ".repeat(widths[column] - [...each].length);
         return left ? each + gap : gap + each;
       })
       .join("  ")}`.trimEnd(),
