@@ -225,6 +225,7 @@ test("a comparison in pieces comes to the same, may be ended early, and refuses 
   let turns = 0;
   while (job.advance(50) === "running") turns += 1;
   expect(turns).toBeGreaterThan(20);
+  expect(job.progress).toEqual({ done: 9, of: 9, name: "" });
   const pieces = job.result();
   const whole = compareSchemes(text, "28.yaml");
   if (pieces.kind === "refused" || whole.kind === "refused") throw new Error("refused");

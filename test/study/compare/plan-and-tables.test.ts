@@ -4,6 +4,7 @@ import {
   comparisonCsv,
   comparisonData,
   comparisonMarkdown,
+  FitMemory,
   renderComparison,
 } from "@railfault/sim";
 import { beforeAll, describe, expect, test } from "vitest";
@@ -49,6 +50,29 @@ test("variants of a part that the line has not are left out with one sentence, a
   for (const name of out)
     expect(found.leftOut.find((each) => each.name === name)?.why).toBe("It needs a crowbar, and the line has none.");
   expect(found.rows.map(({ name }) => name)).toEqual(expect.arrayContaining(["as it stands", "clamp", "relay"]));
+});
+
+describe("variants that make no line of their own", () => {
+  const station = shippedText("01-shorted-pass-transistor");
+  const planned = (variants: string, leaveOut = true) => {
+    const plan = comparePlan(`${station}variants:\n${variants}`, "01.yaml", { leaveOut, memory: new FitMemory() });
+    if (plan.kind === "refused") return plan.issues.map(({ message }) => message);
+    return plan.leftOut.map(({ name, why }) => `${name}: ${why}`);
+  };
+
+  test("one that changes nothing, and one that comes to the same as another", () => {
+    const same = planned(
+      "  - {name: same, main fuse: blade fuse 20 A}\n  - nothing\n  - {name: bare, crowbar: none}\n",
+    );
+    expect(same).toEqual(["same: It comes to the line as it stands.", "bare: It comes to the same as `nothing`."]);
+  });
+
+  test("one that cannot be built is refused, or left out with the reason where that is asked for", () => {
+    const wrong = "  - {name: wrong, crowbar: {trip voltage: 10 V}}\n  - nothing\n";
+    const why = "The crowbar would fire in normal service.";
+    expect(planned(wrong, false)).toEqual([`In the variant \`wrong\`: ${why}`]);
+    expect(planned(wrong)).toEqual([`wrong: It cannot be built on this line. ${why}`]);
+  });
 });
 
 describe("tables", () => {

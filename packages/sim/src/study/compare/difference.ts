@@ -4,7 +4,7 @@ import type { Answered } from "../../report/run-scenario.ts";
 import { isFaulty, zeroOf } from "../../verdict/when.ts";
 import { duration, show, showApart, the } from "../../verdict/words.ts";
 import { SAME_VOLTAGE } from "./order.ts";
-import type { Comparison, JudgedRow, ServicePoint } from "./types.ts";
+import type { Comparison, JudgedRow, Return, ServicePoint } from "./types.ts";
 
 /** More clauses than these nobody takes in at once. */
 const CLAUSES = 3;
@@ -49,6 +49,15 @@ export function differenceOf(comparison: Comparison, better: string, other: stri
 }
 
 type Runs = Comparison["runs"];
+
+const RETURNS: Readonly<Record<Return, string>> = {
+  "never off": "was never off",
+  alone: "comes back alone",
+  "after a reset": "comes back after a reset",
+  "after a repair": "comes back after a repair",
+  "not told": "does not tell whether it comes back",
+};
+
 const named = ({ name }: JudgedRow): string => `“${name}”`;
 
 function loadClause(a: JudgedRow, b: JudgedRow, runs: Runs): string | null {
@@ -140,12 +149,10 @@ function outlasts(time: Float64Array, values: Float64Array, level: number, allow
   let since = values[0] > level ? time[0] : null;
   for (let i = 1; i < values.length; i++) {
     const [before, now] = [values[i - 1], values[i]];
-    if (since === null && now > level)
-      since =
-        before >= level ? time[i - 1] : time[i - 1] + ((level - before) / (now - before)) * (time[i] - time[i - 1]);
+    const crossing = (): number => time[i - 1] + ((level - before) / (now - before)) * (time[i] - time[i - 1]);
+    if (since === null && now > level) since = crossing();
     if (since === null) continue;
-    const until =
-      now > level ? time[i] : time[i - 1] + ((before - level) / (before - now || 1)) * (time[i] - time[i - 1]);
+    const until = now > level ? time[i] : crossing();
     if (until - since > allowed) return since + allowed;
     if (now <= level) since = null;
   }
@@ -154,11 +161,10 @@ function outlasts(time: Float64Array, values: Float64Array, level: number, allow
 
 function hazardClause(a: JudgedRow, b: JudgedRow): string | null {
   if (a.hazard === b.hazard) return null;
-  const worse = [a, b].find(({ hazard }) => hazard !== "none");
-  const other = worse === a ? b : a;
-  if (worse === undefined) return null;
-  const two = other.hazard === "none" ? "" : `, and ${named(other)} that ${other.risks[0] ?? "a rating was passed"}`;
-  return `${named(worse)} leaves this: ${worse.risks[0] ?? "a rating was passed"}${two}`;
+  return [a, b]
+    .filter(({ hazard }) => hazard !== "none")
+    .map((row) => `${named(row)} leaves this: ${row.risks[0]}`)
+    .join("; ");
 }
 
 const costs = ({ replaced, grade, load }: JudgedRow): string => {
@@ -174,13 +180,7 @@ function replacedClause(a: JudgedRow, b: JudgedRow): string | null {
 
 function returnClause(a: JudgedRow, b: JudgedRow): string | null {
   if (a.comesBack === b.comesBack) return null;
-  const say = ({ comesBack }: JudgedRow): string =>
-    comesBack === "never off"
-      ? "was never off"
-      : comesBack === "not told"
-        ? "does not tell whether it comes back"
-        : `comes back ${comesBack}`;
-  return `${named(a)} ${say(a)}, ${named(b)} ${say(b)}`;
+  return `${named(a)} ${RETURNS[a.comesBack]}, ${named(b)} ${RETURNS[b.comesBack]}`;
 }
 
 function trippingClause(a: JudgedRow, b: JudgedRow): string | null {

@@ -30,7 +30,7 @@ function toneOf({ grade, tooClose }: JudgedRow): MultiplesPanel["tone"] {
   return grade === "inside" && !tooClose ? "safe" : "withstood";
 }
 
-function heading({ title }: Comparison, lines: readonly Drawn[]) {
+function heading({ title }: Comparison, lines: readonly Drawn[], names: readonly string[] | undefined) {
   const { answer } = lines[0];
   const fault = answer.scenario.sources.flatMap((source) =>
     source.kind === "battery" || source.fault.kind === "none" ? [] : [source.fault.kind],
@@ -40,7 +40,9 @@ function heading({ title }: Comparison, lines: readonly Drawn[]) {
   return {
     title: title === "" ? "Schemes side by side" : `${title}: schemes side by side`,
     subtitle: `The same fault: ${safeWords(lines.map(({ row }) => row))}.`,
-    facts: [what, "the best first", ...(assumed ? ["some values assumed"] : [])].join(" · "),
+    facts: [what, ...(names === undefined ? ["the best first"] : []), ...(assumed ? ["some values assumed"] : [])].join(
+      " · ",
+    ),
   };
 }
 
@@ -56,10 +58,8 @@ function heading({ title }: Comparison, lines: readonly Drawn[]) {
 export function multiplesData(comparison: Comparison, names?: readonly string[]): MultiplesData | null {
   const lines = drawn(comparison, names);
   if (lines.length === 0) return null;
-  const { facts, ...head } = heading(comparison, lines);
   return {
-    ...head,
-    facts: names === undefined ? facts : facts.replace(" · the best first", ""),
+    ...heading(comparison, lines, names),
     panels: lines.map(({ row, answer: { run, verdict } }) => {
       const data = figureData(run, verdict);
       const outcome = `${gradeWord(row)}, ${show(row.peak.value, "voltage")}`;
@@ -87,20 +87,17 @@ export function overlayData(comparison: Comparison, names?: readonly string[]): 
     return values === undefined ? [] : [{ label: row.name, time: run.trace.time, values }];
   });
   const { run, verdict } = lines[0].answer;
-  const { window, faultTime, zero } = figureData(run, verdict);
   const end = Math.max(...lines.map(({ answer }) => answer.scenario.endTime));
   const time = together([...curves.map((curve) => curve.time), [end]]);
   return {
-    ...heading(comparison, lines),
+    ...figureData(run, verdict),
+    ...heading(comparison, lines, names),
     time,
-    faultTime,
-    ...(zero === undefined ? {} : { zero }),
     voltages: curves.map(({ label, time: own, values }) => ({
       label,
       role: "load" as const,
       values: resampled(own, values, time),
     })),
-    window,
     currents: [],
     states: [],
     events: lines.flatMap(actionOf).sort((a, b) => a.time - b.time),
@@ -131,9 +128,10 @@ function together(several: readonly ArrayLike<number>[]): Float64Array {
 function resampled(own: Float64Array, values: Float64Array, time: Float64Array): Float64Array {
   const last = own.length - 1;
   let k = 0;
+  // Every run begins with the first of all instants.
   return time.map((t) => {
     while (k < last && own[k + 1] <= t) k += 1;
-    if (k === last || t <= own[0]) return values[t <= own[0] ? 0 : last];
+    if (k === last) return values[last];
     return values[k] + ((t - own[k]) / (own[k + 1] - own[k])) * (values[k + 1] - values[k]);
   });
 }

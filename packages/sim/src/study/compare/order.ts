@@ -18,9 +18,9 @@ const CHECK = 0.5;
  * @example inOrder(rows)[0].name // what to look at first
  */
 export function inOrder(rows: readonly CompareRow[]): readonly CompareRow[] {
-  const groups = peakGroups(rows);
+  const steps = peakSteps(rows);
   return rows
-    .map((row) => ({ row, key: keyOf(row, groups) }))
+    .map((row) => ({ row, key: keyOf(row, steps) }))
     .sort((a, b) => difference(a.key, b.key))
     .map(({ row }) => row);
 }
@@ -30,19 +30,13 @@ function difference(a: readonly number[], b: readonly number[]): number {
   return at < 0 ? 0 : a[at] - b[at];
 }
 
-/** Peaks in groups: a new one begins where the next peak is higher by what somebody would notice. A fixed grid would part what lies on its lines. */
-function peakGroups(rows: readonly CompareRow[]): ReadonlyMap<number, number> {
+/** Peaks that are higher than the next lower one by what somebody would notice; what lies between two counts as one. A fixed grid would part what lies on its lines. */
+function peakSteps(rows: readonly CompareRow[]): readonly number[] {
   const peaks = rows.flatMap((row) => (row.kind === "judged" ? [row.peak.value] : [])).sort((a, b) => a - b);
-  const groups = new Map<number, number>();
-  let group = 0;
-  for (const [k, peak] of peaks.entries()) {
-    if (k > 0 && peak - peaks[k - 1] >= SAME_VOLTAGE) group += 1;
-    groups.set(peak, group);
-  }
-  return groups;
+  return peaks.filter((peak, k) => k > 0 && peak - peaks[k - 1] >= SAME_VOLTAGE);
 }
 
-function keyOf(row: CompareRow, groups: ReadonlyMap<number, number>): readonly number[] {
+function keyOf(row: CompareRow, steps: readonly number[]): readonly number[] {
   if (row.kind === "no verdict") return [GRADES.length];
   const { grade, tooClose, hazard, comesBack, tripping, peak } = row;
   return [
@@ -51,7 +45,7 @@ function keyOf(row: CompareRow, groups: ReadonlyMap<number, number>): readonly n
     ...costOf(row),
     RETURNS.indexOf(comesBack),
     tripping?.goesOn === true ? tripping.count : 0,
-    groups.get(peak.value) ?? 0,
+    steps.filter((step) => step <= peak.value).length,
     lossOf(row),
   ];
 }

@@ -62,7 +62,7 @@ export function comparePlan(text: string, file: string, options: PlanOptions = {
   if (base.scenario === null || problems.some(({ severity }) => severity === "error"))
     return { kind: "refused", issues: problems };
   const chosen = names.flatMap((name) => [...variants, ...schemes].find((line) => line.name === name) ?? []);
-  const { entries, leftOut } = without(base, chosen, text, file);
+  const { entries, leftOut } = without(base, identity(base.scenario), chosen, text, file);
   return { kind: "planned", title: base.about.title, entries, leftOut, issues: problems };
 }
 
@@ -88,9 +88,7 @@ function unknownNames(wanted: readonly string[], ofFile: readonly (string | null
 }
 
 /** The lines that differ, and those that do not take part with the reason. */
-function without(base: ScenarioResult, chosen: readonly VariantLine[], text: string, file: string) {
-  const { scenario } = base;
-  const own = scenario === null ? "" : identity(scenario);
+function without(base: ScenarioResult, own: string, chosen: readonly VariantLine[], text: string, file: string) {
   const seen = new Map([[own, AS_IT_STANDS]]);
   const leftOut: LeftOut[] = [];
   const entries: CompareEntry[] = [];

@@ -17,7 +17,7 @@ export function comparisonMarkdown(comparison: Comparison): string {
   const line = (cells: CompareCells): string => `| ${keys.map((key) => escaped(cells[key])).join(" | ")} |`;
   const [first, ...others] = rows;
   const differences =
-    first?.kind === "judged"
+    first.kind === "judged"
       ? others.map(({ name }) => `- **${escaped(name)}**: ${escaped(differenceOf(comparison, first.name, name))}`)
       : [];
   const list = (items: readonly string[]): string[] => items.map((item) => `- ${escaped(item)}`);
@@ -28,7 +28,7 @@ export function comparisonMarkdown(comparison: Comparison): string {
     `|${keys.map(() => "---|").join("")}`,
     ...rows.map((row) => line(compareCells(row))),
     "",
-    ...(differences.length === 0 ? [] : [`Beside ${escaped(first?.name ?? "")}:`, "", ...differences, ""]),
+    ...(differences.length === 0 ? [] : [`Beside ${escaped(first.name)}:`, "", ...differences, ""]),
     ...(leftOut.length === 0
       ? []
       : ["Does not take part:", "", ...list(leftOut.map(({ name, why }) => `${name}: ${why}`)), ""]),
@@ -116,13 +116,13 @@ function csvRow(row: CompareRow): readonly (string | number | null)[] {
     parts("check"),
     row.comesBack,
     row.hazard,
-    ...point(service?.receive ?? null),
-    ...point(service?.transmit ?? null),
+    ...point(service?.receive),
+    ...point(service?.transmit),
     row.risks.join("; "),
   ];
 }
 
-const point = (found: ServicePoint | null): readonly (number | null)[] =>
+const point = (found: ServicePoint | null | undefined): readonly (number | null)[] =>
   found?.kind === "found" ? [found.drop, found.loss] : [null, null];
 
 /**

@@ -19,7 +19,7 @@ export function renderComparison(comparison: Comparison, options: { readonly wid
   const [first, ...others] = rows;
   const judged = others.filter(({ kind }) => kind === "judged");
   const differences =
-    first?.kind === "judged" ? judged.map(({ name }) => `${name}: ${differenceOf(comparison, first.name, name)}`) : [];
+    first.kind === "judged" ? judged.map(({ name }) => `${name}: ${differenceOf(comparison, first.name, name)}`) : [];
   const parts = [
     wrap(title === "" ? "Schemes side by side" : `${title}: schemes side by side`, width),
     stopped ? "Stopped early: what is missing was not run." : "",
@@ -30,7 +30,7 @@ export function renderComparison(comparison: Comparison, options: { readonly wid
       "In normal service: voltage lost between supply and load, and watts on the way",
       table(rows, SERVICE, width),
     ),
-    section(`Beside ${first?.name ?? ""}`, bullets(differences, width)),
+    section(`Beside ${first.name}`, bullets(differences, width)),
     section(
       "Does not take part",
       bullets(

@@ -182,7 +182,7 @@ export interface Comparison {
   readonly kind: "compared";
   /** Of the scenario; may be empty. */
   readonly title: string;
-  /** The safest and least costly first; see `compareRows`. */
+  /** The safest and least costly first; see `inOrder`. At least the line as it stands. */
   readonly rows: readonly CompareRow[];
   /** What was asked for and does not take part. */
   readonly leftOut: readonly LeftOut[];

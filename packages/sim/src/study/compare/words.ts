@@ -76,8 +76,8 @@ export function compareCells(row: CompareRow): CompareCells {
     scr: scrWords(row),
     replaced: replacedWords(row),
     comesBack: RETURNS[row.comesBack],
-    receive: serviceWords(service?.receive ?? null),
-    transmit: serviceWords(service?.transmit ?? null),
+    receive: serviceWords(service?.receive),
+    transmit: serviceWords(service?.transmit),
     risk: row.risks.length === 0 ? "nothing that the run tells of" : row.risks.join("; "),
   };
 }
@@ -132,8 +132,8 @@ function replacedWords({ mended, replaced }: JudgedRow): string {
     .join("; ");
 }
 
-function serviceWords(point: ServicePoint | null): string {
-  if (point === null) return DASH;
+function serviceWords(point: ServicePoint | null | undefined): string {
+  if (point === null || point === undefined) return DASH;
   return point.kind === "found"
     ? `${show(point.drop, "voltage")}, ${show(point.loss, "power")}`
     : `not possible: ${point.why}`;
