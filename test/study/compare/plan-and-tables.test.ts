@@ -73,6 +73,12 @@ describe("variants that make no line of their own", () => {
     expect(planned(wrong, false)).toEqual([`In the variant \`wrong\`: ${why}`]);
     expect(planned(wrong)).toEqual([`wrong: It cannot be built on this line. ${why}`]);
   });
+
+  test("one whose value cannot be read leaves the file unread, and says why, whatever is asked for", () => {
+    const unread = "  - {name: unread, crowbar: {trip voltage: 15 ohm}}\n  - nothing\n";
+    for (const leaveOut of [true, false])
+      expect(planned(unread, leaveOut).join()).toContain("a voltage is wanted here");
+  });
 });
 
 describe("tables", () => {

@@ -58,7 +58,9 @@ export function comparePlan(text: string, file: string, options: PlanOptions = {
     ({ severity, path, code }) =>
       severity !== "error" || !(code === PART_NOT_THERE || (options.leaveOut === true && isOfVariant(path))),
   );
-  const problems = [...told, ...(wanted === null ? [] : unknownNames(wanted, ofFile))];
+  const unknown = wanted === null ? [] : unknownNames(wanted, ofFile);
+  // A value of a variant that cannot be read leaves the whole file unread.
+  const problems = [...(base.scenario === null ? issues : told), ...unknown];
   if (base.scenario === null || problems.some(({ severity }) => severity === "error"))
     return { kind: "refused", issues: problems };
   const chosen = names.flatMap((name) => [...variants, ...schemes].find((line) => line.name === name) ?? []);
