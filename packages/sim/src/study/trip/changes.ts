@@ -30,13 +30,11 @@ export const COST_ORDER: readonly { readonly cost: number; readonly what: string
   { cost: 8, what: "a cabinet that keeps the protector from freezing" },
 ];
 
-const whyOf = (cost: number): string => COST_ORDER.find((each) => each.cost === cost)?.what ?? "";
-
 const change = (name: string, group: string, cost: number, what: Pick<Change, "settings" | "text">): Change => ({
   name,
   group,
   cost,
-  why: whyOf(cost),
+  why: COST_ORDER[cost - 1].what,
   ...what,
 });
 
@@ -83,11 +81,12 @@ function ofVoltages({ line, settings }: Band): Change[] {
     list.push(change("charger without cold compensation", "compensation", 1, { settings: { compensation: 0 } }));
   }
   if (float !== null && charge === null && settings.supplyMaximum === null) {
-    const text = line.supplies.map((index): TextChange => {
-      const source = line.scenario.sources[index];
-      const set = source.kind === "supply" ? source.setVoltage : float;
-      return [["sources", index, "set voltage"], `${Number((set - TURNED_DOWN).toFixed(6))} V`];
-    });
+    const text = line.supplies.map(
+      ({ index, setVoltage }): TextChange => [
+        ["sources", index, "set voltage"],
+        `${Number((setVoltage - TURNED_DOWN).toFixed(6))} V`,
+      ],
+    );
     list.push(change(`supply turned down to ${volts(float - TURNED_DOWN)}`, "set voltage", 1, { text }));
   }
   return list;
@@ -134,7 +133,7 @@ function ofThreshold({ device, settings }: Band): Change[] {
     return [...better, ...(device.kind === "zener" ? [] : finerResistors(settings.resistors))];
   }
   const finer = THRESHOLDS.slice(THRESHOLDS.indexOf(device) + 1).map(({ name }) =>
-    change(name, "threshold", REFERENCE_COST[name] ?? 6, { settings: { threshold: name } }),
+    change(name, "threshold", REFERENCE_COST[name], { settings: { threshold: name } }),
   );
   return [...finerResistors(settings.resistors), ...finer];
 }
@@ -142,7 +141,7 @@ function ofThreshold({ device, settings }: Band): Change[] {
 function finerResistors(present: string): Change[] {
   const from = RESISTORS.findIndex(({ name }) => name === present) + 1;
   return RESISTORS.slice(from).map(({ name }) =>
-    change(`resistors of ${name}`, "resistors", RESISTOR_COST[name] ?? 5, { settings: { resistors: name } }),
+    change(`resistors of ${name}`, "resistors", RESISTOR_COST[name], { settings: { resistors: name } }),
   );
 }
 
@@ -182,20 +181,19 @@ export function* tryChanges(bench: Bench, text: string, file: string, found: Ban
   const before = widthOf(found);
   const possible = possibleChanges(found);
   const singles: TriedChange[] = [];
-  const gains = new Map<Change, number>();
+  const hopeful: { readonly each: Change; readonly gain: number }[] = [];
   for (const each of possible) {
     const tried = yield* tryOne(bench, text, file, found.settings, [each], before);
     if (tried === null) continue;
     singles.push(tried);
-    gains.set(each, tried.gain);
+    if (tried.gain > 0) hopeful.push({ each, gain: tried.gain });
   }
   if (singles.some(({ opens }) => opens)) return singles.sort(order);
-  const gain = (each: Change): number => gains.get(each) ?? 0;
-  const hopeful = possible.filter((each) => gain(each) > 0);
   const pairs = hopeful
-    .flatMap((a, i) => hopeful.slice(i + 1).flatMap((b) => (a.group === b.group ? [] : [[a, b] as const])))
+    .flatMap((a, i) => hopeful.slice(i + 1).map((b) => [a, b] as const))
     // Gains of two add up nearly enough to tell where simulating both would be in vain.
-    .filter(([a, b]) => before + gain(a) + gain(b) > -SHORT)
+    .filter(([a, b]) => a.each.group !== b.each.group && before + a.gain + b.gain > -SHORT)
+    .map((pair) => pair.map(({ each }) => each))
     .sort((a, b) => costOf(a) - costOf(b));
   const opening: TriedChange[] = [];
   for (const pair of pairs) {

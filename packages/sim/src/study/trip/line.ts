@@ -47,9 +47,9 @@ export interface TripLine {
   readonly scenario: Scenario;
   readonly protector: Protector;
   readonly loads: readonly LoadState[];
-  /** Indices of the sources that have a fault, of supplies and of batteries. */
+  /** Indices of the sources that have a fault, of supplies and of batteries; V. */
   readonly faulty: readonly number[];
-  readonly supplies: readonly number[];
+  readonly supplies: readonly { readonly index: number; readonly setVoltage: number }[];
   readonly batteries: readonly number[];
   /** Of the highest supply in normal service; null where there is none. */
   readonly setVoltage: { readonly name: string; readonly value: number } | null;
@@ -72,9 +72,9 @@ export function readTripLine(parsed: ScenarioResult, scenario: Scenario, setting
       }),
     );
   }
-  const indices = (kind: string): number[] =>
-    scenario.sources.flatMap((source, index) => (source.kind === kind ? [index] : []));
-  const supplies = indices("supply");
+  const supplies = scenario.sources.flatMap((source, index) =>
+    source.kind === "supply" ? [{ index, setVoltage: source.setVoltage }] : [],
+  );
   const faulty = scenario.sources.flatMap((source, index) =>
     source.kind !== "battery" && source.fault.kind !== "none" ? [index] : [],
   );
@@ -85,8 +85,8 @@ export function readTripLine(parsed: ScenarioResult, scenario: Scenario, setting
       }),
     );
   }
-  const kinds = scenario.sources.map((source, index) => kindOf(parsed, index) ?? source.kind);
-  const batteries = indices("battery");
+  const kinds = scenario.sources.map((_, index) => kindOf(parsed, index));
+  const batteries = scenario.sources.flatMap(({ kind }, index) => (kind === "battery" ? [index] : []));
   const lithium = batteries.some((index) => partOf(parsed, ["sources", index])?.startsWith("LiFePO4"));
   const charges = batteries.length > 0 && kinds.some((kind) => kind === "charger" || kind === "panel");
   const setVoltage = highestOf(
@@ -199,13 +199,13 @@ function protectorOf({ crowbar, seriesSwitch, mainFuse }: Scenario): Protector |
   };
 }
 
-const kindOf = (parsed: ScenarioResult, index: number): string | null => {
+/** In the words of the file, which tells a charger and a panel from a supply. */
+const kindOf = (parsed: ScenarioResult, index: number): unknown => {
   const part = partOf(parsed, ["sources", index]);
   const classKind = ["supply", "charger", "battery", "panel"].find(
     (kind) => part !== null && findPart(kind as "supply", part) !== null,
   );
-  const written = describeValue(parsed, ["sources", index, "kind"])?.value;
-  return classKind ?? (typeof written === "string" ? written : null);
+  return classKind ?? describeValue(parsed, ["sources", index, "kind"])?.value;
 };
 
 function partOf(parsed: ScenarioResult, path: Path): string | null {
@@ -215,6 +215,11 @@ function partOf(parsed: ScenarioResult, path: Path): string | null {
 
 const TRANSMITTING = ", transmitting";
 const DIMENSIONS = { current: "A", power: "W", resistance: "ohm" } as const;
+
+function drawOf(load: Exclude<Load, { kind: "lamp" }>): [key: keyof typeof DIMENSIONS, own: number] {
+  if (load.kind === "constant current") return ["current", load.current];
+  return load.kind === "constant power" ? ["power", load.power] : ["resistance", load.resistance];
+}
 
 /** Receiving is the worse state when the fault strikes; the twin of a part class, a schedule or the setting tells the other. */
 function loadState(parsed: ScenarioResult, load: Load, index: number, given: number | null): LoadState {
@@ -228,10 +233,8 @@ function loadState(parsed: ScenarioResult, load: Load, index: number, given: num
     hasContact: lead.contact !== null,
   };
   if (load.kind === "lamp") return { ...common, key: null, receive: "", transmit: null };
-  const key = load.kind === "constant current" ? "current" : load.kind === "constant power" ? "power" : "resistance";
+  const [key, own] = drawOf(load);
   const unit = DIMENSIONS[key];
-  const own =
-    load.kind === "constant current" ? load.current : load.kind === "constant power" ? load.power : load.resistance;
   const part = partOf(parsed, ["loads", index]);
   const twin = (named: string | null): number | null => {
     const value = named === null ? null : findPart("load", named)?.values[key]?.value;

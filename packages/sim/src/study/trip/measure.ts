@@ -48,11 +48,10 @@ export interface NotMeasured {
   readonly code: string;
 }
 
-const refusal = (result: Refused): NotMeasured => ({
-  kind: "none",
-  why: result.issues.find(({ severity }) => severity === "error")?.message ?? "it was refused",
-  code: result.issues.find(({ severity }) => severity === "error")?.code ?? "refused",
-});
+function refusal({ issues }: Refused): NotMeasured {
+  const [{ message, code }] = issues.filter(({ severity }) => severity === "error");
+  return { kind: "none", why: message, code };
+}
 
 function failed(run: Run): NotMeasured | null {
   const { failure } = run.outcome;

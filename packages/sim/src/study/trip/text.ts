@@ -1,5 +1,6 @@
 import { wrap } from "../../report/text-wrap.ts";
 import { formatQuantity } from "../../units/index.ts";
+import { counted } from "../../verdict/words.ts";
 import { COST_ORDER } from "./changes.ts";
 import type { Contribution, DividerPair, Edge, Nuisance, TriedChange, TripStudy } from "./types.ts";
 import { between, degrees, volts } from "./words.ts";
@@ -55,12 +56,11 @@ interface Column {
 /** Columns side by side; the first is as wide as it needs to be. */
 function table(columns: readonly Column[], indent = "  "): string[] {
   const widths = columns.map(({ cells }) => Math.max(...cells.map((cell) => cell.length)));
-  return (columns[0]?.cells ?? []).map((_, line) =>
+  return columns[0].cells.map((_, line) =>
     `${indent}${columns
-      .map(({ cells, right }, column) => {
-        const cell = cells[line] ?? "";
-        return right === true ? cell.padStart(widths[column]) : cell.padEnd(widths[column]);
-      })
+      .map(({ cells, right }, column) =>
+        right === true ? cells[line].padStart(widths[column]) : cells[line].padEnd(widths[column]),
+      )
       .join("  ")}`.trimEnd(),
   );
 }
@@ -200,7 +200,7 @@ function verifiedText({ verified, band, runs }: TripStudy, width: number): strin
     firings === null
       ? []
       : [
-          `At ${volts(band.low)}, normal service (key, switch-on, plugs): ${firings === 0 ? "no trip" : `${firings} trips`}.`,
+          `At ${volts(band.low)}, normal service (key, switch-on, plugs): ${firings === 0 ? "no trip" : counted(firings, "trip")}.`,
         ];
   return bullets(
     `Run with the trip point at the ends of the band (${runs} simulations in all)`,

@@ -28,13 +28,13 @@ function healthy(line: TripLine, base: number, trip: number): TextChange[] {
     WITHOUT_SPREADS,
     [["fault at"], "0 s"],
     ...line.faulty.map((index): TextChange => [["sources", index, "fault"], "none"]),
-    ...line.supplies.map((index): TextChange => {
-      const source = scenario.sources[index];
-      const set = source.kind === "supply" ? source.setVoltage : base;
-      // Several supplies keep their distance.
-      const highest = line.setVoltage?.value ?? set;
-      return [["sources", index, "set voltage"], written(base - (highest - set), "V")];
-    }),
+    // Several supplies keep their distance.
+    ...line.supplies.map(
+      ({ index, setVoltage }): TextChange => [
+        ["sources", index, "set voltage"],
+        written(base - (highestSet(line) - setVoltage), "V"),
+      ],
+    ),
     ...line.batteries.flatMap((index): TextChange[] => [
       ...withoutTable(line, index),
       [["sources", index, "emf"], written(base, "V")],
@@ -53,6 +53,8 @@ function healthy(line: TripLine, base: number, trip: number): TextChange[] {
     ),
   ];
 }
+
+const highestSet = ({ supplies }: TripLine): number => Math.max(...supplies.map(({ setVoltage }) => setVoltage));
 
 /** A battery whose EMF follows a table cannot start anywhere else: for milliseconds a straight line does as well. */
 function withoutTable({ scenario }: TripLine, index: number): TextChange[] {
@@ -93,7 +95,7 @@ export function keyingText(text: string, line: TripLine, base: number, trip: num
     ...receiving(line),
     ...steps,
     // Says something only where a line starts dead.
-    ...line.supplies.map((index): TextChange => [["sources", index, "switch on"], null]),
+    ...line.supplies.map(({ index }): TextChange => [["sources", index, "switch on"], null]),
     [["run for"], written(TIMES.keyEnd, "s")],
     [["start"], "operating"],
   ]);
@@ -119,7 +121,7 @@ export function plugText(text: string, line: TripLine, base: number, trip: numbe
     ...healthy(line, base, trip ?? NEVER),
     ...receiving(line),
     ...line.loads.map(({ index }, order): TextChange => [["loads", index, "lead", "contact"], contact(times[order])]),
-    [["run for"], written((times.at(-1) ?? 0) + TIMES.between, "s")],
+    [["run for"], written(Math.max(...times) + TIMES.between, "s")],
     [["start"], "dead"],
   ]);
 }
@@ -150,9 +152,9 @@ export function faultText(
   const changes: TextChange[] = [WITHOUT_SPREADS, trips, ...reclosing(line, at), ...receiving(line)];
   if (delay > 0) changes.push([protector.delayPath, written(protector.delay + delay, "s")]);
   if (ramp !== null) {
-    const [index] = supplies;
+    const [{ index }] = supplies;
     const source = scenario.sources[index];
-    const set = line.setVoltage?.value ?? 0;
+    const set = highestSet(line);
     const ceiling =
       source.kind === "supply" && source.fault.kind === "lost feedback"
         ? source.fault.ceilingVoltage

@@ -11,7 +11,7 @@ export function headlineOf(half: Half, triedChanges: boolean): string {
   const { exists, existsRss, window, windowRss, trip, fits, settings, changes, band } = half;
   const isZener = settings.threshold.startsWith("zener");
   if (exists && isZener)
-    return `A ${settings.threshold} into the gate trips between ${between(trip)}, inside the band of ${between(band)}.`;
+    return `A ${settings.threshold} into the gate trips at ${between(trip)}, inside the band of ${between(band)}.`;
   if (exists) {
     const asked = settings.wanted !== null && !fits ? ` The ${volts(settings.wanted)} asked for may land outside.` : "";
     const middle =
