@@ -35,12 +35,12 @@ export function checkOf(rule: Rule): Check {
   };
 }
 
-/** Of a part with which the file cannot be read: the first of what was found wrong. */
+/** Of a part with which the file cannot be read: the first of what was found wrong; at least one error. */
 export function unreadable(name: string, subject: RuleSubject, { issues }: Pick<ScenarioResult, "issues">): Check {
   const errors = issues.filter(({ severity }) => severity === "error");
   const [first] = errors;
-  const at = first === undefined || first.path === "" ? "" : ` (${first.path})`;
-  const allowed = first?.allowed == null ? "" : ` Allowed: ${first.allowed}.`;
+  const at = first.path === "" ? "" : ` (${first.path})`;
+  const allowed = first.allowed === null ? "" : ` Allowed: ${first.allowed}.`;
   return checkOf({
     rule: "file",
     subject,
@@ -48,7 +48,7 @@ export function unreadable(name: string, subject: RuleSubject, { issues }: Pick<
     found: errors.length,
     allowed: 0,
     bound: "at most",
-    sentence: `With ${name} the file cannot be used${at}: ${first?.message ?? ""}${allowed}`,
+    sentence: `With ${name} the file cannot be used${at}: ${first.message}${allowed}`,
   });
 }
 

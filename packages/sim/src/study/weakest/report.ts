@@ -111,7 +111,7 @@ function sections(answer: MatchAnswer, all: boolean): readonly Section[] {
         waiting.length === 0
           ? []
           : [
-              `${waiting.length} pairs of fuse and SCR keep every rule but were not run: ${waiting.map(({ fuse, scr }) => `${fuse} + ${scr}`).join("; ")}.`,
+              `${waiting.length === 1 ? "1 pair of fuse and SCR keeps every rule but was" : `${waiting.length} pairs of fuse and SCR keep every rule but were`} not run: ${waiting.map(({ fuse, scr }) => `${fuse} + ${scr}`).join("; ")}.`,
             ],
     },
     {
