@@ -89,7 +89,7 @@ function switchOn(name: string, fuse: FuseFacts, { switchOnI2t }: LineFacts): Ch
     rule: "switch-on pulse",
     subject: "fuse",
     dimension: "I2t",
-    found: switchOnI2t === 0 ? 0 : switchOnI2t,
+    found: switchOnI2t,
     allowed: switchOnI2t === 0 ? 0 : melting === null ? null : share * melting,
     bound: "at most",
     sentence:
