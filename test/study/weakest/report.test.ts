@@ -50,14 +50,23 @@ const part = (name: string, ...checks: Check[]) => ({ name, yours: false, change
 const combined = (fuse: string, scr: string, wire: string, change: Partial<Combination> = {}): Combination => ({
   ...base,
   id: `${fuse} + ${scr} + ${wire}`,
-  ...{ fuse, scr, wire },
+  fuse,
+  scr,
+  wire,
   ...change,
 });
 
 /** An answer with these parts and combinations. */
 const told = (change: Partial<MatchAnswer>): MatchAnswer => ({
   ...answer,
-  ...{ fuses: [], scrs: [], wires: [], all: [], sound: [], fellInRun: [], notRun: [], remedy: null },
+  fuses: [],
+  scrs: [],
+  wires: [],
+  all: [],
+  sound: [],
+  fellInRun: [],
+  notRun: [],
+  remedy: null,
   ...change,
 });
 const items = (of: MatchAnswer, title: string) => matchReasons(of).find((each) => each.title === title)?.items;

@@ -3,6 +3,7 @@ import { wrap } from "../../report/text-wrap.ts";
 import { pathText } from "../../scenario/keys.ts";
 import { valueText } from "../../scenario/spread/index.ts";
 import { CAUTIONS } from "../../verdict/cautions.ts";
+import { counted } from "../../verdict/words.ts";
 import { RUN_FIGURES } from "../pool/figures.ts";
 import { BREAKING_UNKNOWN, OUTCOMES, type Outcome } from "../pool/outcome.ts";
 import type { Axis } from "./axis.ts";
@@ -56,7 +57,7 @@ export function renderWhatIf(study: WhatIf, width = 80): string {
   const parts = [
     wrap(`What if: ${title}`, room),
     wrap(whatIfHeadline(study), room),
-    wrap(`${what}. ${points.length} simulations.`, room),
+    wrap(`${what}. ${counted(points.length, "simulation")}.`, room),
     y === null
       ? changes
           .map(({ below, above, from, to }) =>
@@ -69,8 +70,13 @@ export function renderWhatIf(study: WhatIf, width = 80): string {
             : "The simulations did not suffice for every boundary: some are drawn coarser. --most asks for more.",
           room,
         ),
-    close === 0 ? "" : wrap(`${close} of the points are too close to call.`, room),
-    broken.length === 0 ? "" : wrap(`${broken.length} points gave no verdict; the first: ${broken[0].message}`, room),
+    close === 0 ? "" : wrap(`${close} of the points ${close === 1 ? "is" : "are"} too close to call.`, room),
+    broken.length === 0
+      ? ""
+      : wrap(
+          `${counted(broken.length, "point")} gave no verdict${broken.length === 1 ? "" : "; the first"}: ${broken[0].message}`,
+          room,
+        ),
     wrap(
       `${BREAKING_UNKNOWN} Any point is a scenario of its own: --at and --scenario write it, and \`railfault run\` tells its whole verdict.`,
       room,
