@@ -83,6 +83,7 @@ describe("in words", () => {
     const text = renderWhatIf(sweep, 120);
     expect(text).toContain("crowbar: trip voltage from 14 V to 16 V. 4 simulations.");
     expect(text).toContain(`  - Between 15 V and 15.5 V: from ${SAFE} to ${ABOVE}.`);
+    expect(text.match(/Between /g)).toHaveLength(1);
     expect(text).not.toMatch(/too close|gave no verdict|boundary/);
     expect(renderWhatIf({ ...sweep, points: sweep.points.slice(0, 1) }, 120)).toContain("1 simulation.");
   });
