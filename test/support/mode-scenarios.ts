@@ -155,6 +155,17 @@ export const modeScenarios: Readonly<Record<string, Scenario>> = {
     crowbar: crowbar(),
     loads: [resistor(2, { lead: lead({ fuse: fuse() }) })],
   }),
+  "a gate kept on through restarts": line({
+    endTime: 0.04,
+    sources: [
+      supply({
+        limit: { style: "hiccup", current: 20, detectionTime: 1e-3, offTime: 5e-3, rampTime: 4e-3 },
+        fault: raised(17, 4000),
+      }),
+    ],
+    crowbar: crowbar({ variant: "held", stubResistance: 0.003 }),
+    loads: [resistor(6)],
+  }),
   "start from dead": line({
     start: "dead",
     endTime: 0.06,
