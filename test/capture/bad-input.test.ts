@@ -1,4 +1,4 @@
-import { LARGEST_CAPTURE } from "@railfault/sim";
+import { LARGEST_CAPTURE, readCorrections } from "@railfault/sim";
 import { describe, expect, test } from "vitest";
 import { read } from "./read.ts";
 
@@ -108,4 +108,18 @@ test("a reading that is stopped keeps what came so far", async () => {
   const result = await readCapture(pieces(), { file: "long.csv", signal });
   expect(result.status).toBe("stopped");
   expect(result.capture?.time.length).toBe(20_000);
+});
+
+test("corrections in words that are none are all told, with those that are", () => {
+  const { corrections, issues } = readCorrections({ delimiter: "pipe", decimal: "dot", interval: "0 s" });
+  expect(corrections).toEqual({});
+  expect(issues.map(({ path, received, allowed }) => [path, received, allowed])).toEqual([
+    ["interval", "0 s", "a time with its unit, such as 2 us"],
+    ["delimiter", "pipe", "comma, semicolon, tab"],
+    ["decimal", "dot", "point, comma"],
+  ]);
+  expect(readCorrections({ delimiter: "tab", decimal: "comma" })).toMatchObject({
+    corrections: { delimiter: "\t", decimal: "," },
+    issues: [],
+  });
 });

@@ -33,6 +33,18 @@ const radio = (limits = "strict"): readonly string[] => [
 const crowbar = "crowbar: {part: SCR 55 A, trip voltage: 15.0 V, sense filter: fast}";
 
 describe("verdicts on real runs", () => {
+  test("a run that comes to rest says when, not where its totals are continued to", () => {
+    const lines = [...source('"switch-mode supply 25 A, latch off"'), crowbar, ...radio()];
+    const rest = (runFor: string) =>
+      /The line came to rest at (.*); totals are continued to (.*)\./.exec(verdictOn(lines, runFor).notes.join(" "));
+    const [, came = "", to] = rest("3 h") ?? [];
+    expect(to).toBe("3 h");
+    // What cools last, copper and the SCR's case, does so with time constants of a minute or a few: within the first hour it is over.
+    expect(came).toMatch(/^\d+ min \d+ s$/);
+    // A run that ends before has not come to rest.
+    expect(rest("2 s")).toBeNull();
+  });
+
   test("a hiccup supply trips again and again: safe, nothing beyond, a long-run estimate", () => {
     const verdict = verdictOn(
       [...source('"switch-mode supply 30 A, hiccup"'), "main fuse: blade fuse 25 A", crowbar, ...radio()],

@@ -169,5 +169,6 @@ export {
 export { CAUTIONS } from "./verdict/cautions.ts";
 export type { Prospective } from "./verdict/fuses.ts";
 export { type JudgeContext, judge } from "./verdict/judge.ts";
+export { endOf } from "./verdict/look.ts";
 export { bySecondRun } from "./verdict/second-run.ts";
 export type * from "./verdict/types.ts";

@@ -53,17 +53,31 @@ export function readCorrections(written: WrittenCorrections): {
   const corrections: LayoutCorrections = {
     ...(time === undefined ? {} : readTime(time, wrong)),
     ...(channel === undefined ? {} : { channels: channel.split(";").map((text) => readChannel(text, wrong)) }),
-    ...(seconds?.ok === true ? { interval: seconds.value } : {}),
-    ...(isKey(DELIMITERS, delimiter) ? { delimiter: DELIMITERS[delimiter] } : {}),
-    ...(isKey(DECIMALS, decimal) ? { decimal: DECIMALS[decimal] } : {}),
+    ...(seconds?.ok === true && seconds.value > 0 ? { interval: seconds.value } : {}),
+    ...(known("delimiter", DELIMITERS, delimiter, wrong) ? { delimiter: DELIMITERS[delimiter] } : {}),
+    ...(known("decimal", DECIMALS, decimal, wrong) ? { decimal: DECIMALS[decimal] } : {}),
   };
   return { corrections, limits: readLimits(written.limits, wrong), issues };
 }
 
 type Wrong = (path: string, message: string, received: string, allowed: string) => void;
 
-function isKey<T extends object>(table: T, word: string | undefined): word is string & keyof T {
-  return word !== undefined && Object.hasOwn(table, word);
+/** Whether a mark is given by a word of the table; a word that is none is told. */
+function known<T extends object>(
+  path: string,
+  table: T,
+  word: string | undefined,
+  wrong: Wrong,
+): word is string & keyof T {
+  if (word === undefined) return false;
+  if (Object.hasOwn(table, word)) return true;
+  wrong(
+    path,
+    `There is no ${path === "decimal" ? "decimal mark" : path} of that name.`,
+    word,
+    Object.keys(table).join(", "),
+  );
+  return false;
 }
 
 function readTime(text: string, wrong: Wrong): LayoutCorrections {

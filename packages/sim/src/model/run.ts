@@ -237,7 +237,7 @@ export class Simulation {
     }
     return {
       status: status === "failed" || status === "running" ? "stopped" : status,
-      time: status === "at rest" ? this.scenario.endTime : time,
+      time,
       failure: null,
     };
   }

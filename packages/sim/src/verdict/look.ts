@@ -16,7 +16,12 @@ export function atEnd(run: Run, name: string, unit: string): number | null {
   return run.atEnd[columnName(name, unit)] ?? null;
 }
 
-/** Last time that the run speaks of, s: totals of a run that came to rest are continued to its end time. */
+/**
+ * Last time that a run speaks of, s: totals of one that came to rest are continued from there to its end time, those of one that failed or was
+ * stopped end where it did.
+ *
+ * @example endOf(simulate(scenario)) // scenario.endTime, unless it failed or was stopped
+ */
 export function endOf(run: Run): number {
   return run.outcome.status === "at rest" ? run.scenario.endTime : run.outcome.time;
 }

@@ -2,6 +2,7 @@ import type { Run } from "../model/result.ts";
 import type { Dimension } from "../units/index.ts";
 import { barsOf } from "./crowbar.ts";
 import { isClose } from "./finding.ts";
+import { endOf } from "./look.ts";
 import type { Finding, LoadVerdict, TooClose } from "./types.ts";
 import { capital, show, showApart, the } from "./words.ts";
 
@@ -19,7 +20,7 @@ function passedBefore(
   loads: readonly LoadVerdict[],
   findings: readonly Finding[],
 ): ReturnType<typeof tooClose> {
-  const turned = loads.filter(({ peak }) => peak.time < run.outcome.time);
+  const turned = loads.filter(({ peak }) => peak.time < endOf(run));
   return [
     ...turned.flatMap(({ limits }) => fromFindings(limits)),
     ...failTemperatures(run),

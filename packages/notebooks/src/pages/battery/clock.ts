@@ -1,4 +1,4 @@
-import { findPart, formatQuantity, type Run, type Verdict } from "@railfault/sim";
+import { endOf, findPart, formatQuantity, type Run, type Verdict } from "@railfault/sim";
 import { figureData, type WaveformData } from "@railfault/sim/figures";
 import type { Answer } from "../../run/protocol.ts";
 import { protectionOf } from "../regulator-fails/compare.ts";
@@ -37,14 +37,14 @@ export function creepOf({ run, verdict }: Answer, limit: number): Creep | null {
   if (source?.kind !== "battery" || found?.charge == null) return null;
   const trip = firstFiring(run);
   const from = scenario.faultTime;
-  const to = trip ?? run.outcome.time;
+  const to = trip ?? endOf(run);
   const data = figureData(run, verdict);
   const terminals = data.voltages.find(({ label, role }) => label === source.name && role === "supply");
   const full = Math.max(1, source.initialCharge);
   return {
     battery: source.name,
     untilTrip: trip === null ? null : trip - from,
-    watched: run.outcome.time - from,
+    watched: endOf(run) - from,
     aboveLimit: terminals === undefined ? 0 : timeAbove(data.time, terminals.values, limit, from, to),
     full,
     beyondFull: Math.max(0, found.charge.highest - full) * source.capacityAh,

@@ -1,4 +1,4 @@
-import { describeValue, formatQuantity, parseScenario, type Run } from "@railfault/sim";
+import { describeValue, endOf, formatQuantity, parseScenario, type Run } from "@railfault/sim";
 import { figureData } from "@railfault/sim/figures";
 import { el, toggle } from "../../controls/index.ts";
 import type { Change, Path } from "../../kept/state.ts";
@@ -165,7 +165,7 @@ export function fallStory({ run }: Answer): string {
   const highest = `The charger overshoots to ${volts(charger.peak.value)}; the radio sees ${volts(load.peak.value)} at most.`;
   if (run.seriesSwitch === null) return unbroken(`${highest} Nothing stands between them.`);
   const times = opens === 0 ? "never opens" : opens === 1 ? "opens once" : `opens ${opens} times`;
-  const seconds = formatQuantity(run.outcome.time, "time");
+  const seconds = formatQuantity(endOf(run), "time");
   const dark = formatQuantity(load.belowMinimum.total, "time");
   return unbroken(
     `${highest} In the ${seconds} of this run the switch ${times}; the radio is below its minimum for ${dark} of them.`,

@@ -1,3 +1,4 @@
+import { endOf } from "@railfault/sim";
 import { type HeatData, heatData, heatFigure } from "@railfault/sim/figures";
 import { button, el, setText } from "../../controls/index.ts";
 import type { LineNow } from "../../line/line.ts";
@@ -49,7 +50,7 @@ export function longRun(background: Background) {
   };
   const show = (answer: Answer): void => {
     const { run, verdict } = answer;
-    const reached = run.outcome.time - run.scenario.faultTime;
+    const reached = endOf(run) - run.scenario.faultTime;
     const least = now === null ? 0 : followed(now);
     const long = time(run.scenario.endTime - run.scenario.faultTime);
     const how = run.outcome.status === "stopped" ? "Stopped by hand" : "Computed";

@@ -44,10 +44,10 @@ export function* tripSteps(
   return { kind: "answered", study: studyOf(found, changes, verified, bench.runs, wantsChanges) };
 }
 
-/** Full simulation at both ends of the band: normal service with the protector at the lower one, faults at the upper one. */
 /** What no meter tells apart, V. */
 const GRAIN = 1e-9;
 
+/** Full simulation at both ends of the band: normal service with the protector at the lower one, faults at the upper one. */
 function* verify(
   bench: Bench,
   text: string,
