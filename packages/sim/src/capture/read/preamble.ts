@@ -18,10 +18,10 @@ export function preambleOf(lines: readonly HeadLine[]): PreambleLine[] {
 }
 
 /** What is surely the time between samples, and what may be if nothing else is; a trigger has intervals of its own. */
-const SAMPLES = /\bsampl\w* (?:interval|period|spacing|time)\b|\b(?:increment|time step|dt)\b|Δt/i;
+const SAMPLES = /\bsampl(?:e[drs]?|ing) (?:interval|period|spacing|time)\b|\b(?:increment|time step|dt)\b|Δt/i;
 const INTERVAL = /\b(?:interval|period)\b/i;
 const OTHERS = /\b(?:trigger|horizontal|display|timebase)\b/i;
-const RATE = /\bsampl\w* (?:rate|frequency)\b/i;
+const RATE = /\bsampl(?:e[drs]?|ing) (?:rate|frequency)\b/i;
 const FREQUENCY = /^([+-]?[\d.]+(?:e[+-]?\d+)?)\s*(?:([kMG])\s*)?(?:Hz|S\/s|Sa\/s|samples\/s|1\/s)?$/i;
 const PREFIX: Readonly<Record<string, number>> = { "": 1, k: 1e3, K: 1e3, M: 1e6, G: 1e9 };
 
