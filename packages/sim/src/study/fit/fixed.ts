@@ -55,7 +55,7 @@ export async function fixedOf(
     0,
     Math.min(MOST_RUNS, Math.max(LEAST_RUNS, Math.floor(RUNS_SHARE * simulator.count))),
   );
-  const readings = new Readings(text, file, [...varied, ...others], memory);
+  const readings = new Readings(text, file, [...varied, ...others], memory, false);
   const trial = new Simulator(readings, [...varied, ...others], channels, until);
   const { at, columns } = linesAround(ground, known, scatter);
   const here = at(known.all, known.simulated);

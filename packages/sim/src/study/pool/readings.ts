@@ -47,11 +47,13 @@ export class Readings {
     file: string,
     private readonly varied: readonly Varied[],
     private readonly memory: FitMemory,
+    /** Where few values are read, trying the short way takes longer than the long way does. */
+    isShort = true,
   ) {
     const parsed = parseScenario(text, file, memory);
     this.nominal = parsed;
     this.data = parsed.written === null ? {} : bareLine(parsed.written);
-    this.leaves = this.shortWay();
+    this.leaves = isShort ? this.shortWay() : null;
   }
 
   /** The scenario at some values, or why there is none. The issues of the text itself are those of its nominal values. */
