@@ -91,6 +91,9 @@ export function captureOf(
   };
 }
 
+/** Two whole rounds of a hiccup in place of three: for what does not hang on how many there are. */
+export const BRIEFLY = { samples: 3400 } as const;
+
 /** An instrument of eight bits before a hiccup supply's line, a sample every quarter of a millisecond, its noise half a step. */
 export function hiccupInstrument(seed: number, change: Partial<Instrument> = {}): Instrument {
   const gauss = normals(1000 + seed);

@@ -8,7 +8,7 @@ const RAMP = "sources[0].limit.ramp time";
 
 async function everyMs(interval: number) {
   const truth = scenarioWith("02-hiccup-supply", { [OFF]: "311 ms", [RAMP]: "21 ms" });
-  const samples = Math.round(3 / interval);
+  const samples = Math.round(1.8 / interval);
   const capture = captured(truth, hiccupInstrument(3, { interval, samples }));
   return fitScenario(scenarioWith("02-hiccup-supply", {}), "hut.yaml", capture, { free: [OFF, RAMP], channels: [] });
 }

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { type Capture, type Fit, fitScenario, layCapture, valueSentence } from "../../../packages/sim/src/index.ts";
 import { otherStarts } from "../../../packages/sim/src/study/fit/elsewhere.ts";
-import { captured, captureOf, hiccupInstrument, scenarioWith } from "./bench.ts";
+import { BRIEFLY, captured, captureOf, hiccupInstrument, scenarioWith } from "./bench.ts";
 
 const OFF = "sources[0].limit.off time";
 const TRIP = "crowbar.trip voltage";
@@ -20,7 +20,11 @@ describe("a start far from the truth", () => {
   ])(
     "%s: found all the same",
     async (_, start, free) => {
-      const found = await fitted(scenarioWith("02-hiccup-supply", start), captured(base, hiccupInstrument(1)), free);
+      const found = await fitted(
+        scenarioWith("02-hiccup-supply", start),
+        captured(base, hiccupInstrument(1, BRIEFLY)),
+        free,
+      );
       expect(found.isAnother).toBe(false);
       const truth = new Map([
         ["crowbar: trip voltage", 15],
@@ -69,7 +73,7 @@ test.each([
 ])(
   "values times %f: no value, no verdict, and what may be wrong",
   async (factor, told) => {
-    const found = await fitted(base, scaled(captured(base, hiccupInstrument(3)), factor), [TRIP]);
+    const found = await fitted(base, scaled(captured(base, hiccupInstrument(3, BRIEFLY)), factor), [TRIP]);
     expect(found.isAnother).toBe(true);
     expect([found.scenario, found.answer]).toEqual([null, null]);
     expect(found.misfits.join(" ")).toContain(told);

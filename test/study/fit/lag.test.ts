@@ -1,9 +1,6 @@
 import { expect, test } from "vitest";
-import { fitScenario, fitStatus } from "../../../packages/sim/src/index.ts";
 import { lagged } from "../../../packages/sim/src/study/fit/lag.ts";
-import { captured, hiccupInstrument, scenarioWith } from "./bench.ts";
-
-const FREE = ["sources[0].limit.off time", "crowbar.trip voltage"];
+import { lagIsTold, noLagIsTold, seenThrough } from "./claims.ts";
 
 test("a lag of first order is exact in steps and slopes: 1 − exp(−t/τ), and t − τ + τ·exp(−t/τ)", () => {
   const step = lagged({ time: Float64Array.of(0, 1, 1, 9), values: Float64Array.of(0, 0, 2, 2) }, 0.5);
@@ -14,27 +11,18 @@ test("a lag of first order is exact in steps and slopes: 1 − exp(−t/τ), and
   }
 });
 
-async function fitted(bandwidth: number, seed: number) {
-  const capture = captured(scenarioWith("02-hiccup-supply", {}), hiccupInstrument(seed, { bandwidth }));
-  const base = scenarioWith("02-hiccup-supply", {});
-  const found = await fitScenario(base, "hut.yaml", capture, { free: FREE, channels: [] });
-  if (found.kind === "refused") throw new Error("refused");
-  return found;
-}
-
-test("an instrument that lags by 0.6 samples is told, and what it does to values from edges", async () => {
-  for (const seed of [11, 12, 13]) {
-    const found = await fitted(1000, seed);
-    expect(fitStatus(found)).toBe(1);
-    expect(found.misfits.join(" ")).toMatch(/may lag: what is left is like what a lag of about 1\d0 µs would leave/);
-  }
-}, 60_000);
+/** More captures of each stand in test/deep. */
+test(
+  "an instrument that lags by 0.6 samples is told, and what it does to values from edges",
+  () => lagIsTold(11),
+  60_000,
+);
 
 test("where a lag cannot be told, the intervals say for which instruments they hold; one that does not lag is not told to", async () => {
-  const slow = await fitted(2000, 12);
+  const slow = await seenThrough(2000, 12);
   expect(slow.values[1]!.from).toBeGreaterThan(15);
   expect(slow.untold.join(" ")).toMatch(
     /settle well within a sample interval: a lag of 75 µs \(a bandwidth of 2\.1 kHz\)/,
   );
-  for (const seed of [1, 2, 3]) expect((await fitted(2e5, seed)).misfits).toEqual([]);
+  await noLagIsTold(1);
 }, 60_000);

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { type Capture, type Fit, fitScenario } from "../../../packages/sim/src/index.ts";
-import { captured, hiccupInstrument, scenarioWith } from "./bench.ts";
+import { type Capture, type Fit, fitScenario, layCapture } from "../../../packages/sim/src/index.ts";
+import { BRIEFLY, captured, hiccupInstrument, scenarioWith } from "./bench.ts";
 import { raisedChannel } from "./raised-channel.ts";
 
 const OFF = "sources[0].limit.off time";
@@ -13,11 +13,8 @@ async function fitted(capture: Capture, free: readonly string[]): Promise<Fit> {
   return answer;
 }
 
-describe("a channel that shows 0.5 V too much or too little: of the six in test/deep", () => {
-  test.each([
-    [0, 0.5, 1],
-    [1, -0.5, 3],
-  ])("channel %i by %f V, seed %i: values near the truth, or a misfit", raisedChannel, 120_000);
+describe("a channel that shows 0.5 V too little: one of the six in test/deep", () => {
+  test("values near the truth, or a misfit", () => raisedChannel(1, -0.5, 3), 120_000);
 });
 
 describe("an instrument that is overdriven", () => {
@@ -25,7 +22,7 @@ describe("an instrument that is overdriven", () => {
   const channels = hiccupInstrument(1).channels.map((channel) => ({ ...channel, range: [-4, 12] as const }));
 
   test("is told as such, with its samples left out, and the values are right", async () => {
-    const found = await fitted(captured(line, hiccupInstrument(1, { channels })), [OFF, RAMP]);
+    const found = await fitted(captured(line, hiccupInstrument(1, { channels, ...BRIEFLY })), [OFF, RAMP]);
     expect(found.misfits).toEqual([]);
     const told = found.untold.filter((sentence) => sentence.includes("is cut off at 12 V"));
     expect(told).toHaveLength(2);
@@ -37,7 +34,8 @@ describe("an instrument that is overdriven", () => {
   }, 120_000);
 
   test("a whole curve is not called so", async () => {
-    const found = await fitted(captured(line, hiccupInstrument(8)), [OFF, RAMP]);
-    expect(found.untold.join(" ")).not.toContain("cut off");
+    const laid = await layCapture(line, "hut.yaml", captured(line, hiccupInstrument(8)), { channels: [] });
+    if (laid.kind === "refused") throw new Error("refused");
+    expect(laid.untold.join(" ")).not.toContain("cut off");
   }, 120_000);
 });

@@ -9,6 +9,7 @@ import {
   layCapture,
 } from "../../../packages/sim/src/index.ts";
 import { captured, captureOf, hiccupInstrument, scenarioWith } from "./bench.ts";
+import { longAfterTheFault } from "./claims.ts";
 
 const TRIP = "crowbar.trip voltage";
 const slow = "06-voltage-turned-up-slowly";
@@ -27,22 +28,10 @@ const slowly = (from: number): Capture =>
   captured(slowReal, hiccupInstrument(1, { from, samples: 2000, interval: 0.5e-3 }));
 
 describe("a capture that begins long after the fault", () => {
-  test("the trip, 2.3 s after it, in one of 1 s: of six captures the intervals hold it, and where each begins", async () => {
-    let inside = 0;
-    for (let seed = 10; seed < 16; seed++) {
-      const instrument = hiccupInstrument(seed, { from: 3.3, samples: 2000, interval: 0.5e-3 });
-      const found = await fitted(slowBase, captured(slowReal, instrument), [TRIP]);
-      const [trip] = found.values;
-      expect(found).toMatchObject({ isAnother: false, isConverged: true, misfits: [] });
-      expect(fitStatus(found)).toBe(0);
-      // The ramp's level is known to a few millivolts, by noise over √600 and by the zeros.
-      expect(trip!.error).toBeGreaterThan(0.002);
-      expect(trip!.error).toBeLessThan(0.005);
-      expect(Math.abs(found.shift.value - 3.3)).toBeLessThan(2 * found.shift.plusMinus);
-      if (trip!.from < 15.1 && trip!.to > 15.1) inside++;
-    }
-    // Fewer than five of six: three in a hundred at 95 %.
-    expect(inside).toBeGreaterThanOrEqual(5);
+  /** Six captures of it stand in test/deep. */
+  test("the trip, 2.3 s after it, in one of 1 s: of three captures the intervals hold it, and where each begins", async () => {
+    // Fewer than two of three: seven in a thousand at 95 %.
+    expect(await longAfterTheFault([10, 11, 12])).toBeGreaterThanOrEqual(2);
   }, 120_000);
 
   test("of a ramp alone: laid by its level, and never moved to where there is no run", async () => {

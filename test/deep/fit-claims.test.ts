@@ -1,0 +1,30 @@
+import { expect, test } from "vitest";
+import {
+  HELD_WRONG,
+  heldWrongIsNamed,
+  lagIsTold,
+  longAfterTheFault,
+  noLagIsTold,
+  truthOnBound,
+} from "../study/fit/claims.ts";
+
+test("a truth that lies on a bound: of five captures none is told to want beyond", async () => {
+  // 97.5 % each by the shorter of both intervals: fewer than four of five would be six in a thousand.
+  expect(await truthOnBound([1, 2, 3, 4, 5])).toBeGreaterThanOrEqual(4);
+});
+
+test("a trip long after the fault: of six captures the intervals hold it", async () => {
+  // Fewer than five of six: three in a hundred at 95 %.
+  expect(await longAfterTheFault([10, 11, 12, 13, 14, 15])).toBeGreaterThanOrEqual(5);
+});
+
+const seeds = [11, 12, 13];
+
+test.each(HELD_WRONG.flatMap((wrong) => seeds.map((seed) => [...wrong, seed] as const)))(
+  "a value that is held and wrong is named: %j as %s, seed %i",
+  heldWrongIsNamed,
+);
+
+test.each(seeds)("an instrument that lags by 0.6 samples is told, seed %i", lagIsTold);
+
+test.each([1, 2, 3])("one that does not lag is not told to, seed %i", noLagIsTold);

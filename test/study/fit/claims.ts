@@ -1,0 +1,73 @@
+import { expect } from "vitest";
+import { type Capture, type Fit, fitScenario, fitStatus } from "../../../packages/sim/src/index.ts";
+import { captured, hiccupInstrument, scenarioWith } from "./bench.ts";
+
+/* What is claimed of any capture: of few of them every day, of more in test/deep. */
+
+const OFF = "sources[0].limit.off time";
+const TRIP = "crowbar.trip voltage";
+const hiccup = (values: Readonly<Record<string, string>>): string => scenarioWith("02-hiccup-supply", values);
+
+async function fitted(text: string, capture: Capture, free: readonly string[]): Promise<Fit> {
+  const answer = await fitScenario(text, "hut.yaml", capture, { free, channels: [] });
+  if (answer.kind === "refused") throw new Error(answer.issues.map(({ message }) => message).join("; "));
+  return answer;
+}
+
+/** A trip voltage that lies on its lower bound is found; in how many captures the interval reaches to the bound, so that none is told to want beyond. */
+export async function truthOnBound(seeds: readonly number[]): Promise<number> {
+  let inside = 0;
+  for (const seed of seeds) {
+    const capture = captured(hiccup({ [OFF]: "331 ms" }), hiccupInstrument(seed));
+    const { values } = await fitted(hiccup({}), capture, [OFF, `${TRIP} = 15…16 V`]);
+    expect(values[1]!.state).toBe("found");
+    if (values[1]!.from === 15) inside++;
+  }
+  return inside;
+}
+
+/** Held values that are wrong, and what they are called. */
+export const HELD_WRONG = [
+  [{ "sources[0].limit.detection time": "3.3 ms" }, "station supply: limit, detection time, held at 3 ms"],
+  [{ "loads[0].input capacitance": "2.6 mF" }, "relay radio: input capacitance, held at 2.2 mF"],
+] as const;
+
+export async function heldWrongIsNamed(change: Readonly<Record<string, string>>, named: string, seed: number) {
+  const found = await fitted(hiccup({}), captured(hiccup(change), hiccupInstrument(seed)), [OFF, TRIP]);
+  expect(fitStatus(found)).toBe(1);
+  expect(found.misfits.join(" ")).toContain(named);
+}
+
+/** Seen by an instrument of this bandwidth, Hz. */
+export const seenThrough = (bandwidth: number, seed: number): Promise<Fit> =>
+  fitted(hiccup({}), captured(hiccup({}), hiccupInstrument(seed, { bandwidth })), [OFF, TRIP]);
+
+export async function lagIsTold(seed: number): Promise<void> {
+  const found = await seenThrough(1000, seed);
+  expect(fitStatus(found)).toBe(1);
+  expect(found.misfits.join(" ")).toMatch(/may lag: what is left is like what a lag of about 1\d0 µs would leave/);
+}
+
+export async function noLagIsTold(seed: number): Promise<void> {
+  expect((await seenThrough(2e5, seed)).misfits).toEqual([]);
+}
+
+/** A trip 2.3 s after the fault, in a capture of 1 s: in how many the interval holds it. */
+export async function longAfterTheFault(seeds: readonly number[]): Promise<number> {
+  const name = "06-voltage-turned-up-slowly";
+  let inside = 0;
+  for (const seed of seeds) {
+    const instrument = hiccupInstrument(seed, { from: 3.3, samples: 2000, interval: 0.5e-3 });
+    const capture = captured(scenarioWith(name, { [TRIP]: "15.1 V" }), instrument);
+    const found = await fitted(scenarioWith(name, {}), capture, [TRIP]);
+    const [trip] = found.values;
+    expect(found).toMatchObject({ isAnother: false, isConverged: true, misfits: [] });
+    expect(fitStatus(found)).toBe(0);
+    // The ramp's level is known to a few millivolts, by noise over √600 and by the zeros.
+    expect(trip!.error).toBeGreaterThan(0.002);
+    expect(trip!.error).toBeLessThan(0.005);
+    expect(Math.abs(found.shift.value - 3.3)).toBeLessThan(2 * found.shift.plusMinus);
+    if (trip!.from < 15.1 && trip!.to > 15.1) inside++;
+  }
+  return inside;
+}
