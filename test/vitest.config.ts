@@ -13,6 +13,7 @@ const inBrowser = ["test/browser/**/*.test.ts"];
 /** Begun first, the longest before the others: begun last, one of them would run while the other processors have nothing left to do. */
 const long = [
   "browser/pages",
+  "browser/pages-too",
   "properties/pairs",
   "properties/sound",
   "browser/hiccup",

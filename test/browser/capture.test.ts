@@ -29,9 +29,7 @@ describe.skipIf(withoutBrowser())("what the scope saw", () => {
   const desk = openDesk();
   const open = async (search = "", options = {}) => {
     const visit = await desk.visit(`capture.html${search}`, options);
-    const bench = benchOn(visit.page);
-    await bench.settled();
-    return { ...visit, ...bench };
+    return { ...visit, ...benchOn(visit.page) };
   };
 
   test("opens with a capture that is said to be synthetic, judged with its uncertainty and laid over its line", async () => {
@@ -102,7 +100,8 @@ describe.skipIf(withoutBrowser())("what the scope saw", () => {
     expect(wrong()).toEqual([]);
   }, 60_000);
 
-  test.each([
+  /** The file, what is in it, and what is said of it. */
+  const refused: readonly (readonly [name: string, text: string, said: RegExp])[] = [
     ["prose.txt", "Dear club,\nthe radio smelled funny.\nYours\n", /no table|No table/i],
     ["one.csv", "V\n13.8\n13.9\n13.7\n13.8\n13.9\n", /one column/],
     [
@@ -113,21 +112,20 @@ describe.skipIf(withoutBrowser())("what the scope saw", () => {
     ["still.csv", `time (s),radio (V)\n${[0, 1, 2, 3, 4].map((v) => `7,${v}`).join("\n")}\n`, /time stands still/],
     ["units.csv", "time (s),radio (°C)\n0,20\n1,21\n2,22\n3,21\n4,25\n", /neither a voltage nor a current/],
     ["picture.csv", "\u0000\u0001\u0002PNG\u0000", /no text/],
-  ])(
-    "%s: a clear message, and the work so far is kept",
-    async (name, text, said) => {
-      const { page, verdict, settled, wrong } = await open();
-      const before = [await verdict(SHOWN), await figures(page)];
+  ];
+
+  test("files that cannot be read, one after the other: a clear message of each, and the work so far is kept", async () => {
+    const { page, verdict, settled, wrong } = await open();
+    const before = [await verdict(SHOWN), await figures(page)];
+    for (const [name, text, said] of refused) {
       await drop(page, name, text);
-      await problemsOf(page).getByText(said).first().waitFor();
-      const told = await problemsOf(page).innerText();
-      expect(told).toContain(`“${name}” was not read; what stood here before stays`);
+      await problemsOf(page).getByText(`“${name}” was not read; what stood here before stays`).waitFor();
+      expect(await problemsOf(page).innerText(), name).toMatch(said);
       await settled();
-      expect([await verdict(SHOWN), await figures(page)]).toEqual(before);
-      expect(wrong()).toEqual([]);
-    },
-    60_000,
-  );
+      expect([await verdict(SHOWN), await figures(page)], name).toEqual(before);
+    }
+    expect(wrong()).toEqual([]);
+  }, 60_000);
 
   test("a file that is refused is told in sight, and the list and the address name what is still shown", async () => {
     const { page, menu, settled, wrong } = await open("", { width: 390, height: 844, hasTouch: true });

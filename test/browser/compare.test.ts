@@ -18,9 +18,7 @@ describe.skipIf(withoutBrowser())("schemes side by side", () => {
   const desk = openDesk();
   const open = async (search = "") => {
     const visit = await desk.visit(`compare.html${search}`);
-    const bench = benchOn(visit.page);
-    await bench.settled();
-    return { ...visit, ...bench };
+    return { ...visit, ...benchOn(visit.page) };
   };
 
   test("a file's own variants: the best first, why the relay is too late, and in the list's order when asked for", async () => {

@@ -35,6 +35,7 @@ export function benchOn(page: Page) {
     said: (text: RegExp) => page.locator(".status-line").filter({ hasText: text }).waitFor({ state: "attached" }),
     button: (name: string | RegExp) =>
       page.getByRole("button", typeof name === "string" ? { name, exact: true } : { name }),
-    settled: () => settled(page),
+    /** `within`: the part of the page that counts. */
+    settled: (within?: string) => settled(page, undefined, within),
   };
 }

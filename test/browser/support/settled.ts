@@ -6,19 +6,23 @@ const QUIET_MS = 400;
 /**
  * Waits until a page stands: no run on its way, a picture in every open place for one, and nothing of it changing any more.
  * What is out of sight counts too. Throws with what is still open when that takes too long.
+ *
+ * @param within the only part of the page that counts, by its selector: what is computed beside it is not waited for
  */
-export async function settled(page: Page, timeout = 25_000): Promise<void> {
+export async function settled(page: Page, timeout = 25_000, within = "body"): Promise<void> {
   const open = await page.evaluate(
-    ([quiet, patience]) =>
+    ([quiet, patience, part]) =>
       new Promise<string[]>((resolve) => {
         const begin = performance.now();
         let changed = begin;
-        const observer = new MutationObserver(() => {
-          changed = performance.now();
+        const isInside = (node: Node): boolean =>
+          (node instanceof Element ? node : node.parentElement)?.closest(part) != null;
+        const observer = new MutationObserver((changes) => {
+          if (changes.some(({ target }) => isInside(target))) changed = performance.now();
         });
         observer.observe(document.body, { subtree: true, childList: true, characterData: true, attributes: true });
         const pending = (): string[] => {
-          const seen = (element: Element): boolean => element.checkVisibility();
+          const seen = (element: Element): boolean => element.checkVisibility() && isInside(element);
           const busy = [...document.querySelectorAll('[aria-busy="true"]')].filter(seen);
           const empty = [...document.querySelectorAll(".figure-picture")].filter(
             (place) => seen(place) && place.querySelector("svg, .figure-failure") === null,
@@ -27,6 +31,7 @@ export async function settled(page: Page, timeout = 25_000): Promise<void> {
             element.closest("[aria-label]")?.getAttribute("aria-label") ?? element.className.toString();
           return [
             ...(document.querySelector("main .cell") === null ? ["no cell yet"] : []),
+            ...(document.querySelector(part) === null ? [`no ${part} yet`] : []),
             ...busy.map((element) => `busy: ${name(element)}`),
             ...empty.map((element) => `no picture: ${name(element)}`),
             ...(performance.now() - changed < quiet ? ["still changing"] : []),
@@ -44,7 +49,7 @@ export async function settled(page: Page, timeout = 25_000): Promise<void> {
         };
         look();
       }),
-    [QUIET_MS, timeout] as const,
+    [QUIET_MS, timeout, within] as const,
   );
   if (open.length > 0) throw new Error(`${page.url()} does not come to rest: ${open.join("; ")}`);
 }

@@ -1,0 +1,3 @@
+import { everySecondPage, pageTrials } from "./support/page-trials.ts";
+
+pageTrials(everySecondPage(1));
