@@ -31,7 +31,9 @@ export interface Studies {
 
 const file = "27-scattered-parts.yaml";
 const compared = "28-schemes-side-by-side.yaml";
+/** So often the comparison is timed; with few samples asked for, nobody wants a good median either. */
 const COMPARISONS = 15;
+const FEWEST_COMPARISONS = 3;
 
 /** One second of the shipped line with tolerances, drawn and dealt out; then a plane of two of its values. */
 export async function measureStudies(samples: number, workers: number): Promise<Studies> {
@@ -58,7 +60,7 @@ export async function measureStudies(samples: number, workers: number): Promise<
     const { collected } = await run(Math.min(fewer, 100), threads);
     if (sameRows(collected, one.collected)) same.push(threads);
   }
-  const comparison = measureComparison();
+  const comparison = measureComparison(Math.max(FEWEST_COMPARISONS, Math.min(COMPARISONS, Math.round(samples / 20))));
   const begin = performance.now();
   const plane = await whatIf(
     text,
@@ -85,11 +87,11 @@ export async function measureStudies(samples: number, workers: number): Promise<
 }
 
 /** The whole job: reading the file with its variants, every run with its verdict, normal service, the order. */
-function measureComparison(): Studies["comparison"] {
+function measureComparison(count: number): Studies["comparison"] {
   const text = readFileSync(join(import.meta.dirname, "../scenarios", compared), "utf8");
   const memory = new FitMemory();
   let variants = 0;
-  const times = Array.from({ length: COMPARISONS }, () => {
+  const times = Array.from({ length: count }, () => {
     const begin = performance.now();
     const found = compareSchemes(text, compared, { memory });
     if (found.kind === "refused") throw new Error(`${compared}: ${found.issues[0]?.message}`);
