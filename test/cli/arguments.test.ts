@@ -56,6 +56,13 @@ test("names of an object's own machinery are unknown options like others", () =>
   }
 });
 
+test("letters behind one dash are one word that is told once, however many there are", () => {
+  const [said, ...more] = problems(run, "hut.yaml", "-json");
+  expect(said).toContain("There is no option -json: did you mean --json?");
+  expect(more).toEqual([]);
+  expect(problems(run, "hut.yaml", `-v${"9".repeat(3000)}`)).toHaveLength(1);
+});
+
 test("what stands behind an option that nobody knows is not told as a name too many", () => {
   const said = problems(run, "hut.yaml", "--untl", "5ms");
   expect(said).toHaveLength(1);

@@ -8,8 +8,9 @@ import { type Arguments, type Command, type OptionSpec, UsageError } from "./com
  * @throws UsageError with every problem: unknown options with the nearest known one, missing values, wrong words, too many or too few names
  */
 export function readArguments(command: Command, words: readonly string[]): Arguments {
+  const args = unitsJoined(command, words);
   const { tokens } = parseArgs({
-    args: unitsJoined(command, words),
+    args,
     options: Object.fromEntries(
       command.options.map(({ name, value }) => [name, { type: value === null ? "boolean" : "string" } as const]),
     ),
@@ -21,6 +22,7 @@ export function readArguments(command: Command, words: readonly string[]): Argum
   // What stands right behind an option that nobody knows is rather its value than a name.
   const perhaps: string[] = [];
   let behindStrange = false;
+  let strange = -1;
   const names: string[] = [];
   const values = new Map<string, string>();
   const switches = new Set<string>();
@@ -29,9 +31,13 @@ export function readArguments(command: Command, words: readonly string[]): Argum
     behindStrange = false;
     if (token.kind !== "option") continue;
     const option = command.options.find(({ name, also }) => name === token.name || also === token.name);
-    const problem = option === undefined ? unknown(command, token.rawName) : misused(option, token);
-    const name = option?.name ?? token.name;
     behindStrange = option === undefined;
+    // Letters behind one dash are an option each to the reader of words, and one word to who wrote it.
+    if (option === undefined && token.index === strange) continue;
+    if (option === undefined) strange = token.index;
+    const written = token.rawName.startsWith("--") ? token.rawName : (args[token.index] ?? token.rawName);
+    const problem = option === undefined ? unknown(command, written) : misused(option, token);
+    const name = option?.name ?? token.name;
     if (problem !== null) problems.push(problem);
     else if (values.has(name)) problems.push(`${token.rawName} stands twice.`);
     else if (token.value === undefined) switches.add(name);
