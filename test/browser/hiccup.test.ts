@@ -77,7 +77,10 @@ describe.skipIf(withoutBrowser())("what if the supply hiccups", () => {
     await button("Follow it for ten minutes").click();
     const bar = long.getByRole("progressbar", { name: "Run" });
     await bar.waitFor();
-    expect(await long.innerText()).toMatch(/of 10(\.\d+)?\smin computed|of 600\ss computed/);
+    // Its turn comes behind the sweeps.
+    await expect
+      .poll(() => long.innerText(), { timeout: 20_000 })
+      .toMatch(/of 10(\.\d+)?\smin computed|of 600\ss computed/);
     await long.getByRole("button", { name: "Stop" }).click();
     await expect
       .poll(() => long.innerText(), { timeout: 10_000 })
