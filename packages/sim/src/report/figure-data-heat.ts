@@ -99,8 +99,9 @@ function junctionSentence(run: Run, label: string, spec: Crowbar, found: Crowbar
   const rated = show(spec.ratings.junctionTemperature, "temperature");
   if (found.failedShort) return `${who} passed ${show(spec.failTemperature, "temperature")} and counts as destroyed.`;
   if (found.firings.length === 0) return `${who} stayed at ${show(value, "temperature")}: it never fired.`;
-  const judged = value > spec.ratings.junctionTemperature ? `above the ${rated} it is rated for,` : `(rated ${rated})`;
-  return `${who} reached ${show(value, "temperature")} ${judged} ${when(run.scenario, time)}.`;
+  const judged =
+    value > spec.ratings.junctionTemperature ? `, above the ${rated} it is rated for,` : ` (rated ${rated})`;
+  return `${who} reached ${show(value, "temperature")}${judged} ${when(run.scenario, time)}.`;
 }
 
 function clampSentence({ clamp: found, scenario }: Run): string[] {
