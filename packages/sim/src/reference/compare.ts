@@ -54,7 +54,7 @@ export function compareFile(content: string, options: ReferenceOptions): Referen
   try {
     entries = JSON.parse(content);
   } catch (error) {
-    throw new BadCase(`the file is not JSON: ${error instanceof Error ? error.message : "unknown reason"}`);
+    throw new BadCase(`the file is not JSON: ${(error as SyntaxError).message}`);
   }
   if (!Array.isArray(entries) || entries.length === 0)
     throw new BadCase('the file must hold a list of {"case": …, "expected": …}');
@@ -169,7 +169,7 @@ export function renderReference({ accuracy, cases }: ReferenceReport): string {
   for (const { name, figures, worst, failures, leftOut, error } of cases) {
     const verdict =
       error !== null
-        ? `could not be run: ${error}`
+        ? `could not be run: ${error.replaceAll("\n", " ")}`
         : worst
           ? `${percent(worst.deviation)}  ${worst.figure}`
           : "nothing to compare";
@@ -182,16 +182,24 @@ export function renderReference({ accuracy, cases }: ReferenceReport): string {
     for (const reason of leftOut) lines.push(`  not compared: ${reason}`);
     if (failures.length > 10) lines.push(`  and ${failures.length - 10} more`);
   }
-  const figures = cases.reduce((sum, report) => sum + report.figures, 0);
-  const short = cases.reduce((sum, report) => sum + report.failures.length + (report.error === null ? 0 : 1), 0);
-  lines.push(
-    "",
-    short === 0
-      ? `All ${figures} figures of ${cases.length} cases agree.`
-      : `${short} of ${figures} figures fall short.`,
-  );
+  lines.push("", closing(cases));
   return lines.join("\n");
 }
+
+/** A case that could not be run has no figures of its own: it is counted apart. */
+function closing(cases: readonly CaseReport[]): string {
+  const figures = cases.reduce((sum, report) => sum + report.figures, 0);
+  const short = cases.reduce((sum, report) => sum + report.failures.length, 0);
+  const failed = cases.filter(({ error }) => error !== null).length;
+  const [ofFigures, ofCases] = [several(figures, "figure"), several(cases.length, "case")];
+  if (short + failed === 0) return `All ${ofFigures} of ${ofCases} agree.`;
+  return [
+    ...(short === 0 ? [] : [`${short} of ${ofFigures} ${short === 1 ? "falls" : "fall"} short.`]),
+    ...(failed === 0 ? [] : [`${failed} of ${ofCases} could not be run.`]),
+  ].join(" ");
+}
+
+const several = (count: number, noun: string): string => `${count} ${noun}${count === 1 ? "" : "s"}`;
 
 function percent(deviation: number): string {
   return Number.isFinite(deviation) ? `${(100 * deviation).toPrecision(3)} %` : "differs";

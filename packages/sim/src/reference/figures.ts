@@ -35,13 +35,14 @@ export function compareLoad(comparer: Comparer, expected: Fields, load: LoadFind
     );
   }
   if (expected.smallest_margin !== undefined) {
-    const margins = (load?.withstand ?? [])
+    const margins = load?.withstand
       .filter((level) => level.longest > 0)
       .map((level) => ({ V: level.level, ratio: level.allowed / level.longest }));
-    const smallest = margins.sort((a, b) => a.ratio - b.ratio)[0] ?? null;
+    // A load that is not there has none, not even "none passed".
+    const smallest = margins?.sort((a, b) => a.ratio - b.ratio)[0] ?? (margins && { V: null, ratio: null });
     const wanted = expected.smallest_margin === null ? null : fields(expected.smallest_margin, "smallest_margin");
-    comparer.value(`${name} voltage of the smallest margin`, wanted?.V ?? null, smallest?.V ?? null, FLOOR.V);
-    comparer.value(`${name} smallest margin`, wanted?.ratio ?? null, smallest?.ratio ?? null, FLOOR.share);
+    comparer.value(`${name} voltage of the smallest margin`, wanted?.V ?? null, smallest?.V, FLOOR.V);
+    comparer.value(`${name} smallest margin`, wanted?.ratio ?? null, smallest?.ratio, FLOOR.share);
   }
 }
 
