@@ -15,7 +15,9 @@ export function currentsData(run: Run, verdict: Verdict): WaveformData {
   const peaks = data.currents
     .map(({ label, values }) => ({ label, peak: values.reduce((most, value) => Math.max(most, Math.abs(value)), 0) }))
     .sort((a, b) => b.peak - a.peak);
-  const told = peaks.slice(0, 3).map(({ label, peak }) => `${show(peak, "current")} in ${the(label)}`);
+  // A capital makes no proper name of an SCR.
+  const where = (label: string): string => (label === "SCR" ? "the SCR" : the(label));
+  const told = peaks.slice(0, 3).map(({ label, peak }) => `${show(peak, "current")} in ${where(label)}`);
   const subtitle = told.length === 0 ? data.subtitle : `At most ${told.join(", ")}.`;
   return { ...data, title: `${data.title}: what flowed?`, subtitle };
 }

@@ -1,4 +1,5 @@
 import type { FittedFuse } from "../scenario/index.ts";
+import { counted } from "../verdict/words.ts";
 import { wrap } from "./text-wrap.ts";
 
 /**
@@ -15,13 +16,16 @@ export function renderFits(fits: readonly FittedFuse[], width: number): string {
 function sentence({ label, path, fit }: FittedFuse): string {
   const { points, worstDeviation, insideGates } = fit;
   const place = placeOf(path);
-  const within = insideGates ? "inside all of them" : "OUTSIDE at least one of them";
+  const alone = points.length === 1;
+  const within = insideGates
+    ? `inside ${alone ? "it" : "all of them"}`
+    : `OUTSIDE ${alone ? "it" : "at least one of them"}`;
   const targets = points.filter(({ deviation }) => deviation !== null).length;
   const middle =
     targets === 0
-      ? "none of them names a time to aim at"
+      ? `${alone ? "it names no" : "none of them names a"} time to aim at`
       : `at worst ${Number(Math.exp(worstDeviation).toPrecision(3))} times as long or as short as the time aimed at`;
-  return `${place}, ${label}: ${points.length} published points, ${within}; ${middle}.`;
+  return `${place}, ${label}: ${counted(points.length, "published point")}, ${within}; ${middle}.`;
 }
 
 /** `sources[1].lead.fuse` as a reader counts: the in-line fuse of source 2. */

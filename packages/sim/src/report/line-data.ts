@@ -83,20 +83,19 @@ function seenIn(run: Run, time: number): Seen {
   if (!(time >= trace.time[0] && time <= end))
     throw new RangeError(`the time is ${time} s, allowed: from ${trace.time[0]} to ${end} s`);
   const rows = new Map(stateRows(run).map((row) => [row.label, row]));
-  let index = trace.time.findLastIndex((each) => each <= time);
-  if (index < 0) index = 0;
+  const index = trace.time.findLastIndex((each) => each <= time);
   return {
     state: (label) => stateAt(rows.get(label), time),
     value: (name, unit) => {
       const full = columnName(name, unit);
       const values = trace.columns.find((column) => column.name === full)?.values;
-      return values === undefined ? null : unit === "V" ? meter(values[index], "V") : meter(values[index], "A");
+      return values === undefined ? null : meter(values[index], unit);
     },
   };
 }
 
 function stateAt(row: StateRow | undefined, time: number): LinePart["state"] {
-  const span = row?.spans.findLast(({ from }) => from <= time) ?? row?.spans[0];
+  const span = row?.spans.findLast(({ from }) => from <= time);
   return span === undefined ? null : { text: span.tag, tone: span.tone };
 }
 
@@ -204,8 +203,6 @@ function leadText(parsed: ScenarioResult, place: Place, { resistance, copperArea
     const found = describeValue(parsed, [...place, "lead", key]);
     return found === null || found.origin === "default" ? null : found.text.replace(/mm2$/, "mm²");
   };
-  const gauge = text("gauge");
-  const area = text("area") ?? (gauge === null ? show(copperArea, "area") : null);
-  const thick = area ?? (gauge !== null && /awg/i.test(gauge) ? gauge : `${gauge} AWG`);
+  const thick = text("area") ?? text("gauge") ?? show(copperArea, "area");
   return [text("length") ?? show(resistance, "resistance"), thick.replace(" ", "\u00a0")].join(", ");
 }
