@@ -66,7 +66,7 @@ interface OptionToken {
 function unknown(command: Command, rawName: string): string {
   const known = command.options.map(({ name }) => `--${name}`);
   const near = nearest(rawName, known);
-  const help = near === null ? `known are ${known.join(", ") || "none"}` : `did you mean ${near}?`;
+  const help = near === null ? `known are ${known.join(", ") || "none"}.` : `did you mean ${near}?`;
   return `There is no option ${rawName}: ${help}`;
 }
 

@@ -57,7 +57,7 @@ export function commandHelp(command: Command, width: number): string {
 export function unknownCommand(word: string): string {
   const known = commands.map(({ name }) => name);
   const near = nearest(word, [...known, "help"]);
-  const help = near === null ? `commands are ${known.join(", ")}` : `did you mean "${near}"?`;
+  const help = near === null ? `commands are ${known.join(", ")}.` : `did you mean "${near}"?`;
   return `railfault: there is no command "${word.slice(0, 60)}": ${help} See railfault --help.`;
 }
 

@@ -27,7 +27,7 @@ function select(word: string | undefined): readonly PartClass[] {
   if (found.length > 0) return found;
   const near = nearest(word, [...kinds(), ...classes.map(({ name }) => name)]);
   const help =
-    near === null ? `kinds are ${kinds().join(", ")}; see railfault parts --names` : `did you mean "${near}"?`;
+    near === null ? `kinds are ${kinds().join(", ")}; see railfault parts --names.` : `did you mean "${near}"?`;
   throw new UsageError([`There is no kind or class "${word.slice(0, 60)}": ${help}`]);
 }
 
