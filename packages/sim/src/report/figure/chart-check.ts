@@ -39,7 +39,9 @@ export function checkTimeCurrent({ curves, currents, point }: TimeCurrentData): 
   refuse([
     ...(curves.length === 0 ? ["there are no curves"] : []),
     ...curves.flatMap(({ label, points, gates }) => [
-      ...(points.length < 2 ? [`"${label}" has ${points.length} points, at least 2 are needed`] : []),
+      ...(points.length < 2
+        ? [`"${label}" has ${points.length === 1 ? "1 point" : "no points"}, at least 2 are needed`]
+        : []),
       ...points
         .filter((each) => !usable(each))
         .map(({ current, time }) => `"${label}" has a point at ${current} A, ${time} s`),

@@ -27,7 +27,7 @@ export function checkHeat(data: HeatData): void {
 }
 
 function timeProblems({ time }: Pick<WaveformData, "time">): string[] {
-  if (time.length < 2) return [`time has ${time.length} points, at least 2 are needed`];
+  if (time.length < 2) return [`time has ${time.length === 1 ? "1 point" : "no points"}, at least 2 are needed`];
   const problems: string[] = [];
   const unusable = firstUnusable(time);
   if (unusable >= 0) problems.push(`time[${unusable}] is ${time[unusable]}`);

@@ -55,7 +55,8 @@ function description(data: TolerancesData): string {
       bins.slice(from, to).reduce((sum, { safe, endangered }) => sum + safe + endangered, 0);
     const [first, last] = [bins[0], bins[bins.length - 1]];
     const places = lines.map(({ label, value }) => `${label} ${formatNumber(value, 4)}`).join(", ");
-    return `${title}: ${total(0, bins.length)} samples from ${formatNumber(first.from, 4)} to ${formatNumber(last.to, 4)}; ${places}.${note === "" ? "" : ` ${note}.`}`;
+    const count = total(0, bins.length);
+    return `${title}: ${count} ${count === 1 ? "sample" : "samples"} from ${formatNumber(first.from, 4)} to ${formatNumber(last.to, 4)}${places === "" ? "" : `; ${places}`}.${note === "" ? "" : ` ${note}.`}`;
   });
   const told = data.influences.map(({ label, value }) => `${label} ${formatNumber(value, 2)}`);
   return [
