@@ -128,12 +128,18 @@ function warning({ message, path, hint, position }: Issue): string {
 }
 
 function events({ reasons }: Judged, pen: Pen): string {
-  const times = ["at", ...reasons.map(({ time }) => `t = ${duration(time, 4)}`)];
-  const since = ["later by", ...reasons.map(({ sincePrevious }) => `+${duration(sincePrevious)}`)];
-  const wide = (texts: readonly string[]): number => Math.max(0, ...texts.map((text) => text.length));
-  const [first, second] = [wide(times), wide(since)];
-  const lines = ["what happened, and why", ...reasons.map(({ sentence }) => sentence)].map((words, index) => {
-    const start = `  ${(times[index] ?? "").padEnd(first)}  ${(since[index] ?? "").padEnd(second)}  `;
+  const rows = [
+    { at: "at", since: "later by", words: "what happened, and why" },
+    ...reasons.map(({ time, sincePrevious, sentence }) => ({
+      at: `t = ${duration(time, 4)}`,
+      since: `+${duration(sincePrevious)}`,
+      words: sentence,
+    })),
+  ];
+  const first = Math.max(...rows.map(({ at }) => at.length));
+  const second = Math.max(...rows.map(({ since }) => since.length));
+  const lines = rows.map(({ at, since, words }) => {
+    const start = `  ${at.padEnd(first)}  ${since.padEnd(second)}  `;
     return wrap(words, pen.width, start, " ".repeat(start.length));
   });
   return reasons.length === 0
@@ -145,9 +151,9 @@ function damage(hurt: readonly Finding[], goesOn: boolean, pen: Pen): string {
   const nothing = `  Nothing went beyond its rating${goesOn ? " in this run" : ""}.`;
   if (hurt.length === 0) return section("What else was hurt", nothing, pen);
   const lines = hurt.map(({ sentence, severity }) => {
-    const [first, ...rest] = wrap(sentence, pen.width, "  - ", "    ").split("\n");
     const colour: Paint = severity === "used up" ? "yellow" : "red";
-    return [first ?? "", ...rest].map((line) => pen.paint(line, colour)).join("\n");
+    const told = wrap(sentence, pen.width, "  - ", "    ").split("\n");
+    return told.map((line) => pen.paint(line, colour)).join("\n");
   });
   return section("What else was hurt or may burn", lines.join("\n"), pen);
 }
