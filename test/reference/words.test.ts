@@ -73,6 +73,29 @@ test("ten figures that fall short are told, of more how many they are", () => {
   expect(lines).toContain(`  and ${short - 10} more`);
 });
 
+test("an expectation longer than a line is cut", () => {
+  const { lines } = compared((entry) => {
+    only("events")(entry);
+    put(entry.expected, "events.0.what", "x".repeat(500));
+  });
+  const told = lines.find((line) => line.startsWith("  falls short: events in order")) ?? "";
+  expect(told).toContain("xxx…, found ");
+  expect(told).not.toContain("x".repeat(200));
+});
+
+test("a case without samples, and a battery whose charge is expected at a supply", () => {
+  const { cases: reports } = compared((entry) => {
+    only("feeds")(entry);
+    put(entry.case, "sample_times", undefined);
+    put(entry.expected, "feeds.0.soc_end", 0.9);
+    put(entry.expected, "feeds.0.charge_warning", false);
+  });
+  expect(reports[0].failures.map(({ figure, found }) => [figure, found])).toEqual([
+    ["source supply charge at the end", "not computed"],
+    ["source supply charge outside 0…1 at the end", "not computed"],
+  ]);
+});
+
 describe("what a run has not", () => {
   test.each(["loads", "feeds", "leads", "fuses", "scr", "clamp", "switch"])("of %s counts as a failure", (key) => {
     const donor = cases.find(({ expected }) => [expected[key] ?? []].flat().length > 0);

@@ -70,8 +70,8 @@ export function compareFile(content: string, options: ReferenceOptions): Referen
 }
 
 function compareCase(given: Fields, expected: Fields, { accuracy, method }: ReferenceOptions): CaseReport {
-  const name = typeof given.name === "string" ? given.name : "unnamed";
   const scenario = translateCase(given);
+  const name = scenario.title;
   const samples = (given.sample_times === undefined ? [] : list(given, "sample_times")).map((value) => {
     const sample = fields(value, "sample_times");
     return { event: number(sample, "event"), delay: number(sample, "dt") };

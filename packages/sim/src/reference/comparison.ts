@@ -62,7 +62,7 @@ export class Comparer {
   }
 
   private add(figure: string, expected: unknown, found: unknown, deviation: number): void {
-    const show = (value: unknown) => (value === undefined ? "not computed" : (JSON.stringify(value) ?? String(value)));
+    const show = (value: unknown) => (value === undefined ? "not computed" : JSON.stringify(value));
     this.list.push({
       figure,
       expected: show(expected),

@@ -55,5 +55,5 @@ export function list(from: Fields, key: string): readonly unknown[] {
 }
 
 function show(value: unknown): string {
-  return value === undefined ? "missing" : (JSON.stringify(value) ?? String(value)).slice(0, 60);
+  return value === undefined ? "missing" : JSON.stringify(value).slice(0, 60);
 }
