@@ -56,4 +56,5 @@ test("times, and what happened, stand below their headings", () => {
   const [row] = text.slice(head + 1);
   expect(row.indexOf("+")).toBe(text[head].indexOf("later by"));
   expect(row.indexOf("t = ")).toBe(text[head].indexOf("at"));
+  expect(row.slice(text[head].indexOf("what happened"))).toMatch(/^[A-Z]/);
 });

@@ -4,6 +4,7 @@ import type { Run } from "../../../packages/sim/src/model/result.ts";
 import type { Scenario } from "../../../packages/sim/src/scenario/types.ts";
 import { hurts } from "../../../packages/sim/src/study/talk/bench-refusals.ts";
 import { strainOf } from "../../../packages/sim/src/study/talk/bench-words.ts";
+import { amperes, volts } from "../../../packages/sim/src/study/talk/meter.ts";
 import { station } from "../../cli/launch.ts";
 import { barFound, clampFound, event, fuseFound, leadFound, run } from "../../verdict/fixtures.ts";
 import { clamp } from "../../verdict/parts.ts";
@@ -99,6 +100,12 @@ const answer = (text: string): readonly Issue[] | BenchCard => {
 };
 const tripping = (trip: string, spread: string): string =>
   `${station({ protector: `crowbar: {part: SCR 55 A, trip voltage: ${trip}, sense filter: fast}` })}tolerances:\n  crowbar.trip voltage: ${spread}\n`;
+
+test("a card of a file without a title has one, and a meter shows no minus before nothing", () => {
+  const card = answer(station().replace(/^title: .*\n/, "")) as BenchCard;
+  expect(card.title).toBe("A 12 V line");
+  expect([volts(-0.004), volts(-0.006), amperes(0.004)]).toEqual(["0.00 V", "-0.01 V", "0.00 A"]);
+});
 
 test("what passes may be cut at both ends", () => {
   const card = answer(tripping("15 V", "±2 V")) as BenchCard;

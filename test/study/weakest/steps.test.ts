@@ -8,7 +8,7 @@ import { MatchStudy } from "../../../packages/sim/src/study/weakest/study.ts";
 import type { MatchAnswer, MatchOptions, Outcome } from "../../../packages/sim/src/study/weakest/types.ts";
 import { dropCheck, loadWireChecks } from "../../../packages/sim/src/study/weakest/wire-rules.ts";
 import { fuse, lead } from "../../verdict/parts.ts";
-import { STATION, shipped, shippedScenario } from "./lines.ts";
+import { FUSED_BATTERY, STATION, shipped, shippedScenario } from "./lines.ts";
 
 const text = shipped(STATION);
 const FEW: MatchOptions = { fuses: ["blade fuse 30 A"], scrs: ["SCR 55 A"], wires: ["4 mm2"] };
@@ -78,6 +78,18 @@ test("a file without a fuse before its SCR is told what to put there", () => {
   expect(headline).toMatch(
     /What stands in the file has no fuse before its SCR\. First choice: blade fuse 30 A with SCR 55 A/,
   );
+});
+
+test("a fuse in a battery's lead is sought there, and the other source's lead is none of its business", () => {
+  const { facts, all, fuses } = answered(
+    matchParts(FUSED_BATTERY, "test.yaml", { ...FEW, fuses: ["blade fuse 40 A"] }),
+  );
+  expect(facts.fusePlace).toBe("in-line fuse of the hut battery");
+  expect(fuses.find(({ yours }) => yours)?.name).toBe("blade fuse 30 A");
+  const other = all.find(({ fuse: name }) => name === "blade fuse 40 A");
+  const paths = other?.changes.map(([path]) => path.join("."));
+  expect(paths).toContain("sources.1.lead.fuse");
+  expect(paths).not.toContain("main fuse");
 });
 
 describe("a change in words", () => {

@@ -92,8 +92,7 @@ const numbered = (lines: readonly string[], width: number): string =>
   lines.map((line, i) => wrap(line, width, `${String(i + 1).padStart(3)}. `, "     ")).join("\n");
 
 function table(rows: readonly (readonly string[])[]): string {
-  const widths = (rows[0] ?? []).map((_, column) => Math.max(...rows.map((row) => row[column]?.length ?? 0)));
-  const line = (row: readonly string[]) =>
-    `  ${row.map((cell, i) => cell.padEnd(widths[i] ?? 0)).join("  ")}`.trimEnd();
+  const widths = (rows[0] ?? []).map((_, column) => Math.max(...rows.map((row) => row[column].length)));
+  const line = (row: readonly string[]) => `  ${row.map((cell, i) => cell.padEnd(widths[i])).join("  ")}`.trimEnd();
   return rows.map(line).join("\n");
 }
