@@ -10,7 +10,8 @@ const printed = (over: Partial<Judged>, colour = true): string =>
 /** The codes before a sentence, on its line. */
 const codes = (text: string, words: string): string[] => {
   const line = text.split("\n").find((each) => each.includes(words)) ?? "";
-  return [...line.slice(0, line.indexOf(words)).split(ESCAPE)].slice(1).map((code) => code.slice(0, code.indexOf("m")));
+  const before = line.slice(0, line.indexOf(words)).split(ESCAPE);
+  return before.slice(1).map((code) => code.slice(0, code.indexOf("m")));
 };
 const CLOSE = {
   subject: "radio",
