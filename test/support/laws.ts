@@ -10,7 +10,7 @@ import { inside } from "./modes.ts";
  */
 
 /** Where along its dead band a corner may still lie on the old piece: V and A. */
-export const BAND = { volt: 2e-6, ampere: 2e-5 };
+const BAND = { volt: 2e-6, ampere: 2e-5 };
 
 /** A rate, and by how much a corner's dead band may move it. */
 export interface Rate {
