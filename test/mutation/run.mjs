@@ -39,12 +39,12 @@ export async function mutate([folder, ...files]) {
     mutator: { excludedMutations: ["StringLiteral"] },
     ignorePatterns: ["out", "packages/notebooks/dist"],
     tempDirName: "out/mutation/copies",
-    reporters: ["clear-text", "json"],
+    reporters: ["progress-append-only", "clear-text", "json"],
     clearTextReporter: { allowColor: false, logTests: false, reportTests: false },
     jsonReporter: { fileName: `out/mutation/${report}.json` },
     concurrency: 2,
     // A change that makes a run endless counts as noticed; a machine that is busy must not.
-    timeoutMS: 30_000,
+    timeoutMS: 10_000,
   }).runMutationTest();
   return 0;
 }
