@@ -1,4 +1,4 @@
-import { readdirSync } from "node:fs";
+import { readdirSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import { commands } from "../../../packages/sim/src/cli/commands.ts";
 import { NONE, railfault, station, type workshop } from "../../cli/launch.ts";
@@ -69,16 +69,23 @@ export function commandWords(draw: Draws, files: readonly string[]): string[] {
 /** The words of a command line, done in this process. Where it stands is where it may write. */
 export function commandLine(shop: ReturnType<typeof workshop>): Entrance {
   const files = [...layFiles(shop)];
-  const before = readdirSync(shop.folder).sort().join();
+  const laid = readdirSync(shop.folder);
   return {
     name: "words of the command",
     enter: async (draw) => {
-      const { status, stdout, stderr } = await railfault(...commandWords(draw, files));
+      const words = commandWords(draw, files);
+      const { status, stdout, stderr } = await railfault(...words);
       if (![0, 1, 2, 3, 4].includes(status)) throw new Error(`ends with ${status}`);
       if (status === 2 && stderr === "" && !stdout.includes("CANNOT BE RUN") && !stdout.startsWith("["))
         throw new Error("refused without a word");
-      if (readdirSync(shop.folder).sort().join() !== before)
-        throw new Error(`wrote ${readdirSync(shop.folder).join()}`);
+      const found = readdirSync(shop.folder);
+      const gone = laid.filter((name) => !found.includes(name));
+      if (gone.length > 0) throw new Error(`took away ${gone.join()}`);
+      for (const name of found.filter((each) => !laid.includes(each))) {
+        // Only what its own words ask for, such as a table under the name `none`.
+        if (!words.some((word) => word === name || word.endsWith(`=${name}`))) throw new Error(`wrote ${name}`);
+        rmSync(join(shop.folder, name), { recursive: true });
+      }
       // A table of the shell's ends its lines as tables do.
       return { taken: status !== 2, said: stderr };
     },
