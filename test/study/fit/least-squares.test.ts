@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { normals } from "../../../packages/sim/scripts/instrument.ts";
 import { leastSquares } from "../../../packages/sim/src/study/fit/least-squares.ts";
-import { inverseOf, normalMatrix, studentT } from "../../../packages/sim/src/study/fit/matrix.ts";
+import { inverseOf, normalMatrix, studentT, triangleOf } from "../../../packages/sim/src/study/fit/matrix.ts";
 
 interface Problem {
   readonly name: string;
@@ -77,6 +77,10 @@ describe("problems with certified values (NIST StRD)", () => {
 
 test("Student's t as it is tabled (JCGM 100:2008, table G.2)", () => {
   for (const [free, t] of [
+    // None left over counts as one.
+    [0, 12.706],
+    [1, 12.706],
+    [2, 4.303],
     [4, 2.776],
     [7, 2.365],
     [20, 2.086],
@@ -165,4 +169,32 @@ test("whoever ends it between two looks is heard at once", async () => {
     { between },
   );
   await expect(run).rejects.toThrow("enough");
+});
+
+test("a matrix that is not positive definite has neither triangle nor inverse", () => {
+  // Hilbert's of order 3, inverse known in whole numbers (Choi, American Mathematical Monthly 90, 1983: from memory).
+  const hilbert = [0, 1, 2].map((i) => [0, 1, 2].map((j) => 1 / (i + j + 1)));
+  const inverse = [
+    [9, -36, 30],
+    [-36, 192, -180],
+    [30, -180, 180],
+  ];
+  for (const [i, row] of inverseOf(hilbert)!.entries())
+    for (const [j, value] of row.entries()) expect(value).toBeCloseTo(inverse[i]![j]!, 9);
+  expect(triangleOf(hilbert)).not.toBeNull();
+  const [negative, singular, indefinite] = [
+    [[-1]],
+    [
+      [1, 1],
+      [1, 1],
+    ],
+    [
+      [1, 2],
+      [2, 1],
+    ],
+  ];
+  for (const matrix of [negative, singular, indefinite, [[0]]]) {
+    expect(triangleOf(matrix!)).toBeNull();
+    expect(inverseOf(matrix!)).toBeNull();
+  }
 });

@@ -78,19 +78,20 @@ function partedTime(text: string): ParsedQuantity | null {
   const match = /^(?:(\d+) ?h)?(?: ?(\d+) ?min)?(?: ?(\d+(?:\.\d+)?) ?s)?$/.exec(text.replace(/\s+/g, " "));
   if (match === null) return null;
   const [hours, minutes, seconds] = match.slice(1).map((part) => (part === undefined ? 0 : Number(part)));
-  const value = 3600 * (hours ?? 0) + 60 * (minutes ?? 0) + (seconds ?? 0);
+  const value = 3600 * hours + 60 * minutes + seconds;
   return Number.isFinite(value) ? { ok: true, value } : null;
 }
 
 function commaProblem(text: string, dimension: Dimension): ParsedQuantity | null {
-  if (THOUSANDS.test(text)) {
-    const written = THOUSANDS.exec(text)?.[0] ?? "";
-    const joined = written.replace(/[^\d.+-]/g, "");
+  const thousands = THOUSANDS.exec(text);
+  if (thousands !== null) {
+    const joined = thousands[0].replace(/[^\d.+-]/g, "");
     const message = "Thousands separators are not allowed: they are read differently in different countries.";
     return problem("thousands-separator", message, dimension, `write ${joined}`);
   }
-  if (DECIMAL_COMMA.test(text)) {
-    const written = DECIMAL_COMMA.exec(text)?.[0] ?? "";
+  const comma = DECIMAL_COMMA.exec(text);
+  if (comma !== null) {
+    const [written] = comma;
     const message = "A comma stands in the number: decimals are written with a point.";
     const point = text.replace(written, written.replace(",", "."));
     const joined = text.replace(written, written.replace(",", ""));
@@ -120,7 +121,7 @@ function unitProblem(number: string, unit: string, dimension: Dimension): Parsed
     const hint = unit === "AWG" && dimension === "area" ? `write gauge: ${number} AWG instead of area` : null;
     return problem(
       "wrong-unit",
-      `The unit ${unit} measures ${article(others[0] ?? "")} ${others[0]}, but ${wanted} is wanted here.`,
+      `The unit ${unit} measures ${article(others[0])} ${others[0]}, but ${wanted} is wanted here.`,
       dimension,
       hint,
     );
