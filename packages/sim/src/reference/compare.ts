@@ -2,6 +2,7 @@ import { columnName } from "../model/readings.ts";
 import type { Run } from "../model/result.ts";
 import { type RunOptions, simulate } from "../model/run.ts";
 import type { Scenario } from "../scenario/types.ts";
+import { counted } from "../verdict/words.ts";
 import { ACCURACY, Comparer, type Comparison } from "./comparison.ts";
 import { compareEvents, compareSamples, type SampleNames } from "./events.ts";
 import { BadCase, type Fields, fields, list, number } from "./fields.ts";
@@ -191,15 +192,13 @@ function closing(cases: readonly CaseReport[]): string {
   const figures = cases.reduce((sum, report) => sum + report.figures, 0);
   const short = cases.reduce((sum, report) => sum + report.failures.length, 0);
   const failed = cases.filter(({ error }) => error !== null).length;
-  const [ofFigures, ofCases] = [several(figures, "figure"), several(cases.length, "case")];
+  const [ofFigures, ofCases] = [counted(figures, "figure"), counted(cases.length, "case")];
   if (short + failed === 0) return `All ${ofFigures} of ${ofCases} agree.`;
   return [
     ...(short === 0 ? [] : [`${short} of ${ofFigures} ${short === 1 ? "falls" : "fall"} short.`]),
     ...(failed === 0 ? [] : [`${failed} of ${ofCases} could not be run.`]),
   ].join(" ");
 }
-
-const several = (count: number, noun: string): string => `${count} ${noun}${count === 1 ? "" : "s"}`;
 
 function percent(deviation: number): string {
   return Number.isFinite(deviation) ? `${(100 * deviation).toPrecision(3)} %` : "differs";
