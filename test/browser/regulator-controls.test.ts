@@ -208,12 +208,14 @@ describe.skipIf(withoutBrowser())("when the regulator fails: what is turned and 
     // Two verdicts, each under what it is the verdict of; on paper, too.
     const titles = page.locator(".bench-verdict .whose, .worth h3");
     expect(await titles.allInnerTexts()).toEqual(["With the crowbar", "The same fault without the crowbar"]);
+    const grounds = page.locator(".figure-picture svg > .ground");
     await page.emulateMedia({ media: "print" });
     for (const title of await titles.all()) expect(await title.isVisible()).toBe(true);
-    const grounds = page.locator(".figure-picture svg > .ground");
-    expect(new Set(await grounds.evaluateAll((all) => all.map((each) => getComputedStyle(each).fill)))).toEqual(
-      new Set(["rgb(255, 255, 255)"]),
-    );
+    // Paper is narrower than the window, so the pictures may be drawn anew; all of them are white once they are.
+    const fills = async () => [
+      ...new Set(await grounds.evaluateAll((all) => all.map((each) => getComputedStyle(each).fill))),
+    ];
+    await expect.poll(fills, { timeout: 5000 }).toEqual(["rgb(255, 255, 255)"]);
     await page.emulateMedia({ media: null });
     expect(await verdict()).toBe(before);
     await page.reload();
