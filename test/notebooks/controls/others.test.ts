@@ -129,6 +129,24 @@ test("what somebody is typing stays while the value is set from elsewhere, and i
   expect(field.value).toBe("5 ms");
 });
 
+test("a text chosen to be typed over stays chosen while another one is put in its place", () => {
+  const { document, main } = emptyPage();
+  const control = textField(document, { label: "to", value: "9 µs" });
+  main.append(control);
+  const field = control.querySelector("input") as HTMLInputElement;
+  const chosen = () => field.value.slice(field.selectionStart ?? 0, field.selectionEnd ?? 0);
+  field.focus();
+  field.select();
+  control.value = "139 µs";
+  expect(chosen()).toBe("139 µs");
+  field.setSelectionRange(1, 1);
+  control.value = "140 µs";
+  expect([chosen(), field.value]).toEqual(["", "140 µs"]);
+  field.setSelectionRange(0, 3);
+  control.value = "1400 µs";
+  expect(chosen()).toBe("");
+});
+
 test("a dropped file is the value", () => {
   const { window, document, main } = emptyPage();
   const control = fileButton(document, { label: "Open a scenario file", accept: ".yaml" });

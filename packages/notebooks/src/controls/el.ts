@@ -35,3 +35,15 @@ export function setAttributes(element: Element, attributes: Readonly<Record<stri
 export function setText(element: Element, text: string): void {
   if (element.textContent !== text) element.textContent = text;
 }
+
+/** A field of one row or of many. */
+export type TextInput = HTMLElement & Pick<HTMLInputElement, "value" | "selectionStart" | "selectionEnd" | "select">;
+
+/** Puts a text into a field. Where all of it was chosen to be typed over, all of the new text is. */
+export function setFieldText(field: TextInput, text: string): void {
+  if (field.value === text) return;
+  const { selectionStart, selectionEnd, value } = field;
+  const isChosen = field.ownerDocument.activeElement === field && selectionEnd !== 0;
+  field.value = text;
+  if (isChosen && selectionStart === 0 && selectionEnd === value.length) field.select();
+}

@@ -1,5 +1,5 @@
 import { announce, asControl, type Control, freshId, hush } from "./control.ts";
-import { el, setAttributes, setText } from "./el.ts";
+import { el, setAttributes, setFieldText, setText } from "./el.ts";
 import { meantBy } from "./meant.ts";
 import { defaultFormat, defaultParse } from "./number.ts";
 import { rangeFoot } from "./range-foot.ts";
@@ -88,7 +88,7 @@ export function range(document: Document, options: RangeOptions): Control<number
   const accept = (): void => {
     typing = false;
     said = value;
-    field.value = shown.absent ? ABSENT : format(value);
+    setFieldText(field, shown.absent ? ABSENT : format(value));
     setAttributes(field, { "aria-invalid": null });
     foot.problem("");
   };

@@ -1,5 +1,5 @@
 import { announce, asControl, type Control, freshId, hush } from "./control.ts";
-import { el, setAttributes, setText } from "./el.ts";
+import { el, setAttributes, setFieldText, setText, type TextInput } from "./el.ts";
 
 export interface TextFieldOptions {
   readonly label: string;
@@ -23,7 +23,7 @@ export interface TextFieldOptions {
 export function textField(document: Document, options: TextFieldOptions): Control<string, Partial<TextFieldOptions>> {
   const id = freshId("text");
   const label = el(document, "label", { for: id });
-  const input: HTMLElement & { value: string } = options.grows
+  const input: TextInput = options.grows
     ? el(document, "textarea", { id, rows: 1 })
     : el(document, "input", { type: "text", id, autocomplete: "off", spellcheck: "false" });
   input.setAttribute("aria-describedby", `${id}-help ${id}-problem`);
@@ -41,7 +41,7 @@ export function textField(document: Document, options: TextFieldOptions): Contro
     setText(problem, wrong ?? "");
   };
   const accept = (): void => {
-    input.value = value;
+    setFieldText(input, value);
     tell(options.takesWrong ? (shown.check?.(value) ?? null) : null);
   };
   const commit = (): void => {
@@ -64,7 +64,7 @@ export function textField(document: Document, options: TextFieldOptions): Contro
     setAttributes(input, { disabled: shown.disabled ?? false });
     if (keeps) return;
     if (options.takesWrong) accept();
-    else if (input.getAttribute("aria-invalid") !== "true") input.value = value;
+    else if (input.getAttribute("aria-invalid") !== "true") setFieldText(input, value);
   };
   hush(input);
   input.addEventListener("change", commit);
