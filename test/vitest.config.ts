@@ -12,6 +12,16 @@ const inBrowser = ["test/browser/**/*.test.ts"];
 
 /** Begun first, the longest before the others: begun last, one of them would run while the other processors have nothing left to do. */
 const long = [
+  "deep/attack-words",
+  "deep/properties-pairs",
+  "deep/attack",
+  "deep/attack-scenario",
+  "deep/attack-scenario-too",
+  "deep/attack-change",
+  "deep/attack-change-too",
+  "deep/attack-capture",
+  "deep/attack-capture-too",
+  "deep/properties-sound",
   "browser/pages",
   "browser/pages-too",
   "properties/pairs",

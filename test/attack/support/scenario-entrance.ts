@@ -18,7 +18,7 @@ export const lines: readonly string[] = [
 /** What a quick one looks like; most injuries are met as well in few lines as in many. */
 const short =
   "title: x\nfault at: 1 ms\nrun for: 1 s\nsources:\n  - {name: s, part: linear supply 20 A, fault: {kind: shorted pass transistor}, lead: {length: 1 m, area: 4 mm2}}\nmain fuse: blade fuse 15 A\ncrowbar: {part: SCR 55 A, trip voltage: 15 V, sense filter: fast}\nloads:\n  - name: radio\n    part: 100 W radio # remark\n    lead:\n      length: 1 m\n      area: 4 mm2\n";
-const corpus: readonly string[] = [...lines, ...Array.from({ length: 9 * lines.length }, () => short)];
+const corpus: readonly string[] = [...lines, ...Array.from({ length: 19 * lines.length }, () => short)];
 
 /** What means something to YAML or to the format. */
 const MARKS = [
