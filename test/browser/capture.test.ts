@@ -10,7 +10,6 @@ import { benchOn } from "./support/bench.ts";
 import { openDesk } from "./support/desk.ts";
 import { drop } from "./support/drop.ts";
 import { handedOut, lineInHand } from "./support/files.ts";
-import { fitOf } from "./support/text-boxes.ts";
 
 const captures = join(root, "packages/sim/captures");
 const SHOWN = "What the capture shows";
@@ -247,17 +246,4 @@ describe.skipIf(withoutBrowser())("what the scope saw", () => {
     expect(page.url()).toContain("view.free=");
     expect(wrong()).toEqual([]);
   }, 60_000);
-
-  test("fits a telephone, also with the form open and values found", async () => {
-    const { page, button, settled, wrong } = await open("", { width: 390, height: 844, hasTouch: true });
-    await page.getByText("Correct what was understood").click();
-    await button("Find the values").click();
-    await page.getByRole("region", { name: "Values found", exact: true }).waitFor({ timeout: 60_000 });
-    await settled();
-    await page.evaluate(() => scrollTo(0, 0));
-    const { sideways, overlaps, clipped } = await fitOf(page);
-    expect({ sideways, overlaps, clipped }).toEqual({ sideways: 0, overlaps: [], clipped: [] });
-    expect(await violations(page)).toEqual([]);
-    expect(wrong()).toEqual([]);
-  }, 120_000);
 });

@@ -112,26 +112,4 @@ describe.skipIf(withoutBrowser())("what if the supply hiccups", () => {
     expect(await note.isVisible()).toBe(true);
     expect(wrong()).toEqual([]);
   }, 60_000);
-
-  // One visit for all widths: what stands where follows the window, and five styles are run once.
-  test("tiles stand in full rows, and what became of each style in one column, at 1280, 1440 and 390 px", async () => {
-    const { page, settled } = await open({ width: 1280 });
-    const fuses = page.getByRole("list", { name: /^Main fuse/ }).getByRole("listitem");
-    for (const width of [1280, 1440, 390]) {
-      await page.setViewportSize({ width, height: 900 });
-      await settled();
-      await expect.poll(() => fuses.count()).toBe(12);
-      const tops = await fuses.evaluateAll((all) => all.map((each) => Math.round(each.getBoundingClientRect().top)));
-      const rows = [...new Set(tops)].map((top) => tops.filter((each) => each === top).length);
-      expect(new Set(rows).size, `${width} px: ${rows.join(", ")}`).toBe(1);
-      const edges = await page
-        .locator(".run-ends > dd")
-        .evaluateAll((all) =>
-          all.map((each) =>
-            Math.round(each.getBoundingClientRect().left - each.parentElement!.getBoundingClientRect().left),
-          ),
-        );
-      expect(new Set(edges).size, `${width} px`).toBe(1);
-    }
-  });
 });

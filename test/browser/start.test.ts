@@ -1,6 +1,7 @@
 import { mkdtempSync, readFileSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import type { Locator } from "playwright-core";
 import { describe, expect, test } from "vitest";
 import { pagesFolder } from "../../packages/notebooks/build/paths.ts";
 import { shippedLine } from "../../packages/notebooks/src/line/shipped.ts";
@@ -20,8 +21,15 @@ describe.skipIf(withoutBrowser())("start", () => {
     expect(wrong()).toEqual([]);
   });
 
-  test("each card leads to a page, each of whose addresses is understood", async () => {
+  test("each page has a card, all of which answers, and each of whose addresses is understood", async () => {
     const { page } = await desk.visit("index.html");
+    const named = (links: Locator) =>
+      links.evaluateAll((all) => all.map((link) => new URL((link as HTMLAnchorElement).href).pathname));
+    const cards = page.locator("main ul.cards").first();
+    const targets = await named(cards.getByRole("link"));
+    const pages = await named(page.getByRole("navigation", { name: "Pages" }).getByRole("link"));
+    expect([...targets, new URL(page.url()).pathname].sort()).toEqual(pages.sort());
+    const hiccups = cards.locator("li").filter({ hasText: "hiccups" });
     const links = await page
       .locator(".card a")
       .evaluateAll((all) => all.map((link) => link.getAttribute("href") ?? ""));
@@ -33,6 +41,9 @@ describe.skipIf(withoutBrowser())("start", () => {
       expect(await visit.page.locator(".notice:visible").allInnerTexts(), link).toEqual([]);
       await visit.leave();
     }
+    // Not only its words.
+    await hiccups.click({ position: { x: 12, y: 12 } });
+    await page.waitForURL(/hiccup\.html/);
   }, 60_000);
 
   test("a kept line opens where its sliders are, under its own name, however hostile", async () => {
@@ -102,6 +113,8 @@ describe.skipIf(withoutBrowser())("how to write a notebook", () => {
     await settled();
     // Prose has no mark of a run under way: it is there once it is another.
     await expect.poll(() => headline.innerText()).not.toBe(first);
+    await page.getByRole("button", { name: "Show the code" }).click();
+    await expect.poll(() => page.locator("pre.code").first().isVisible()).toBe(true);
     expect(wrong()).toEqual([]);
   });
 });
