@@ -1,6 +1,6 @@
 import { expect } from "vitest";
-import { type Capture, type Fit, fitScenario, fitStatus } from "../../../packages/sim/src/index.ts";
-import { captured, hiccupInstrument, scenarioWith } from "./bench.ts";
+import { type Capture, type Fit, fitScenario, fitStatus, valueSentence } from "../../../packages/sim/src/index.ts";
+import { BRIEFLY, captured, hiccupInstrument, scenarioWith } from "./bench.ts";
 
 /* What is claimed of any capture: of few of them every day, of more in test/deep. */
 
@@ -71,3 +71,35 @@ export async function longAfterTheFault(seeds: readonly number[]): Promise<numbe
   }
   return inside;
 }
+
+/** Bounds that leave out the truth of the value with this number: it is found at one of them, and the line is no other. */
+export async function atBound(free: readonly string[], number: number): Promise<void> {
+  const real = hiccup({ [OFF]: "331 ms", [TRIP]: "15.2 V" });
+  const found = await fitted(hiccup({}), captured(real, hiccupInstrument(1, BRIEFLY)), free);
+  expect(found.isAnother).toBe(false);
+  expect(found.values[number]!.state).toBe("at bound");
+  expect(valueSentence(found.values[number]!)).toContain("at a bound of");
+  expect(found.untold.join(" ")).toContain("and the capture would have it beyond");
+}
+
+/** Held values that are wrong, and whether what they leave comes with the events; the first is tried every day. */
+export const LEFT_BY_HELD: readonly (readonly [path: string, text: string, isAtEvents: boolean])[] = [
+  ["sources[0].limit.detection time", "4.5 ms", true],
+  ["sources[0].limit.ramp time", "22 ms", true],
+  ["loads[0].input capacitance", "4 mF", false],
+];
+
+export async function leavesNoRipple(path: string, text: string, isAtEvents: boolean): Promise<void> {
+  const capture = captured(hiccup({ [OFF]: "310 ms", [path]: text }), hiccupInstrument(5, BRIEFLY));
+  const found = await fitted(hiccup({}), capture, [OFF, TRIP]);
+  expect(fitStatus(found)).toBe(1);
+  expect(found.channels.map(({ misfit }) => misfit.ripple)).toEqual([null, null]);
+  const told = found.misfits.join(" ");
+  expect(told).not.toMatch(/swings|ripples/);
+  expect(told).toContain("a value that was not freed may differ");
+  expect(told.includes("It comes with the events")).toBe(isAtEvents);
+}
+
+/** The shipped hiccup line fitted to a capture. */
+export const fittedHiccup = (capture: Capture, free: readonly string[]): Promise<Fit> =>
+  fitted(hiccup({}), capture, free);

@@ -1,16 +1,6 @@
 import { expect, test } from "vitest";
 import { fitScenario } from "../../../packages/sim/src/index.ts";
 import { captured, hiccupInstrument, scenarioWith } from "./bench.ts";
-import { fittedSix } from "./six-values.ts";
-
-/** The whole count, over 50 seeds, stands in test/deep. */
-test("of six values fitted to a capture the intervals hold the truth", async () => {
-  const { values, misfits } = await fittedSix(101);
-  expect(misfits).toEqual([]);
-  for (const { off } of values) expect(Math.abs(off)).toBeLessThan(3.5);
-  // Fewer than five of six: three in a hundred at 95 %.
-  expect(values.filter(({ isInside }) => isInside).length).toBeGreaterThanOrEqual(5);
-}, 120_000);
 
 test("an instrument with next to no noise leaves the trip voltage where it is: nothing is averaged over a sample", async () => {
   const instrument = hiccupInstrument(11);

@@ -1,7 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { type Capture, type Fit, fitScenario, layCapture } from "../../../packages/sim/src/index.ts";
 import { BRIEFLY, captured, hiccupInstrument, scenarioWith } from "./bench.ts";
-import { raisedChannel } from "./raised-channel.ts";
 
 const OFF = "sources[0].limit.off time";
 const RAMP = "sources[0].limit.ramp time";
@@ -12,10 +11,6 @@ async function fitted(capture: Capture, free: readonly string[]): Promise<Fit> {
   if (answer.kind === "refused") throw new Error(answer.issues.map(({ message }) => message).join("; "));
   return answer;
 }
-
-describe("a channel that shows 0.5 V too little: one of the six in test/deep", () => {
-  test("values near the truth, or a misfit", () => raisedChannel(1, -0.5, 3), 120_000);
-});
 
 describe("an instrument that is overdriven", () => {
   const line = scenarioWith("02-hiccup-supply", { [OFF]: "331 ms", [RAMP]: "22 ms" });
