@@ -74,7 +74,7 @@ const plane: WhatIf = {
 describe("in words", () => {
   test("shares of a range and of a plane, the worst first; a whole one has no shares", () => {
     expect(whatIfHeadline(sweep)).toBe(`50 % of the range: ${ABOVE}; 50 %: ${SAFE}.`);
-    expect(whatIfHeadline(plane)).toBe(`13 % of the plane: ${ABOVE}; 88 %: ${SAFE}.`);
+    expect(whatIfHeadline(plane)).toBe(`13 % of the plane: ${ABOVE}; 87 %: ${SAFE}.`);
     const safe = sweep.points.slice(0, 2);
     expect(whatIfHeadline({ ...sweep, points: safe })).toBe(`The whole range: ${SAFE}.`);
   });

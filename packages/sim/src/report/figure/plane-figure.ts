@@ -1,3 +1,4 @@
+import { percentTexts } from "../percents.ts";
 import { write } from "./canvas.ts";
 import { openPage, outer, type Page, planPage } from "./chart.ts";
 import type { ChartOptions } from "./chart-types.ts";
@@ -62,7 +63,8 @@ function description(data: PlaneData): string {
     ({ title, from, to, nominal }) =>
       `${title}: ${formatNumber(from, 4)} to ${formatNumber(to, 4)}${nominal === null ? "" : `, the scenario at ${formatNumber(nominal, 4)}`}.`,
   );
-  const kinds = data.kinds.map(({ label, share }, k) => `${letterOf(k)}: ${label}, ${formatNumber(100 * share, 2)} %.`);
+  const parts = percentTexts(data.kinds.map(({ share }) => share));
+  const kinds = data.kinds.map(({ label }, k) => `${letterOf(k)}: ${label}, ${parts[k]}.`);
   return [data.subtitle, ...factsTold(data), ...ends, ...kinds].join(" ");
 }
 

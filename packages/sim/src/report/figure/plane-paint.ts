@@ -1,4 +1,5 @@
 import { scaleLinear, scaleLog } from "d3";
+import { percentTexts } from "../percents.ts";
 import { write } from "./canvas.ts";
 import type { Page } from "./chart.ts";
 import { add, type Frame, rounded } from "./draw.ts";
@@ -44,12 +45,13 @@ export function drawKinds(
   { left, right, top }: Pick<Frame, "left" | "right" | "top">,
 ): void {
   const group = add(svg, "g", { class: "kinds" });
-  for (const [k, { label, tone, share }] of kinds.entries()) {
+  const percents = percentTexts(kinds.map(({ share }) => share));
+  for (const [k, { label, tone }] of kinds.entries()) {
     const y = top + k * KIND_HEIGHT + 10;
     const { fill, ink } = paintOf(page.colors, tone);
     add(group, "rect", { x: left, y: y - 9, width: 22, height: 18, fill, stroke: page.colors.axis });
     write(page, group, left + 11, y, letterOf(k), { anchor: "middle", bold: true, color: ink });
-    const percent = `${formatNumber(100 * share, share < 0.1 ? 2 : 3)} %`;
+    const percent = percents[k];
     const room = right - left - 30 - textWidth(percent, 12) - 8;
     write(page, group, left + 30, y, shorten(label, 12, room));
     write(page, group, right, y, percent, { anchor: "end", color: page.colors.muted });

@@ -1,4 +1,5 @@
 import { csvTable, type Cell as TableCell } from "../../report/csv.ts";
+import { percentTexts } from "../../report/percents.ts";
 import { wrap } from "../../report/text-wrap.ts";
 import { pathText } from "../../scenario/keys.ts";
 import { valueText } from "../../scenario/spread/index.ts";
@@ -26,10 +27,8 @@ const range = ({ label, low, high, unit, byDecades }: Axis): string =>
 export function whatIfHeadline(study: WhatIf): string {
   const shares = sharesOf(study);
   const of = study.y === null ? "range" : "plane";
-  const says = shares.map(({ outcome, share }, k) => {
-    const part = `${Number((100 * share).toPrecision(2))} %`;
-    return `${k === 0 ? `${part} of the ${of}` : part}: ${outcome}`;
-  });
+  const parts = percentTexts(shares.map(({ share }) => share));
+  const says = shares.map(({ outcome }, k) => `${k === 0 ? `${parts[k]} of the ${of}` : parts[k]}: ${outcome}`);
   return shares.length === 1 ? `The whole ${of}: ${shares[0].outcome}.` : `${says.join("; ")}.`;
 }
 
