@@ -75,11 +75,17 @@ export function renderFit(fit: Fit, width = 80): string {
 
 function channelSentence({ name, unit, column, samples, every, off, zero, lag, misfit }: FittedChannel): string {
   const dimension = dimensionOf(unit);
-  const some = every === 1 ? "" : `, every ${every}th of the capture`;
+  const some = every === 1 ? "" : `, every ${ordinal(every)} of the capture`;
   const words = ["with the first channel", "before the first channel does", "after the first channel"] as const;
   const late = lag.value === 0 ? "" : `; it shows things ${whenText(lag, words)}`;
   return `"${name}" is ${column}, ${samples} samples${some}, each known to ${show(off, dimension)}; its zero lies at ${measuredText(zero, dimension)}${late}. What is left: ${show(misfit.rms, dimension)} RMS.`;
 }
+
+const ENDINGS: Readonly<Partial<Record<Intl.LDMLPluralRule, string>>> = { one: "st", two: "nd", few: "rd" };
+const ordinals = new Intl.PluralRules("en", { type: "ordinal" });
+
+/** `2nd`, `3rd`, `4th`, `21st`. */
+const ordinal = (count: number): string => `${count}${ENDINGS[ordinals.select(count)] ?? "th"}`;
 
 function eventLines(events: readonly EventRow[]): string {
   if (events.length === 0) return "";

@@ -189,7 +189,7 @@ export function alignmentSentence({
       : "";
   return Number.isFinite(shift.plusMinus)
     ? `The capture begins ${whenText(shift, ["with the run", "before the run does", "into the run"])} (${laid}).${rounds}`
-    : `The capture does not tell when in the run it begins: it lies ${duration(shift.value)} into it (${laid}).`;
+    : `The capture does not tell when in the run it begins: it lies ${duration(Math.abs(shift.value))} ${shift.value < 0 ? "before its beginning" : "into it"} (${laid}).`;
 }
 
 export const simulationsSentence = (simulations: number): string => `It took ${counted(simulations, "simulation")}.`;
