@@ -1,7 +1,11 @@
 import { describe, expect, test } from "vitest";
 import { normals } from "../../../packages/sim/scripts/instrument.ts";
 import { leastSquares } from "../../../packages/sim/src/study/fit/least-squares.ts";
-import { inverseOf, normalMatrix, studentT, triangleOf } from "../../../packages/sim/src/study/fit/matrix.ts";
+import { inverseOf, studentT, triangleOf } from "../../../packages/sim/src/study/fit/matrix.ts";
+
+/** JᵀJ of columns. */
+const normalMatrix = (columns: readonly Float64Array[]): number[][] =>
+  columns.map((a) => columns.map((b) => a.reduce((sum, each, i) => sum + each * b[i]!, 0)));
 
 interface Problem {
   readonly name: string;
@@ -66,7 +70,7 @@ describe("problems with certified values (NIST StRD)", () => {
       expect(found.isConverged).toBe(true);
       expect(found.cost / squares).toBeCloseTo(1, 9);
       const free = x.length - start.length;
-      const covariance = inverseOf(normalMatrix(found.jacobian, () => 1))!;
+      const covariance = inverseOf(normalMatrix(found.jacobian))!;
       for (const [k, value] of found.values.entries()) {
         expect(value / values[k]!).toBeCloseTo(1, 6);
         expect(Math.sqrt((covariance[k]![k]! * found.cost) / free) / deviations[k]!).toBeCloseTo(1, 5);
@@ -106,7 +110,7 @@ describe("closed forms", () => {
       high: [100, 1],
       scale: [5, 2e-3],
     });
-    const covariance = inverseOf(normalMatrix(found.jacobian, () => 1))!;
+    const covariance = inverseOf(normalMatrix(found.jacobian))!;
     // Normal matrix of A·e^(−t/τ) over 0…∞: ∫e^(−2t/τ) = τ/2, ∫t·e^(−2t/τ) = τ²/4, ∫t²·e^(−2t/τ) = τ³/4; sums by integrals, and 1 % for the end.
     const [aa, ab, bb] = [tau / 2, ((height / tau ** 2) * tau ** 2) / 4, ((height / tau ** 2) ** 2 * tau ** 3) / 4];
     const error = Math.sqrt((aa / (aa * bb - ab * ab)) * 1e-5) * noise;
@@ -126,7 +130,7 @@ describe("closed forms", () => {
       high: [10, 1e4, 1e5, 3],
       scale: [1, 10, 1e4, 1],
     });
-    const covariance = inverseOf(normalMatrix(found.jacobian, () => 1))!;
+    const covariance = inverseOf(normalMatrix(found.jacobian))!;
     // Rife and Boorstyn (IEEE Trans. Inf. Theory 20, 1974): var ω = 24·σ²/(A²·T²·N·(N² − 1)).
     const n = time.length;
     const bound = Math.sqrt((24 * noise ** 2) / (height ** 2 * 1e-10 * n * (n * n - 1)));
@@ -157,6 +161,23 @@ test("where nothing can be worked out it goes another way; at the start it says 
   });
   expect(found.values[0]).toBeCloseTo(3, 4);
   await expect(leastSquares({ ...problem, residuals: () => null })).rejects.toThrow("at the start");
+});
+
+test("where all values stand at bounds that they are drawn beyond, or none makes a difference, there is nothing to do", async () => {
+  const alone = { start: [1], low: [0], high: [2], scale: [1] };
+  const stuck = await leastSquares({ ...alone, start: [9], residuals: ([a]) => Float64Array.of(a! - 5) });
+  expect(stuck).toMatchObject({ values: [2], cost: 9, isConverged: false });
+  const unheard = await leastSquares({ ...alone, residuals: () => Float64Array.of(3) });
+  expect(unheard).toMatchObject({ values: [1], cost: 9 });
+});
+
+test("beside a value at which nothing can be worked out a derivative is taken to the other side alone", async () => {
+  const problem = { start: [2], low: [0], high: [9], scale: [1] };
+  const above = (b: readonly number[]) => (b[0]! > 2 ? null : Float64Array.of(3 * b[0]!));
+  const alone = (b: readonly number[]) => (b[0]! === 2 ? Float64Array.of(6) : null);
+  const options = { mostIterations: 0 };
+  expect((await leastSquares({ ...problem, residuals: above }, options)).jacobian[0]![0]).toBeCloseTo(3, 9);
+  expect((await leastSquares({ ...problem, residuals: alone }, options)).jacobian[0]![0]).toBe(0);
 });
 
 test("whoever ends it between two looks is heard at once", async () => {

@@ -1,10 +1,10 @@
-import { expect, test } from "vitest";
-import { parseScenario } from "../../../packages/sim/src/index.ts";
+import { describe, expect, test } from "vitest";
+import { parseScenario, type Run, type RunEvent } from "../../../packages/sim/src/index.ts";
 import { channelOf } from "../../../packages/sim/src/study/fit/channels.ts";
 import { LineCurve } from "../../../packages/sim/src/study/fit/curve.ts";
 import { runFor, type Simulated } from "../../../packages/sim/src/study/fit/simulated.ts";
 import { Warp } from "../../../packages/sim/src/study/fit/warp.ts";
-import { captured, hiccupInstrument, scenarioWith } from "./bench.ts";
+import { captured, captureOf, hiccupInstrument, scenarioWith } from "./bench.ts";
 
 const UNTIL = 0.7;
 
@@ -51,4 +51,50 @@ test("a warped run is the run at other values, through its steps, and with insta
   expect(knots.length).toBeGreaterThanOrEqual(6);
   expect(worst).toBeLessThan(0.02);
   expect(straight).toBeGreaterThan(1);
+});
+
+describe("which events curves are warped by", () => {
+  const channel = (() => {
+    const time = Float64Array.from({ length: 40 }, (_, k) => 0.1 * k);
+    const capture = captureOf(time, [{ name: "radio", unit: "V", values: new Float64Array(40).fill(13.8) }]);
+    return channelOf(capture, capture.channels[0]!, "radio_V")!;
+  })();
+
+  /** A run that falls by a volt at its first event and by two at its second, each told by when and what it is. */
+  function made(...happened: readonly (readonly [time: number, kind: RunEvent["kind"]])[]): Simulated {
+    const events = happened.map(([time, kind]) => ({ time, kind, subject: { part: "crowbar", owner: "" } }));
+    const [first = 5, second = 6] = happened.map(([time]) => time);
+    const line = new LineCurve(
+      Float64Array.of(0, first, first, second, second, 9),
+      Float64Array.of(14, 14, 13, 13, 11, 11),
+    );
+    return { run: { events } as unknown as Run, lines: [line], edges: [[]] };
+  }
+  const knotsOf = (base: Simulated, up: Simulated) =>
+    Array.from(new Warp(base, [{ up, down: base, over: 1 }], [channel], 0.1).knots);
+
+  test("those that all runs have, up to the first that is another", () => {
+    const base = made([1, "fires"], [2, "melts"]);
+    expect(knotsOf(base, made([1.01, "fires"], [2.01, "melts"]))).toEqual([1, 2]);
+    expect(knotsOf(base, made([1.01, "fires"], [2.01, "fails short"]))).toEqual([1]);
+    expect(knotsOf(base, made([1.01, "fails short"], [2.01, "melts"]))).toEqual([]);
+  });
+
+  test("of two that fall together in one of the runs the first", () => {
+    const base = made([1, "fires"], [1.5, "melts"]);
+    expect(knotsOf(base, made([1.5, "fires"], [1.5, "melts"]))).toEqual([1]);
+  });
+
+  test("without any, curves change as the difference of two runs says", () => {
+    const [base, up] = [made(), made()];
+    const line = new LineCurve(Float64Array.of(0, 9), Float64Array.of(14.5, 14.5));
+    const warp = new Warp(base, [{ up: { ...up, lines: [line] }, down: base, over: 0.5 }, null], [channel], 0.1);
+    const knots = Float64Array.from(warp.knots);
+    warp.moved([0.1, 0], knots);
+    expect(knots).toHaveLength(0);
+    expect(warp.slopeAt(0, 0, 3, 0, -1)).toBeCloseTo((14.5 - 14) / 0.5, 12);
+    expect(warp.slopeAt(1, 0, 3, 0, -1)).toBe(0);
+    // It keeps curves around events alone.
+    expect(warp.at(0, 3, [0.1, 0], knots, -1)).toBeNaN();
+  });
 });

@@ -109,7 +109,7 @@ function looks(
   const count = values.length;
   const left = isCut.slice();
   for (const { place, isSteep } of edges) if (isSteep) left.fill(1, place, Math.min(count, place + 2));
-  const step = (count > 1 ? time[count - 1] - time[0] : 0) / Math.max(1, count - 1);
+  const step = (time[count - 1] - time[0]) / (count - 1);
   const steps = new Float64Array(count);
   const begins = new Int32Array(count).fill(-1);
   const wide = new Uint8Array(count);
@@ -187,10 +187,14 @@ export function columnsFor(
       );
     else if (at >= 0) columns[at] = found.name;
   }
-  const twice = columns.find((column, k) => column !== null && columns.indexOf(column) !== k);
-  if (twice !== undefined && twice !== null)
+  const shown = columns.filter((column) => column !== null);
+  const twice = shown.find((column, k) => shown.indexOf(column) !== k);
+  if (twice !== undefined)
     issues.push(problem("same-value", "channels", "Two channels would show one column.", twice, "each column once"));
-  if (issues.length === 0 && columns.every((column) => column === null))
+  if (issues.length === 0 && columns.every((column) => column === null)) {
+    // No capture is without a channel, and every run has columns in V and in A.
+    const [first] = capture.channels;
+    const [like] = known.filter(({ unit }) => unit === first.unit).map(({ name }) => name);
     issues.push(
       problem(
         "another-line",
@@ -198,9 +202,10 @@ export function columnsFor(
         "No channel of the capture is named like anything in the scenario: is it a capture of another line?",
         capture.channels.map(({ name, unit }) => `${name} (${unit})`).join(", "),
         names.join(", "),
-        `say which is which: ${capture.channels[0]?.name ?? "CH1"} = ${names.find((name) => name.endsWith(`_${capture.channels[0]?.unit ?? "V"}`)) ?? names[0] ?? ""}`,
+        `say which is which: ${first.name} = ${like}`,
       ),
     );
+  }
   return { columns, issues };
 }
 

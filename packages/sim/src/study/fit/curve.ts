@@ -19,8 +19,7 @@ export class LineCurve {
     if (t <= time[0]) return values[0];
     if (t >= time[last]) return values[last];
     const i = this.find(t);
-    const span = time[i + 1] - time[i];
-    return span > 0 ? values[i] + ((t - time[i]) / span) * (values[i + 1] - values[i]) : values[i + 1];
+    return values[i] + ((t - time[i]) / (time[i + 1] - time[i])) * (values[i + 1] - values[i]);
   }
 
   /** At a step: what it is before it. */
@@ -52,7 +51,7 @@ export class LineCurve {
     return sums[i] + 0.5 * (values[i] + this.at(t)) * (t - time[i]);
   }
 
-  /** The last row that is not after `t`; looked for from where the last one was. */
+  /** The last row that is not after `t`, so that the next one is; looked for from where the last one was. */
   private find(t: number): number {
     const { time } = this;
     let i = this.place;

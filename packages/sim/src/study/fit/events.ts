@@ -8,7 +8,7 @@ const WITHIN = 2;
 
 /** Each edge of the capture beside its like in the run, in order of time. */
 export function eventRows(
-  { channels, pairs, until }: Ground,
+  { channels, pairs }: Ground,
   { own, simulated }: Pick<Found, "own" | "simulated">,
 ): EventRow[] {
   // What an instrument shows for nothing lifts its curve, so on a slope it passes a level at another time.
@@ -19,12 +19,10 @@ export function eventRows(
     const { name, interval } = channels[channel];
     const time = edge.time + own.shift + own.lags[channel];
     const like = likes[channel][place];
-    const near = simulated.run.events.filter(
-      (event) => like !== undefined && Math.abs(event.time - like.time) < WITHIN * interval,
-    );
-    const [cause] = near.toSorted(
-      (a, b) => Math.abs(a.time - (like?.time ?? until)) - Math.abs(b.time - (like?.time ?? until)),
-    );
+    const from = like?.time ?? Number.NaN;
+    const [cause] = simulated.run.events
+      .filter((event) => Math.abs(event.time - from) < WITHIN * interval)
+      .toSorted((a, b) => Math.abs(a.time - from) - Math.abs(b.time - from));
     const does = edge.sign > 0 ? "rises" : "falls";
     return {
       channel: name,

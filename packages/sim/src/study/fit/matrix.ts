@@ -44,19 +44,6 @@ export function inverseOf(matrix: Matrix): number[][] | null {
   });
 }
 
-/** JᵀJ of columns, each row with a weight of its own. */
-export function normalMatrix(columns: readonly Float64Array[], weight: (row: number) => number): number[][] {
-  const n = columns.length;
-  const out = Array.from({ length: n }, () => new Array<number>(n).fill(0));
-  const rows = columns[0]?.length ?? 0;
-  for (let i = 0; i < rows; i++) {
-    const w = weight(i);
-    for (let a = 0; a < n; a++) for (let b = 0; b <= a; b++) out[a][b] += w * columns[a][i] * columns[b][i];
-  }
-  for (let a = 0; a < n; a++) for (let b = a + 1; b < n; b++) out[a][b] = out[b][a];
-  return out;
-}
-
 /** Student's t that 97.5 % of all lie below, by the expansion in 1/ν (Abramowitz and Stegun, 26.7.5); below 1 ‰ off from four degrees of freedom on. */
 export function studentT(free: number): number {
   if (!(free >= 3)) return free >= 2 ? 4.303 : 12.706;

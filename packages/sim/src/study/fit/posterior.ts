@@ -58,12 +58,13 @@ export async function posteriorOf(
   hooks: FitHooks,
 ): Promise<Known> {
   const { jacobian } = found;
-  const moved = jacobian.flatMap((column, k) => (column === null || !(length(column) > 0) ? [] : [k]));
-  let all = found.all;
+  const felt = jacobian.map((column) => (column === null ? 0 : length(column)));
+  const moved = felt.flatMap((size, k) => (size > 0 ? [k] : []));
+  let { all, simulated: base } = found;
   let draw = 0;
   const next = (): number => unitsAt(0, draw++, 0)[0];
   for (let round = 1; ; round++) {
-    const around = await runsAround(ground, all, found, moved, hooks);
+    const around = await runsAround(ground, { all, base }, felt, hooks);
     const whole = densityOf(ground, around, scatter);
     const straight = straightOf(ground, whole.straight, moved);
     let factor = straight.factor;
@@ -75,8 +76,9 @@ export async function posteriorOf(
     factor = triangleOf(covariance) ?? factor;
     const far = Math.max(...moved.map((_, j) => Math.abs(mean[j]) / Math.sqrt(covariance[j][j])));
     const there = within(ground, all, moved, mean);
-    if (far > MOVED && round < MOST_ROUNDS && isAsGood(ground, there, all)) {
-      all = there;
+    const then = far > MOVED && round < MOST_ROUNDS ? asGood(ground, there, all) : null;
+    if (then !== null) {
+      [all, base] = [there, then];
       continue;
     }
     const places = walk({ density, factor, next }, learnt[LEARNING - 1], COUNTED);
@@ -90,16 +92,16 @@ export async function posteriorOf(
   }
 }
 
-/** A misfit may draw a walk to where there is no run, or one that is like nothing: straight lines tell nothing so far off. */
-function isAsGood(ground: Ground, there: readonly number[], here: readonly number[]): boolean {
+/** The run at a place that a walk was drawn to; null where a misfit drew it to where there is none, or one that is like nothing: straight lines tell nothing so far off. */
+function asGood(ground: Ground, there: readonly number[], here: readonly number[]): Simulated | null {
   const { channels, pairs, varied, simulator, zeroOffs, lagOff, until } = ground;
-  const costOf = (all: readonly number[]): number => {
-    const simulated = simulator.at(all);
+  const costOf = (all: readonly number[], simulated: Simulated | null): number => {
     if (simulated === null) return Number.POSITIVE_INFINITY;
     const own = ownOf(all, varied.length, channels.length);
     return length(held(channels, pairs, simulated, own, { bent: null, zeroOffs, lagOff, until }));
   };
-  return costOf(there) < WORSE * costOf(here);
+  const then = simulator.at(there);
+  return costOf(there, then) < WORSE * costOf(here, simulator.at(here)) ? then : null;
 }
 
 function told(
@@ -110,7 +112,7 @@ function told(
 ): Omit<Known, "pulls" | "isConverged" | "sides" | "lag"> {
   const { mean, covariance } = momentsOf(places);
   const then = within(ground, all, moved, mean);
-  const simulated = isAsGood(ground, then, all) ? ground.simulator.at(then) : null;
+  const simulated = asGood(ground, then, all);
   const place = new Map(moved.map((k, j) => [k, j]));
   const intervals = all.map((value, k): [number, number] => {
     const j = place.get(k);
@@ -174,9 +176,8 @@ function pullsOf(
 /** Runs at some values, and to both sides of each that moves. */
 async function runsAround(
   { simulator, varied }: Ground,
-  all: readonly number[],
-  { jacobian }: Found,
-  moved: readonly number[],
+  { all, base }: Pick<Around, "all" | "base">,
+  felt: readonly number[],
   hooks: FitHooks,
 ): Promise<Around> {
   const run = async (values: readonly number[]): Promise<Simulated | null> => {
@@ -184,16 +185,14 @@ async function runsAround(
     if (hooks.signal?.aborted === true) throw new Cancelled();
     return simulator.at(values);
   };
-  const base = await run(all);
-  if (base === null) throw new RangeError("nothing can be worked out at the end");
   const sides: (Sides | null)[] = [];
   for (const [k, { low, high, nominal }] of varied.entries()) {
-    if (!moved.includes(k)) {
+    if (!(felt[k] > 0)) {
       sides.push(null);
       continue;
     }
     const scale = Math.abs(nominal) || (high - low) / 10;
-    const alone = DIFFERENCE / length(jacobian[k] ?? new Float64Array(1));
+    const alone = DIFFERENCE / felt[k];
     const by = Math.min(Math.max(alone, 1e-4 * scale), 2e-2 * scale, 0.45 * (high - low));
     const [over, under] = [Math.min(high, all[k] + by), Math.max(low, all[k] - by)];
     const [up, down] = [await run(all.with(k, over)), await run(all.with(k, under))];

@@ -248,7 +248,7 @@ async function move(
       tolerance: 0.05,
       reach: 0.15,
       // Sums of squares are in units of what is expected: less than a tenth of one is nothing; while edges are brought near, a share of all is.
-      enough: bent === null ? { ofUnit: 0.1, ofCost: 0 } : { ofUnit: 0, ofCost: bringing?.enough ?? 0 },
+      enough: bringing === null ? { ofUnit: 0.1, ofCost: 0 } : { ofUnit: 0, ofCost: bringing.enough },
       valuesAlone: true,
       mostIterations: bent === null ? 25 : 15,
       between: async () => {

@@ -42,12 +42,14 @@ export class Warp {
     const places = knotPlaces(base, sides, channels, step);
     const timesOf = ({ run }: Simulated): Float64Array => Float64Array.from(places, (place) => run.events[place].time);
     this.knots = timesOf(base);
-    const moved = sides.map((side) => (side === null ? null : [timesOf(side.up), timesOf(side.down)]));
-    this.sideKnots = moved;
-    this.slopes = sides.map((side, k) =>
-      this.knots.map((_, j) => (side === null ? 0 : ((moved[k]?.[0][j] ?? 0) - (moved[k]?.[1][j] ?? 0)) / side.over)),
+    const moved = sides.map((side) =>
+      side === null ? null : { up: timesOf(side.up), down: timesOf(side.down), over: side.over },
     );
-    this.tables = channels.map((_, c) => this.tableOf(base.lines[c], c, WINDOW * step, moved));
+    this.sideKnots = moved.map((own) => (own === null ? null : [own.up, own.down]));
+    this.slopes = moved.map((own) =>
+      this.knots.map((_, j) => (own === null ? 0 : (own.up[j] - own.down[j]) / own.over)),
+    );
+    this.tables = channels.map((_, c) => this.tableOf(base.lines[c], c, WINDOW * step, this.sideKnots));
   }
 
   /** When events happen with the values changed. */
@@ -80,8 +82,7 @@ export class Warp {
       if (time[middle] <= u) low = middle;
       else high = middle;
     }
-    const span = time[high] - time[low];
-    const share = span > 0 ? Math.min(1, Math.max(0, (u - time[low]) / span)) : 0;
+    const share = Math.min(1, Math.max(0, (u - time[low]) / (time[high] - time[low])));
     let sum = value[low] + share * (value[high] - value[low]);
     for (let k = 0; k < slopes.length; k++) {
       const slope = slopes[k];
@@ -168,7 +169,6 @@ function nodesOf({ time }: LineCurve, knots: Float64Array, j: number, window: nu
   const all: number[] = [];
   const grain = window * 1e-6;
   const add = (from: number, to: number): void => {
-    if (!(to > from)) return;
     for (let n = 0; n <= NODES; n++) all.push(n === NODES ? to : from + ((to - from) * n) / NODES);
     let [low, high] = [0, time.length];
     while (high > low) {

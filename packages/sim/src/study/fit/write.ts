@@ -31,7 +31,7 @@ export function fittedText(
     ).map((key) => [[TOLERANCES, key], null] as const),
     ...found.map(({ path, error, unit }) => [[TOLERANCES, pathText(path)], spreadText(error, unit)] as const),
   ]);
-  // A spread may reach to where a value contradicts others: then the values alone.
+  // A spread too narrow for two ends is refused: then the values alone.
   return parseScenario(spread, "fitted.yaml").scenario === null ? noted : spread;
 }
 
