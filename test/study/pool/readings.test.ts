@@ -48,13 +48,31 @@ describe.each([
   });
 });
 
-test("what cannot be is refused both ways with the same reason", () => {
-  const { spreads, found } = readings(["crowbar.trip voltage: 13…16 V", "station supply.set voltage: 13.7…15.5 V"]);
-  const values = [13.2, 14.9];
-  expect(spreads).toHaveLength(2);
-  const messages = (result: ReturnType<typeof found.at>) =>
-    result.issues.filter(({ severity }) => severity === "error").map(({ message }) => message);
-  expect(found.at(values).scenario).toBeNull();
-  expect(messages(found.at(values))).toEqual(messages(found.resolved(values)));
-  expect(messages(found.at(values)).length).toBeGreaterThan(0);
+describe("what cannot be is refused with the same reason whichever way it is read", () => {
+  const messages = ({ issues }: ReturnType<Readings["at"]>) =>
+    issues.filter(({ severity }) => severity === "error").map(({ message }) => message);
+
+  test.each([
+    [
+      "already one of its ends alone: the long way",
+      ["crowbar.trip voltage: 13…16 V", "station supply.set voltage: 13.7…15.5 V"],
+      [13.2, 14.9],
+      false,
+    ],
+    ["two values only together: the short way", ["fault at: 0.05…0.3 ms", "run for: 0.2…3 ms"], [0.25, 0.22], true],
+  ] as const)("%s", (_, tolerances, values, isShort) => {
+    const { spreads, found } = readings(tolerances);
+    expect(spreads).toHaveLength(2);
+    expect(found.leaves !== null).toBe(isShort);
+    expect(found.at(values).scenario).toBeNull();
+    expect(messages(found.at(values))).toEqual(messages(found.resolved(values)));
+    expect(messages(found.at(values)).length).toBeGreaterThan(0);
+  });
+});
+
+test("a text that cannot be read is refused at any values", () => {
+  const { spreads } = readings([plain[0]!]);
+  const found = new Readings("title: [", "hut.yaml", spreads, new FitMemory());
+  expect(found.leaves).toBeNull();
+  expect(found.at([15])).toMatchObject({ scenario: null, issues: [{ severity: "error" }] });
 });

@@ -88,7 +88,7 @@ export async function deal(
     take(result);
     done += result.outcomes.length;
     const elapsed = (Date.now() - begin) / 1000;
-    progress({ done, total, elapsed, left: done === 0 ? null : (elapsed / done) * (total - done) });
+    progress({ done, total, elapsed, left: (elapsed / done) * (total - done) });
   };
   const worker = async (): Promise<void> => {
     for (let next = source.next(); next.done !== true; next = source.next()) {

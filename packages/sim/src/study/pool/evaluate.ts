@@ -105,8 +105,8 @@ interface Evaluated {
 
 function evaluated(answer: Answered | Refused): Evaluated {
   if (answer.kind === "refused") {
-    const problem = answer.issues.find(({ severity }) => severity === "error")?.message ?? "refused";
-    return { outcome: "cannot be run", close: false, figures: [], problem };
+    const [{ message }] = answer.issues.filter(({ severity }) => severity === "error");
+    return { outcome: "cannot be run", close: false, figures: [], problem: message };
   }
   const { run, verdict } = answer;
   const outcome = outcomeOf(run, verdict);

@@ -26,9 +26,7 @@ function tripTime(run: Run): number | null {
 
 /** How far a load's voltage went towards its maximum: above 1 it is endangered. */
 function peakShare(run: Run): number | null {
-  return most(
-    run.loads.map(({ peak }, index) => peak.value / (run.scenario.loads[index]?.limits.maximum ?? Number.NaN)),
-  );
+  return most(run.loads.map(({ peak }, index) => peak.value / run.scenario.loads[index].limits.maximum));
 }
 
 /** What a study keeps of each run; the first three decide, the others tell. */

@@ -19,7 +19,7 @@ export function differences(a: unknown, b: unknown, leaf: Leaf = []): Difference
 /** The same data with another value at a leaf; what does not change is shared. */
 export function withLeaf<T>(data: T, leaf: Leaf, value: number, depth = 0): T {
   if (depth === leaf.length) return value as T;
-  const step = leaf[depth] ?? "";
+  const step = leaf[depth];
   if (Array.isArray(data)) {
     const list = [...data];
     list[Number(step)] = withLeaf(list[Number(step)], leaf, value, depth + 1);

@@ -69,7 +69,7 @@ export class Readings {
 
   /** The long way: from the data of the text with other texts in it. */
   resolved(values: readonly number[]): ScenarioResult {
-    const texts = this.varied.map(({ path, unit }, index) => [path, valueText(values[index] ?? 0, unit)] as const);
+    const texts = this.varied.map(({ path, unit }, index) => [path, valueText(values[index], unit)] as const);
     // The data came from a text that was read; the schema check inside takes it from here.
     return resolveScenario(withValues(this.data, texts) as object, undefined, this.memory);
   }
@@ -77,8 +77,8 @@ export class Readings {
   private patched(base: Scenario, leaves: readonly (readonly Leaf[])[], values: readonly number[]): Scenario {
     let scenario = base;
     for (const [index, { unit, dimension }] of this.varied.entries()) {
-      const value = amountIn(valueText(values[index] ?? 0, unit), dimension);
-      for (const leaf of leaves[index] ?? []) scenario = withLeaf(scenario, leaf, value);
+      const value = amountIn(valueText(values[index], unit), dimension);
+      for (const leaf of leaves[index]) scenario = withLeaf(scenario, leaf, value);
     }
     return scenario;
   }
