@@ -118,6 +118,17 @@ describe("what holds as long as nobody says otherwise", () => {
     });
   });
 
+  test("a battery alone has nothing that charges it; beside a panel, also one without a part class, it has", () => {
+    expect(usual({ sources: BATTERY })).toEqual({ setVoltage: null, chargeVoltage: null, compensation: null });
+    const panel =
+      "  - {name: panel, kind: panel, short circuit current: 6 A, open circuit voltage: 21.6 V, knee voltage: 1.35 V, output capacitance: 470 uF, esr: 100 mohm, lead: {length: 5 m, area: 4 mm2}}\n";
+    expect(usual({ sources: BATTERY + panel })).toEqual({
+      setVoltage: null,
+      chargeVoltage: 14.4,
+      compensation: 0.02,
+    });
+  });
+
   test("of a text with errors, and of a line without a protector, nothing", () => {
     const nothing = { setVoltage: null, chargeVoltage: null, compensation: null };
     expect(usualTripValues(parseScenario("title: [", "line.yaml"))).toEqual(nothing);
@@ -204,6 +215,22 @@ describe("the files that are run", () => {
       [second],
     ]);
     expect(scenario.endTime).toBeGreaterThan(second);
+  });
+
+  test("a source that goes off in the file stays on, a battery loses its table, and a lamp stays what it is", () => {
+    const off =
+      "contact: {resistance: 1 mohm, arc voltage: 15 V, extinction current: 0.1 A, initially: closed, operations: [{time: 5 ms, action: open}]}";
+    const table = "emf table: [{charge: 0 %, emf: 11.7 V}, {charge: 100 %, emf: 12.9 V}]";
+    const battery = `  - {name: battery, kind: battery, internal resistance: 5 mohm, capacity: 100 Ah, initial charge: 90 %, ${table}, lead: {length: 1 m, area: 4 mm2, ${off}}}\n`;
+    const written = {
+      sources: SUPPLY + battery,
+      loads: `  - {name: lamp, part: incandescent lamp 12 V 21 W, ${lead}, limits: {maximum: 16 V}}\n`,
+    };
+    const scenario = scenarioOf(keyingText(text(written), line(written), 14, null));
+    expect(scenario.sources[1]).toMatchObject({ emf: 14, emfTable: null, lead: { contact: null } });
+    // Of the table the slope is left: 1.2 V from empty to full.
+    expect(scenario.sources[1]).toMatchObject({ emfPerCharge: expect.closeTo(1.2, 9) });
+    expect(scenario.loads[0]).toEqual(scenarioOf(text(written)).loads[0]);
   });
 
   test("another protector on the line keeps out of it", () => {

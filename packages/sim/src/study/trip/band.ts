@@ -79,8 +79,8 @@ export function* findBand(bench: Bench, text: string, file: string, settings: Tr
     (most, { name, excess }) => (excess > most.excess ? { name, excess } : most),
     { name: "transients of normal service", excess: 0 },
   );
-  const received = service.drops.find(({ state }) => state === "receive");
-  const bottom = bottomEdge(normal, { sourceDrop: received?.sourceSide ?? 0, transient }, settings);
+  const [received] = service.drops;
+  const bottom = bottomEdge(normal, { sourceDrop: received.sourceSide, transient }, settings);
   const fast = response.kind === "response" ? fastEdge(responseFound(response)) : null;
   const drops = line.loads.map(({ name, limit }, order) => ({ name, limit, drop: service.loadDrops[order] }));
   const slow = slowEdge(drops, settings);

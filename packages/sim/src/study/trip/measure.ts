@@ -58,8 +58,10 @@ function failed(run: Run): NotMeasured | null {
   return failure === null ? null : { kind: "none", why: failure.reason, code: "failed" };
 }
 
-const columnOf = (run: Run, name: string): Float64Array =>
-  run.trace.columns.find((column) => column.name === name)?.values ?? new Float64Array();
+function columnOf(run: Run, name: string): Float64Array {
+  const [{ values }] = run.trace.columns.filter((column) => column.name === name);
+  return values;
+}
 
 /** The value of a waveform just before an instant. */
 function before(time: Float64Array, values: Float64Array, instant: number): number {

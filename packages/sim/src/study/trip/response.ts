@@ -1,5 +1,5 @@
 import type { TripLine } from "./line.ts";
-import { type FaultMeasured, measureFault, type NotMeasured } from "./measure.ts";
+import { type FaultMeasured, measureFault } from "./measure.ts";
 import type { Bench, Steps } from "./runs.ts";
 import { faultText } from "./texts.ts";
 import type { TripSettings } from "./types.ts";
@@ -80,14 +80,14 @@ export function* findResponse(
     return { kind: "harmless", why: "the line's own fault brings no load above its limit, also without the protector" };
   let safe: Tried | null = null;
   let unsafe: Tried | null = null;
-  let refused: NotMeasured | null = null;
+  let refused = "";
   // Below it no protector can do anything: the line trips at rest.
   let floor = 0;
   let next = Math.min(...line.loads.map(({ limit }) => limit)) - 0.1;
   for (let count = 0; count < MOST; count++) {
     const measured = yield* at(next);
     if (measured.kind === "none") {
-      refused = measured;
+      refused = measured.why;
       floor = next;
     } else if (measured.peak <= measured.limit) safe = { trip: next, measured };
     else unsafe = { trip: next, measured };
@@ -98,7 +98,7 @@ export function* findResponse(
     next = lookNext(safe, unsafe, floor, last === null ? null : next + (last.limit - last.peak), count);
   }
   if (safe !== null) return { kind: "response", ...safe, verified: true, unprotected: free };
-  if (unsafe === null) return { kind: "not run", why: refused?.why ?? "no run could be made" };
+  if (unsafe === null) return { kind: "not run", why: refused };
   // Already the lowest trip point that the line can carry is too high: how much too high still tells what would help.
   const { trip, measured } = unsafe;
   return {

@@ -11,6 +11,7 @@ export interface Service {
   readonly base: number;
   /** The protector at rest while the radios receive, V. */
   readonly rest: number;
+  /** While the radios receive, and behind that while they transmit. */
   readonly drops: readonly Drops[];
   /** From the protector to each load while they receive, V. */
   readonly loadDrops: readonly number[];
@@ -117,11 +118,11 @@ export function longestAbove({ time, node }: Stretch, level: number): number {
   return longest;
 }
 
-/** Where the line between two samples crosses a level. */
+/** Where the line between two samples, one of them above a level, crosses it. */
 function crossing(time: Float64Array, values: Float64Array, after: number, level: number): number {
   if (after === 0) return time[0];
   const [a, b] = [values[after - 1], values[after]];
-  return a === b ? time[after] : time[after - 1] + ((level - a) / (b - a)) * (time[after] - time[after - 1]);
+  return time[after - 1] + ((level - a) / (b - a)) * (time[after] - time[after - 1]);
 }
 
 /**

@@ -62,7 +62,7 @@ function withoutTable({ scenario }: TripLine, index: number): TextChange[] {
   if (source.kind !== "battery" || source.emfTable === null) return [];
   return [
     [["sources", index, "emf table"], "none"],
-    [["sources", index, "emf per charge"], written(source.emfPerCharge > 0 ? source.emfPerCharge : 1, "V")],
+    [["sources", index, "emf per charge"], written(source.emfPerCharge, "V")],
   ];
 }
 
