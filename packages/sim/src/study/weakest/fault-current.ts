@@ -19,7 +19,7 @@ export interface Lasting {
   readonly style: FaultStyle;
   /** Of a supply that gives it in pulses; null for others. */
   readonly pulses: Pulses | null;
-  /** Of a limiter that stops after a while, how long it lets the current flow, s; null for others. */
+  /** Of limiters that stop after a while, how long the last of them lets the current flow, s; null for others. */
   readonly detectionTime: number | null;
 }
 
@@ -38,38 +38,35 @@ export function lastingCurrent(scenario: Scenario, place: FusePlace): Lasting {
   const currents = sources.map((source) => Math.max(0, sourceCurrent(source, high, 1)));
   const scr = currents.reduce((sum, each) => sum + each, 0);
   const scrAtLeast = sources.reduce((sum, each) => sum + Math.max(0, sourceCurrent(each, low, RECTIFIED_MEAN)), 0);
-  const limited = sources.flatMap((source, index) => (pulses(source, currents[index]) ? [source] : []));
-  // One source that goes on for good decides: the others only add to it.
-  const style = limited.length < sources.filter((_, i) => currents[i] > 0).length ? "steady" : styleOf(limited);
-  const [worst] = limited;
+  const limited = sources.flatMap((source, index) => limitedOf(source, currents[index]) ?? []);
+  const hiccups = limited.flatMap(({ supply, limit }) => (limit.style === "hiccup" ? [{ supply, limit }] : []));
+  // One source that goes on for good decides: the others only add to it. Of the others one that comes back does.
+  const goesOn = limited.length === 0 || limited.length < sources.filter((_, i) => currents[i] > 0).length;
+  const style = goesOn ? "steady" : hiccups.length > 0 ? "pulses" : "ends";
+  const [hiccup] = hiccups;
   const { crowbar } = scenario;
-  const inPulses = style === "pulses" && worst?.kind === "supply" && crowbar !== null;
   return {
     scr,
     scrAtLeast,
     fuse: place.kind === "main" ? scr : currents[place.index],
     each: currents,
     style,
-    pulses: inPulses ? pulsesOf(scenario, worst, crowbar, scr) : null,
-    detectionTime: style === "steady" || worst === undefined ? null : detectionTime(worst),
+    pulses: style === "pulses" && crowbar !== null ? pulsesOf(scenario, hiccup, crowbar, scr) : null,
+    detectionTime: goesOn ? null : Math.max(...limited.map(({ limit }) => limit.detectionTime)),
   };
 }
 
-function styleOf(limited: readonly Source[]): FaultStyle {
-  if (limited.length === 0) return "steady";
-  return limited.some((source) => source.kind === "supply" && source.limit.style === "hiccup") ? "pulses" : "ends";
+interface Limited {
+  readonly supply: Supply;
+  readonly limit: Extract<Supply["limit"], { style: "hiccup" | "latch off" }>;
 }
 
-/** Whether a limiter that stops by itself is what bounds the current of a source. */
-function pulses(source: Source, current: number): boolean {
-  if (source.kind !== "supply" || source.fault.kind === "shorted pass transistor") return false;
+/** A source whose current a limiter bounds that stops by itself; null for others. */
+function limitedOf(source: Source, current: number): Limited | null {
+  if (source.kind !== "supply" || source.fault.kind === "shorted pass transistor") return null;
   const { limit } = source;
-  return (limit.style === "hiccup" || limit.style === "latch off") && current >= 0.999 * limit.current;
-}
-
-function detectionTime(source: Source): number | null {
-  if (source.kind !== "supply") return null;
-  return source.limit.style === "hiccup" || source.limit.style === "latch off" ? source.limit.detectionTime : null;
+  const stops = limit.style === "hiccup" || limit.style === "latch off";
+  return stops && current >= 0.999 * limit.current ? { supply: source, limit } : null;
 }
 
 /** Voltage of the line's node, V, by halving: the sources give less and the SCR takes more the higher it is. */

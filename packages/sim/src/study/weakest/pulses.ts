@@ -2,6 +2,11 @@ import { faultVoltage } from "../../scenario/prospective.ts";
 import type { Crowbar, Scenario, Supply } from "../../scenario/types.ts";
 import { chargedCapacitors, dumpI2t } from "./dump.ts";
 
+interface Hiccup {
+  readonly supply: Supply;
+  readonly limit: Extract<Supply["limit"], { style: "hiccup" }>;
+}
+
 /** What a supply that hiccups drives through the SCR, round after round. */
 export interface Pulses {
   /** Share of the time in which the SCR conducts, an upper estimate. */
@@ -17,13 +22,11 @@ export interface Pulses {
  * On-time: t_detect + (τ + R·C)·ln(I/I_H) with the slowest capacitor. Energy: V_T0·q + r_T·∫i², with the charges of limit and capacitors added
  * up; ∫i² of several capacitors together is at most the square of the sum of their roots.
  *
- * @param supply of `scenario`, with a hiccup limit
+ * @param hiccup a supply of `scenario`, and its limit
  * @param current that flows while it gives its limit, A
- * @returns null where the limit is another one
  */
-export function pulsesOf(scenario: Scenario, supply: Supply, crowbar: Crowbar, current: number): Pulses | null {
-  const { limit, responseTime } = supply;
-  if (limit.style !== "hiccup") return null;
+export function pulsesOf(scenario: Scenario, { supply, limit }: Hiccup, crowbar: Crowbar, current: number): Pulses {
+  const { responseTime } = supply;
   const { thresholdVoltage, slopeResistance, holdingCurrent, tripVoltage } = crowbar;
   // Which of them passes the fuse makes no difference here.
   const charged = chargedCapacitors(scenario, { kind: "main" });
