@@ -68,6 +68,12 @@ describe("fuses that take part", () => {
     expect(unnamed.map(({ name }) => name)).toContain("blade fuse 20 A");
   });
 
+  it("a fuse that is given by its values alone is yours by its own name", () => {
+    const values =
+      "{label: my fuse, rated current: 30 A, rated voltage: 32 V, cold resistance: 1.97 mohm, resistance ratio: 2, melting I2t: 1300 A2s, breaking capacity: 2 kA, gates: [{multiple: 1.1, minimum: 100 h}, {multiple: 1.35, minimum: 0.75 s, maximum: 600 s}]}";
+    expect(yours(fuses([["main fuse"], values]))).toEqual(["my fuse"]);
+  });
+
   it("a line without a fuse has none of its own, and every class", () => {
     const none = fuses([["main fuse"], "none"]);
     expect(yours(none)).toEqual([]);

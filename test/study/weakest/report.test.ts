@@ -188,6 +188,11 @@ describe("why others fell out", () => {
     ];
     const of = told({ fuses, scrs: [part("SCR")], wires, all });
     expect(items(of, "Why wires fell out")).toEqual(["thin: It gets hot.", "middle: B does not guard middle."]);
+    const own = { ...of, wires: wires.map((wire) => ({ ...wire, yours: true })) };
+    expect(items(own, "Why wires fell out")).toEqual([
+      "thin (yours): It gets hot.",
+      "middle (yours): B does not guard middle.",
+    ]);
   });
 
   it("pairs by their rule, or in their run with the wire that was run; those not run are named", () => {

@@ -3,8 +3,9 @@ import { runScenario } from "../../../packages/sim/src/report/run-scenario.ts";
 import { changeTexts, FitMemory, parseScenario, type TextChange } from "../../../packages/sim/src/scenario/index.ts";
 import { settledLampCurrent } from "../../../packages/sim/src/scenario/lamp.ts";
 import { matchParts } from "../../../packages/sim/src/study/weakest/run.ts";
-import { largestDraws } from "../../../packages/sim/src/study/weakest/service.ts";
-import { STATION, shipped } from "./lines.ts";
+import { largestDraws, switchOnI2t } from "../../../packages/sim/src/study/weakest/service.ts";
+import { MatchStudy } from "../../../packages/sim/src/study/weakest/study.ts";
+import { STATION, scenarioOf, shipped } from "./lines.ts";
 
 const memory = new FitMemory();
 const LAMP = {
@@ -34,16 +35,17 @@ loads:
     limits: {minimum: 11 V, maximum: 15.9 V}
 `;
 
+const transmittingLoad: TextChange = [["loads", 0, "part"], '"100 W radio, transmitting"'];
+
 describe("a radio", () => {
   const withLoad = (...changes: TextChange[]) => parseScenario(changeTexts(shipped(STATION), changes), "x", memory);
-  const transmitting: TextChange = [["loads", 0, "part"], '"100 W radio, transmitting"'];
 
   it("whose current on transmit was measured draws that, not what its class tells", () => {
     const own: TextChange = [["loads", 0, "current"], "12 A"];
-    expect(largestDraws(withLoad(transmitting, own))).toEqual([
+    expect(largestDraws(withLoad(transmittingLoad, own))).toEqual([
       { load: "relay radio", current: 12, transmits: true, byClass: false },
     ]);
-    const text = changeTexts(shipped(STATION), [transmitting, own]);
+    const text = changeTexts(shipped(STATION), [transmittingLoad, own]);
     const answer = matchParts(text, "x", { fuses: ["blade fuse 20 A"], scrs: ["SCR 55 A"], most: 1 });
     if (answer.kind === "refused") throw new Error("refused");
     expect(answer.facts.service).toEqual({ current: 12, source: "the most that the loads draw by their own values" });
@@ -52,8 +54,35 @@ describe("a radio", () => {
   });
 
   it("draws what its class tells where the user says nothing of transmitting", () => {
-    expect(largestDraws(withLoad(transmitting))).toMatchObject([{ current: 21, byClass: true }]);
+    expect(largestDraws(withLoad(transmittingLoad))).toMatchObject([{ current: 21, byClass: true }]);
     expect(largestDraws(withLoad([["loads", 0, "current"], "1.2 A"]))).toMatchObject([{ current: 21, byClass: true }]);
+  });
+});
+
+describe("several loads", () => {
+  it("by their own values and by class: both are told, and of which loads it is the class", () => {
+    const own =
+      "  - {name: own, kind: constant current, current: 3 A, input capacitance: 1 uF, esr: 10 mohm, limits: {minimum: 10 V, maximum: 16 V}, lead: {length: 1 m, area: 4 mm2}}\n";
+    const study = new MatchStudy(`${changeTexts(shipped(STATION), [transmittingLoad]).trimEnd()}\n${own}`, "x", {
+      fuses: [],
+      scrs: [],
+    });
+    study.stop();
+    const answer = study.result();
+    if (answer.kind === "refused") throw new Error(answer.issues.map(({ message }) => message).join("; "));
+    expect(answer.facts.service).toEqual({
+      current: 24,
+      source: "the most that the loads draw, by their own values, and on transmit by part class: relay radio",
+    });
+  });
+
+  it("of a file with errors nothing is known", () => {
+    expect(largestDraws(parseScenario("title: [", "x"))).toEqual([]);
+  });
+
+  it("without an input capacitor nothing is charged when the line is switched on", () => {
+    expect(switchOnI2t(scenarioOf(lampLine(13.8)), 13.8)).toBe(0);
+    expect(switchOnI2t(scenarioOf(shipped(STATION)), 13.8)).toBeGreaterThan(0);
   });
 });
 

@@ -4,7 +4,7 @@ import { brokenOf, keepsAll } from "./combine.ts";
 import { heatSinkToTake } from "./heat-sink.ts";
 import type { Parts } from "./plan.ts";
 import { mainReason } from "./remedy.ts";
-import type { Candidate, Combination, Ending, MatchAnswer, Remedy } from "./types.ts";
+import type { Candidate, Combination, Ending, MatchAnswer, Outcome, Remedy } from "./types.ts";
 
 /** What was made of the combinations. */
 interface Made {
@@ -19,7 +19,7 @@ const ENDINGS: readonly Ending[] = ["fuse blown", "shut off", "held on", "repeat
 /** Gathers the answer: the short list in its order, what fell out, and the headline. */
 export function answerOf(parts: Parts, all: readonly Combination[], { remedy, runs, stopped }: Made): MatchAnswer {
   const kept = all.filter((each) => keepsAll(parts, each));
-  const sound = kept.filter(({ outcome }) => outcome?.sound === true).sort(byAdvice);
+  const sound = kept.filter(isSound).sort(byAdvice);
   const bare = ({ name, yours, changes, checks }: Candidate): Candidate => ({ name, yours, changes, checks });
   return {
     kind: "answered",
@@ -39,9 +39,15 @@ export function answerOf(parts: Parts, all: readonly Combination[], { remedy, ru
   };
 }
 
-function byAdvice(a: Combination, b: Combination): number {
-  const ending = ({ outcome }: Combination): number => ENDINGS.indexOf(outcome?.ending ?? "not ended");
-  const headroom = ({ outcome }: Combination): number => outcome?.nearest?.headroom ?? 0;
+interface Sound extends Combination {
+  readonly outcome: Outcome;
+}
+
+const isSound = (each: Combination): each is Sound => each.outcome?.sound === true;
+
+function byAdvice(a: Sound, b: Sound): number {
+  const ending = ({ outcome }: Sound): number => ENDINGS.indexOf(outcome.ending);
+  const headroom = ({ outcome }: Sound): number => outcome.nearest?.headroom ?? 0;
   return ending(a) - ending(b) || a.changed - b.changed || headroom(b) - headroom(a);
 }
 
@@ -61,7 +67,7 @@ function headline(
   if (first === undefined) {
     const reason = mainReason(parts, all)?.sentence;
     const fell = kept.find(({ outcome }) => outcome !== null)?.outcome?.reasons[0];
-    const why = fell ?? reason ?? "no part takes part";
+    const why = fell ?? reason ?? "no part takes part.";
     const none = stopped && kept.some(({ outcome }) => outcome === null) ? "none found sound yet" : "none is sound";
     return `${cut}Of ${of} ${none}: ${lower(why)}`;
   }

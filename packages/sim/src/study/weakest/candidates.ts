@@ -70,10 +70,9 @@ export function writtenAt(written: unknown, path: Path): unknown {
 
 /** The class that is written somewhere without any value of its own beside `free` keys; null for a part with own values. */
 function pureClass(kind: PartKind, written: unknown, own: readonly string[] | "all but part"): string | null {
-  if (typeof written === "string") return findPart(kind, written)?.name ?? null;
-  if (!isPlainMap(written) || typeof written.part !== "string") return null;
-  const given = Object.keys(written).filter((key) => key !== "part" && (own === "all but part" || own.includes(key)));
-  return given.length === 0 ? (findPart(kind, written.part)?.name ?? null) : null;
+  const { part, ...others } = isPlainMap(written) ? written : { part: written };
+  const given = Object.keys(others).filter((key) => own === "all but part" || own.includes(key));
+  return typeof part === "string" && given.length === 0 ? (findPart(kind, part)?.name ?? null) : null;
 }
 
 function withYours(kind: PartKind, pure: string | null, label: string | null, make: (name: string) => Named): Named[] {
@@ -141,13 +140,13 @@ export function wireCandidates(
 ): (Named & { readonly area: number })[] {
   const leads = scenario.sources.map((_, index) => writtenAt(parsed.written, ["sources", index, "lead"]));
   const changeable = leads.flatMap((lead, index) => (isPlainMap(lead) && lead.length !== undefined ? [index] : []));
-  const first = leads[0];
-  const byGauge = isPlainMap(first) && first.gauge !== undefined;
+  const gaugeOfFirst = writtenAt(parsed.written, ["sources", 0, "lead", "gauge"]);
+  const byGauge = gaugeOfFirst !== undefined;
   const known = sizes ?? (byGauge ? GAUGES.map(gauge) : METRIC_SIZES.map(metric));
   const areas = scenario.sources.map(({ lead }) => lead.copperArea);
   const same = areas.every((area) => Math.abs(area / areas[0] - 1) < 1e-9);
   const yours: WireSize = byGauge
-    ? { ...metric(0), name: String(isPlainMap(first) ? first.gauge : ""), area: areas[0] }
+    ? { ...metric(0), name: String(gaugeOfFirst), area: areas[0] }
     : { ...metric(0), name: `${Number((areas[0] * 1e6).toPrecision(3))} mm²`, area: areas[0] };
   const own = { name: same ? yours.name : "your wires", yours: true, changes: [], area: Math.min(...areas) };
   const others =

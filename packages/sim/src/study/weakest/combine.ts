@@ -37,7 +37,7 @@ export function keepsAll(parts: Parts, combination: Combination): boolean {
 /** Every broken rule of a combination, those of its parts alone first. */
 export function brokenOf({ fuses, scrs, wires }: Parts, { fuse, scr, wire, checks }: Combination) {
   const of = (list: readonly { readonly name: string; readonly checks: Combination["checks"] }[], name: string) =>
-    list.find((each) => each.name === name)?.checks ?? [];
+    list.filter((each) => each.name === name).flatMap((each) => each.checks);
   return broken([...of(fuses, fuse), ...of(scrs, scr), ...of(wires, wire), ...checks]);
 }
 

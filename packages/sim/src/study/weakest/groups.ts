@@ -71,18 +71,18 @@ export function pairsOf(answer: MatchAnswer): readonly Pair[] {
   const alone = (list: readonly Candidate[]) =>
     new Set(list.filter(({ checks }) => broken(checks).length === 0).map(({ name }) => name));
   const [fuses, scrs] = [alone(answer.fuses), alone(answer.scrs)];
-  const wires = new Map(answer.wires.map(({ name, checks }) => [name, broken(checks)] as const));
   const groups = new Map<string, Combination[]>();
   for (const each of answer.all) {
     if (!fuses.has(each.fuse) || !scrs.has(each.scr)) continue;
     const key = `${each.fuse} + ${each.scr}`;
     groups.set(key, [...(groups.get(key) ?? []), each]);
   }
-  return [...groups.values()].map((group) => pairOf(group, (wire) => wires.get(wire) ?? []));
+  return [...groups.values()].map((group) => pairOf(group, answer.wires));
 }
 
-function pairOf(group: readonly Combination[], ofWire: (name: string) => readonly Check[]): Pair {
-  const failed = (each: Combination): readonly Check[] => [...ofWire(each.wire), ...broken(each.checks)];
+function pairOf(group: readonly Combination[], wires: readonly Candidate[]): Pair {
+  const failed = ({ wire, checks }: Combination): readonly Check[] =>
+    broken([...wires.filter(({ name }) => name === wire).flatMap((each) => each.checks), ...checks]);
   const kept = group.filter((each) => failed(each).length === 0);
   const sound = kept.filter(({ outcome }) => outcome?.sound === true);
   const notRun = kept.filter(({ outcome }) => outcome === null);

@@ -106,14 +106,13 @@ function endReasons(run: Run, ending: Ending, fuse: FuseFindings | null): readon
     case "repeated tripping": {
       const long = crowbar.cycling?.longRun ?? null;
       if (long === null || long.timeToPeakLimit === null) return [];
-      const melts = long.fuses.some(
-        ({ peakMeltTime }) => peakMeltTime !== null && peakMeltTime < (long.timeToPeakLimit ?? 0),
-      );
+      const { timeToPeakLimit } = long;
+      const melts = long.fuses.some(({ peakMeltTime }) => peakMeltTime !== null && peakMeltTime < timeToPeakLimit);
       const limit = show(spec.ratings.junctionTemperature, "temperature");
       return melts
         ? []
         : [
-            `The SCR trips again and again; its junction passes ${limit} ${long.timeToPeakLimit > 0 ? `after ${longTime(long.timeToPeakLimit)}` : "at once"}.`,
+            `The SCR trips again and again; its junction passes ${limit} ${timeToPeakLimit > 0 ? `after ${longTime(timeToPeakLimit)}` : "at once"}.`,
           ];
     }
     default:

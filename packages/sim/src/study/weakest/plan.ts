@@ -7,7 +7,7 @@ import {
   type ScenarioResult,
   type TextChange,
 } from "../../scenario/index.ts";
-import { faultVoltage, fuseDuties } from "../../scenario/prospective.ts";
+import { fuseDuties } from "../../scenario/prospective.ts";
 import type { Crowbar, Fuse, Scenario } from "../../scenario/types.ts";
 import { partName } from "../../verdict/words.ts";
 import {
@@ -188,8 +188,8 @@ function prospective(scenario: Scenario, place: FusePlace): LineFacts["prospecti
   if (own !== undefined) return own.available;
   // A fuse that is not there yet: any one in its place shows what flows past it.
   const pretended = { ...scenario, mainFuse: { ...emptyFuse } };
-  const found = fuseDuties(pretended).find((duty) => duty.path[0] === "main fuse");
-  return found?.available ?? { current: 0, voltage: Math.max(0, ...scenario.sources.map(faultVoltage)) };
+  const [{ available }] = fuseDuties(pretended).filter((duty) => duty.path[0] === "main fuse");
+  return available;
 }
 
 const emptyFuse: Fuse = Object.freeze({

@@ -113,7 +113,7 @@ export function remedyOf({ id, parts, words, changes }: Try, shown: Outcome | nu
       ? ", by the rules alone: no full run was made of it."
       : verified
         ? "; a full run with it is sound."
-        : `, by the rules alone; a full run shows that it is not enough: ${shown.reasons[0] ?? ""}`;
+        : `, by the rules alone; a full run shows that it is not enough: ${shown.reasons[0]}`;
   return { combination: id, sentence: `${start}${end}`, changes, verified };
 }
 

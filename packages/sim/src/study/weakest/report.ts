@@ -72,28 +72,28 @@ function everyItem(candidates: readonly Candidate[]): string[] {
   );
 }
 
-function pairItem({ fuse, scr, best, reason }: Pair): string {
-  return `${fuse} + ${scr}${reason?.rule === "simulation" ? ` + ${best.wire}` : ""}: ${reason?.sentence ?? ""}`;
-}
+const pairItems = ({ fuse, scr, best, reason }: Pair): readonly string[] =>
+  reason === null
+    ? []
+    : [`${fuse} + ${scr}${reason.rule === "simulation" ? ` + ${best.wire}` : ""}: ${reason.sentence}`];
 
 /** The combinations that a reader should know: for each fuse and SCR the one that advises itself. */
 export function shortList(
   answer: MatchAnswer,
 ): readonly { readonly combination: Combination; readonly thicker: readonly string[] }[] {
   const pairs = pairsOf(answer);
-  const order = new Map(answer.sound.map(({ id }, at) => [id, at] as const));
+  const order = answer.sound.map(({ id }) => id);
   return pairs
     .filter(({ sound }) => sound.length > 0)
     .map(({ best, notRun }) => {
       const wires = answer.wires.map(({ name }) => name);
       return { combination: best, thicker: notRun.filter((wire) => wires.indexOf(wire) > wires.indexOf(best.wire)) };
     })
-    .sort((a, b) => (order.get(a.combination.id) ?? 0) - (order.get(b.combination.id) ?? 0));
+    .sort((a, b) => order.indexOf(a.combination.id) - order.indexOf(b.combination.id));
 }
 
 function sections(answer: MatchAnswer, all: boolean): readonly Section[] {
   const pairs = pairsOf(answer);
-  const fell = pairs.filter(({ reason }) => reason !== null);
   const waiting = pairs.filter(({ best, reason }) => reason === null && best.outcome === null);
   const parts = (list: readonly Candidate[]) => (all ? everyItem(list) : fallenParts(list).map(fallenItem));
   const thin = thinWires(answer);
@@ -104,7 +104,7 @@ function sections(answer: MatchAnswer, all: boolean): readonly Section[] {
     { title: "Why fuses fell out", items: parts(answer.fuses) },
     { title: "Why SCRs fell out", items: parts(answer.scrs) },
     { title: "Why wires fell out", items: thin },
-    { title: "Why pairs of fuse and SCR fell out", items: fell.map(pairItem) },
+    { title: "Why pairs of fuse and SCR fell out", items: pairs.flatMap(pairItems) },
     {
       title: "Not run",
       items:
