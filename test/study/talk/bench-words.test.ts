@@ -130,6 +130,26 @@ test("a clamp of the file's own values has no range, and one that lies above the
   expect(card.checks[1].basis).toBe("the model");
 });
 
+test("a plain crowbar with a switch that recloses: nobody resets it, and the switch is told to come back", () => {
+  const reclose = "reclose: {on voltage: 14 V, retry time: 1 s}";
+  const text = (more: string) =>
+    station({
+      protector: `crowbar: {part: SCR 55 A, trip voltage: 15 V, sense filter: fast}\nseries switch: {part: relay 30 A, off voltage: 15.5 V, sense filter: fast${more}}`,
+    });
+  const steps = (more: string) => (answer(text(more)) as BenchCard).steps.join("\n");
+  expect(steps(`, ${reclose}`)).toContain(
+    "output on: it must read as before the trip. The series switch recloses by itself.",
+  );
+  expect(steps("")).not.toContain("recloses");
+});
+
+test("normal service brings what the highest of several sources is set to, whichever stands first", () => {
+  const second =
+    "  - name: spare\n    part: linear supply 20 A\n    set voltage: 14.1 V\n    lead: {length: 1.5 m, area: 4 mm2}\n";
+  const card = answer(tripping("15 V", "±2 V").replace("main fuse", `${second}main fuse`)) as BenchCard;
+  expect(card.checks[1].pass).toBe("14.15 V to 15.87 V");
+});
+
 test("a line that only a panel feeds has no voltage of normal service that would be passed", () => {
   const panel = station().replace(
     /sources:[\s\S]*?main fuse/,
@@ -139,4 +159,7 @@ test("a line that only a panel feeds has no voltage of normal service that would
   expect(issue.code).toBe("cannot-pass");
   expect(issue.message).not.toContain("normal service");
   expect(issue.allowed).toBe("below 15.87 V, tolerance included");
+  const card = answer(`start: dead\n${panel}`) as BenchCard;
+  expect(card.checks.map(({ fail }) => fail).join(" ")).toContain("Above 15.87 V, the end of its window");
+  expect(card.checks.map(({ fail }) => fail).join(" ")).not.toContain("normal service");
 });

@@ -1,5 +1,5 @@
 import { type Answered, handout, renderReset, resetSheet, runScenario } from "@railfault/sim";
-import { handoutHtml, offeredSlides } from "@railfault/sim/figures";
+import { handoutHtml, offeredSlides, slideFigure } from "@railfault/sim/figures";
 import { JSDOM } from "jsdom";
 import { describe, expect, test } from "vitest";
 import { outcomeOf } from "../../../packages/sim/src/study/talk/outcome.ts";
@@ -108,7 +108,65 @@ describe("what befell other parts", () => {
     expect(told([unknown, near])).toBe("The radio is well. But the SCR is beyond. One more limit was passed.");
     expect(told([near], false)).toBe("The radio is well. And the SCR is beyond.");
     expect(told([])).toBe("The radio is well.");
+    // Of two that nobody can measure the first stays the first.
+    const holder = part({ severity: "unknown", headroom: null, sentence: "Nobody knows the lamp." });
+    expect(told([unknown, holder])).toBe("The radio is well. But Nobody knows the holder. One more limit was passed.");
   });
+});
+
+describe("slides of limits", () => {
+  const current = { ...verdict.findings[0], dimension: "current" as const };
+  const slide = (id: string, over: Partial<Judged>) => {
+    const found = offeredSlides(saying(over), 0).find((each) => each.id === id)?.slide;
+    return [found?.headline, found?.sentence];
+  };
+
+  test("tell of the one that came nearest, as far as any is known", () => {
+    const known = { ...current, headroom: 3, sentence: "the lead carries a third." };
+    const unknown = { ...current, headroom: null, rating: null, sentence: "Nobody knows the holder." };
+    for (const findings of [
+      [unknown, known],
+      [known, unknown],
+      [unknown, known, unknown],
+    ])
+      expect(slide("currents", { findings })[1]).toBe("The lead carries a third.");
+    expect(slide("currents", { findings: [unknown, { ...unknown, sentence: "Nor the clip." }] })[1]).toBe(
+      "Nobody knows the holder.",
+    );
+    expect(slide("currents", { findings: [] })[1]).toBe(outcomeOf(saying({ findings: [] })));
+  });
+
+  test("are none where no limit is known; else they tell of the one that was passed", () => {
+    const loads = verdict.loads.map((load) => ({ ...load, limits: [] }));
+    const none = { findings: [], loads };
+    expect(slide("headroom", none)).toEqual([undefined, undefined]);
+    const over = { ...current, severity: "beyond" as const, rating: 10, found: 20, headroom: 0.5 };
+    const asked = { ...none, findings: [{ ...over, subject: "crowbar", quantity: "current" }] };
+    expect(slide("headroom", asked)).toEqual(["Which limit was passed?", "The crowbar, current: 20 A, allowed 10 A."]);
+  });
+});
+
+test("a slide whose event needs no reason says what happens", () => {
+  const [fault] = station_.run.events;
+  const back = {
+    ...fault,
+    kind: "comes back" as const,
+    subject: { part: "load" as const, owner: "relay radio" },
+    cause: "",
+  };
+  const run = { ...station_.run, events: [fault, { ...back, time: fault.time + 0.1 }] };
+  const step = offeredSlides({ ...station_, run }, 0).find(({ id }) => id === "step-2")?.slide;
+  expect(step?.headline).toMatch(/^The relay radio comes back/);
+  expect(step?.sentence).toMatch(/^The relay radio comes back/);
+});
+
+test("a talk tells in words where a figure is asked for that the run does not have", () => {
+  const answered = runScenario(station({ protector: "crowbar: none" }), "bare.yaml", { secondRun: false });
+  if (answered.kind === "refused") throw new Error("refused");
+  const shows = { kind: "figure", name: "surge" } as const;
+  const slide = { part: 0, shows, headline: "Surge", sentence: "None." };
+  const svg = slideFigure([{ file: "bare.yaml", answered }], slide, { document, size: "slide" });
+  expect(svg.textContent).toContain("No SCR fired in this run, so there is no surge to draw.");
 });
 
 describe("a reset sheet", () => {

@@ -41,8 +41,8 @@ export function benchRun(scenario: Scenario, kind: BenchTrip["kind"], setting: B
 /** The row just before the protector trips; of a clamp, where it first conducts. Null where it does not. */
 export function tripIndex({ events, trace }: Run, kind: BenchTrip["kind"]): number | null {
   if (kind === "clamp") {
-    const current = trace.columns.find(({ name }) => name === "clamp_A")?.values;
-    const first = current?.findIndex((value) => value > CLAMPS) ?? -1;
+    const [current] = trace.columns.filter(({ name }) => name === "clamp_A");
+    const first = current.values.findIndex((value) => value > CLAMPS);
     return first < 0 ? null : first;
   }
   const what = kind === "crowbar" ? "fires" : "starts to open";
@@ -83,7 +83,6 @@ export function readingsOf(runs: readonly Run[], { kind }: BenchTrip, trip: numb
 
 function columnAt({ trace }: Run, name: string, unit: string, index: number): number {
   const full = columnName(name, unit);
-  const values = trace.columns.find((column) => column.name === full)?.values;
-  if (values === undefined) throw new Error(`a run on the bench has no column ${full}`);
+  const [{ values }] = trace.columns.filter((column) => column.name === full);
   return values[index];
 }

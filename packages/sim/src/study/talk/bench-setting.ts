@@ -1,5 +1,5 @@
 import { describeValue, type ScenarioResult } from "../../scenario/index.ts";
-import type { Scenario } from "../../scenario/types.ts";
+import type { Crowbar, Scenario } from "../../scenario/types.ts";
 import { show } from "../../verdict/words.ts";
 import type { BenchSetting } from "./bench-line.ts";
 import type { BenchPass } from "./bench-pass.ts";
@@ -45,7 +45,7 @@ export function settingOf(
     const left = pass.high / DUMMY_BESIDE_CLAMP + CLAMP_CURRENT;
     return { ...common, currentLimit: rounded(left, 0.01, Math.ceil), dummy: DUMMY_BESIDE_CLAMP };
   }
-  const needed = Math.max((1.5 * endVoltage) / DUMMY, LATCHING_FACTOR * (latching(crowbar) ?? 0));
+  const needed = Math.max((1.5 * endVoltage) / DUMMY, crowbar === null ? 0 : LATCHING_FACTOR * latching(crowbar));
   return { ...common, currentLimit: rounded(needed, 0.1, Math.ceil), dummy: DUMMY };
 }
 
@@ -61,10 +61,7 @@ function rounded(value: number, step: number, round: (value: number) => number):
 }
 
 /** The current that an SCR must have reached once; where its sheet tells none, what holds it. */
-function latching(crowbar: Scenario["crowbar"]): number | null {
-  if (crowbar === null) return null;
-  return Math.max(crowbar.latchingCurrent, crowbar.holdingCurrent);
-}
+const latching = ({ latchingCurrent, holdingCurrent }: Crowbar): number => Math.max(latchingCurrent, holdingCurrent);
 
 /** Why the limit is what it is, in sentences. */
 export function whyLimit(
@@ -81,12 +78,12 @@ export function whyLimit(
         : `${limit}: enough for the dummy load with half as much again.`,
     ];
   const isLatching = crowbar.latchingCurrent >= crowbar.holdingCurrent;
-  const current = show(Math.max(crowbar.latchingCurrent, crowbar.holdingCurrent), "current");
+  const current = show(latching(crowbar), "current");
   const key = isLatching ? "latching current" : "holding current";
   const origin = describeValue(parsed, ["crowbar", key]);
   const from = origin === null ? "" : ` (${origin.mark}: ${origin.source})`;
   const more =
-    (1.5 * endVoltage) / dummy > LATCHING_FACTOR * (latching(crowbar) ?? 0)
+    (1.5 * endVoltage) / dummy > LATCHING_FACTOR * latching(crowbar)
       ? "half as much again as the dummy load draws, and with that "
       : "";
   return [

@@ -80,11 +80,7 @@ export function benchChecks(
   }
 }
 
-function passing(
-  { nominal }: BenchTrip,
-  { low, high, window, normal, holdsNominal }: BenchPass,
-  at: BenchReading,
-): string {
+function passing({ nominal }: BenchTrip, { low, high, window, holdsNominal }: BenchPass, at: BenchReading): string {
   const range =
     at.protectorRange === null
       ? `about ${volts(at.protector)}; the file gives no tolerance`
@@ -93,7 +89,7 @@ function passing(
   const why =
     nominal > high
       ? `lies above ${volts(window.voltage)}, where the window of ${the(window.load)} ends: set it lower`
-      : `lies below ${volts(normal?.voltage ?? low)}, which normal service reaches: set it higher`;
+      : `lies below ${volts(low)}, which normal service reaches: set it higher`;
   return `${range}. As set, at ${volts(nominal)}, it cannot pass: that ${why}`;
 }
 

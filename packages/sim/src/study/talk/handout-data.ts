@@ -44,8 +44,10 @@ export function handout(answered: Answered): Handout {
   const { run, verdict, parsed } = answered;
   const judged = verdict.kind === "verdict" ? verdict : null;
   const limits = [...(judged?.loads ?? []).flatMap((load) => load.limits), ...(judged?.findings ?? [])]
-    .filter(({ headroom, rating }) => headroom !== null && headroom < FAR && rating !== null)
-    .toSorted((a, b) => (a.headroom ?? 0) - (b.headroom ?? 0))
+    .flatMap(({ headroom, rating, ...limit }) =>
+      headroom !== null && headroom < FAR && rating !== null ? [{ ...limit, headroom, rating }] : [],
+    )
+    .toSorted((a, b) => a.headroom - b.headroom)
     .slice(0, MOST.limits);
   // Counted as the sheet counts them, to which a person is sent for the others.
   const { steps } = resetSheet(answered);
@@ -57,10 +59,10 @@ export function handout(answered: Answered): Handout {
     limits: limits.map(({ subject, quantity, found, rating, dimension, headroom }) => [
       `${subject}, ${quantity}`,
       show(found, dimension),
-      rating === null ? "–" : show(rating, dimension),
+      show(rating, dimension),
       headroomText(headroom),
     ]),
-    isPassed: limits.some(({ headroom }) => (headroom ?? 1) < 1),
+    isPassed: limits.some(({ headroom }) => headroom < 1),
     steps: kept,
     further: kept.length === steps.length ? null : `${steps.length - kept.length} more: see the reset sheet`,
     origins: origins(),

@@ -139,11 +139,13 @@ function sentenceOf(answered: Answered, name: FigureName): string {
 /** Which limit decides: asked as it came out, and answered. */
 function nearest({ headline, findings, loads }: Judged): readonly [headline: string, sentence: string] {
   const limits = [...findings, ...loads.flatMap((load) => load.limits)];
-  const rated = limits.filter(({ headroom }) => headroom !== null);
+  const rated = limits.flatMap(({ headroom, rating, ...limit }) =>
+    headroom === null || rating === null ? [] : [{ ...limit, headroom, rating }],
+  );
   const passed = limits.filter(({ severity }) => severity !== "ok" && severity !== "not rated").length;
   const asked = ["Which limit came nearest?", "Which limit was passed?"][passed] ?? "Which limits were passed?";
-  const least = rated.toSorted((a, b) => (a.headroom ?? 0) - (b.headroom ?? 0))[0];
-  if (least === undefined || least.rating === null) return [asked, headline];
+  if (rated.length === 0) return [asked, headline];
+  const [least] = rated.toSorted((a, b) => a.headroom - b.headroom);
   const { subject, quantity, found, rating, dimension } = least;
   const [is, of] = showApart(found, rating, dimension);
   const farthest = `${the(subject)}, ${quantity}: ${is}, allowed ${of}.`;
@@ -218,7 +220,6 @@ function rangeAt({ run }: Answered, time: number, anchor: number): readonly [num
 
 /** The headline says already what happens: what is left is why, and what it means. */
 function withoutHeadline(text: string, headline: string): string {
-  if (!text.startsWith(headline)) return text;
   const rest = text
     .slice(headline.length)
     .replace(/^ \(([^)]*)\)\./, "$1.")

@@ -4,6 +4,7 @@ import { stepFigure, wordsFigure } from "../../report/figure/step-figure.ts";
 import { figureData } from "../../report/figure-data.ts";
 import { lineDiagramData } from "../../report/line-data.ts";
 import { type FigureName, figureOfRun, figures } from "../../report/run-figures.ts";
+import { capital } from "../../verdict/words.ts";
 import type { TalkPart } from "./slides.ts";
 import type { Slide } from "./types.ts";
 
@@ -47,6 +48,6 @@ function figureUnder(
   options: ChartOptions,
 ): SVGSVGElement {
   const found = figureOfRun(name, answered);
-  if ("missing" in found) return wordsFigure({ ...heading, lines: [found.missing] }, options);
+  if ("missing" in found) return wordsFigure({ ...heading, lines: [`${capital(found.missing)}.`] }, options);
   return found.draw({ ...options, heading });
 }
