@@ -27,6 +27,23 @@ describe("all lines in one picture", () => {
     }
   });
 
+  test("a line that has no such load has no curve, and where nothing is assumed that is not said", () => {
+    const runs = new Map(
+      [...station.runs].map(([name, answer]) => {
+        const { run, verdict } = answer;
+        const columns =
+          name === "relay" ? run.trace.columns.filter((each) => each.name !== "relay_radio_V") : run.trace.columns;
+        const plain = verdict.kind === "verdict" ? { ...verdict, assumptions: [] } : verdict;
+        return [name, { ...answer, verdict: plain, run: { ...run, trace: { ...run.trace, columns } } }] as const;
+      }),
+    );
+    const shown = overlayData({ ...station, runs });
+    expect(shown?.voltages.map(({ label }) => label)).not.toContain("relay");
+    expect(shown?.voltages).toHaveLength(station.rows.length - 1);
+    expect(shown?.facts).toBe("shorted pass transistor · the best first");
+    expect(overlayData(station)?.facts).toBe("shorted pass transistor · the best first · some values assumed");
+  });
+
   test("times rise, each once, to the end of the run", () => {
     const time = [...(overlayData(station)?.time ?? [])];
     expect(time).toEqual([...new Set(time)].sort((a, b) => a - b));

@@ -30,6 +30,12 @@ test("from the terminals of the source that gives most to those of the load that
   expect(loss).toBeCloseTo(volts * node * (near + far) - 2 * ((node * near) ** 2 + (node * far) ** 2), 1);
   // Neither load has two ways to draw.
   expect(service.transmit).toBeNull();
+  const swapped = served(supply("one", "10 mohm", "13.8 V"), load("far", "200 mohm") + load("near", "10 mohm"));
+  expect(swapped?.receive).toMatchObject({
+    kind: "found",
+    drop: expect.closeTo(drop, 9),
+    loss: expect.closeTo(loss, 9),
+  });
 });
 
 test("of two sources the one that gives more is the one that the drop is counted from", () => {
@@ -45,6 +51,21 @@ test("of two sources the one that gives more is the one that the drop is counted
   if (both?.receive.kind !== "found" || other?.receive.kind !== "found") throw new Error("no point");
   expect(both.receive.drop).toBeCloseTo(other.receive.drop, 9);
   expect(both.receive.drop).toBeCloseTo(13.8 * (0.02 / 2.02), 1);
+});
+
+test("a lamp draws what its filament lets through, on receive as on transmit", () => {
+  const lamp = `  - {name: lamp, part: incandescent lamp 12 V 21 W, ${lead("10 mohm")}, limits: {maximum: 16 V}}\n`;
+  const radio = `  - {name: radio, part: 100 W radio, ${lead("10 mohm")}}\n`;
+  const alone = served(supply("one", "10 mohm", "13.8 V"), radio);
+  const both = served(supply("one", "10 mohm", "13.8 V"), lamp + radio);
+  const currentOf = (service: ReturnType<typeof served>, when: "receive" | "transmit"): number => {
+    const point = service?.[when];
+    if (point?.kind !== "found") throw new Error("no point");
+    return point.current;
+  };
+  // 21 W at 12 V, by I ∝ V^0.54 at 13.7 V.
+  for (const when of ["receive", "transmit"] as const)
+    expect(currentOf(both, when) - currentOf(alone, when)).toBeCloseTo(1.75 * (13.7 / 12) ** 0.54, 1);
 });
 
 test("a line with errors has none", () => {

@@ -146,6 +146,16 @@ describe("figures", () => {
     expect(text).toContain("14 V: –, 16 V: 14 V");
   });
 
+  test("nominal values without a verdict have no peak to tell of, nor has a worst sample without one", async () => {
+    const { text } = await told(by(SAFE, SAFE, { outcome: "no verdict" }), 20);
+    expect(text).toContain("With its nominal values: no verdict.\n");
+    const { peak: _, ...unseen } = ABOVE;
+    const { text: worst } = await told(by(unseen, unseen), 20);
+    expect(worst).toMatch(
+      /Worst sample \(number \d+\): load above its maximum, within what it stands, trip after 4 ms\./,
+    );
+  });
+
   test("small chances keep two figures, large ones four", async () => {
     // One in 1000 samples is endangered: the first of them.
     let drawn = -3;
