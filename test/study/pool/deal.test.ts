@@ -69,6 +69,17 @@ describe("dealing", () => {
     await expect(asked).rejects.toBeInstanceOf(Cancelled);
     expect(taken).toBeLessThan(6);
   });
+
+  test("cancelled while the last result is taken, it has not ended well", async () => {
+    const controller = new AbortController();
+    let taken = 0;
+    const crew = crewOf(fine);
+    // 50 vectors by 8.
+    const take = () => {
+      if (++taken === 7) controller.abort();
+    };
+    await expect(ask(crew, take, { signal: controller.signal })).rejects.toBeInstanceOf(Cancelled);
+  });
 });
 
 describe("threads", () => {

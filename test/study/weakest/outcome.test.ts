@@ -78,6 +78,8 @@ describe("how it ended", () => {
     expect(outcome(never)).toMatchObject({ ending: "not fired", sound: false, openAfter: null });
     expect(outcome(never).reasons).toEqual(["The SCR never fired in this run, so nothing was put to the test."]);
     expect(outcome({ run: { crowbar: null } }).reasons).toEqual(["The line has no crowbar."]);
+    const bare = outcome({ run: { crowbar: null, fuses: [], scenario: { ...run.scenario, crowbar: null } } });
+    expect(bare).toMatchObject({ ending: "not fired", openAfter: null, peakScrCurrent: 0, peakJunction: Number.NaN });
   });
 
   it("by the supply, which shuts itself off", () => {

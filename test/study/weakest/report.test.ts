@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { ended, heatSinkWords } from "../../../packages/sim/src/study/weakest/answer.ts";
+import { shortVolts } from "../../../packages/sim/src/study/weakest/groups.ts";
 import {
   factSentences,
   matchCsv,
@@ -228,6 +229,10 @@ describe("why others fell out", () => {
     expect(blown("steady")).toEqual(["A: 33 A melt it in about 12 s.", "B: 33 A never melt it."]);
     expect(blown("ends")?.[1]).toBe("B: 33 A do not melt it before the supply stops.");
   });
+});
+
+it("volts have room for five characters in a cell", () => {
+  expect([1.234, 0.1, 0.0499, 0.0042].map(shortVolts)).toEqual(["1.23 V", "0.10 V", "50 mV", "4.2 mV"]);
 });
 
 describe("the short list in its forms", () => {
