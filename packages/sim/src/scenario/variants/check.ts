@@ -2,7 +2,7 @@ import type { Path } from "../keys.ts";
 import { shapesAt } from "../schema/walk.ts";
 import type { Sheet } from "../sheet.ts";
 import { isPlainMap } from "../text/written.ts";
-import { isTakenAway, mayBeNone, NAMED_LISTS } from "./merge.ts";
+import { isTakenAway, mayBeNone, NAMED_LISTS, valueAt } from "./merge.ts";
 
 const VARIANTS = "variants";
 /** What the line itself is called beside its variants. */
@@ -93,8 +93,10 @@ function checkEntries(
   list: (typeof NAMED_LISTS)[number],
 ): void {
   if (!Array.isArray(over)) return;
-  const base = isPlainMap(written) && Array.isArray(written[list]) ? written[list] : [];
-  const names = base.flatMap((each: unknown) => (isPlainMap(each) && typeof each.name === "string" ? [each.name] : []));
+  const base = valueAt(written, list);
+  const names = (Array.isArray(base) ? base : []).map((each: unknown) => valueAt(each, "name"));
+  // While the line does not say whom it has, nobody knows what a variant speaks of.
+  if (names.length === 0 || !names.every((name) => typeof name === "string")) return;
   const seen = new Set<string>();
   for (const [index, entry] of over.entries()) {
     const place = [...path, index];

@@ -1,4 +1,5 @@
 import type { Issue } from "../../issue/issue.ts";
+import { type Dimension, formatQuantity } from "../../units/index.ts";
 import { FitMemory } from "../fit-memory.ts";
 import { type Path, pathText } from "../keys.ts";
 import { locateIn, parseScenario } from "../parse.ts";
@@ -10,9 +11,9 @@ import type { Locate } from "../sheet.ts";
 import { inPresentForm } from "../text/form.ts";
 import { linesOf } from "../text/lines.ts";
 import { inTextOrder } from "../text/order.ts";
-import { nodeAt, readText } from "../text/read.ts";
+import { readText } from "../text/read.ts";
 import { isPlainMap } from "../text/written.ts";
-import type { Scenario } from "../types.ts";
+import type { Panel, Scenario, SupplyFault } from "../types.ts";
 import type { LineChange } from "./change.ts";
 import { nameOf, writtenVariants } from "./check.ts";
 import { lackingParts } from "./lacking.ts";
@@ -48,8 +49,10 @@ export function variantLines(text: string, file: string, options: VariantOptions
   const base = options.base ?? parseScenario(text, file, memory);
   const data = bareLine(base.written);
   const scenario = base.scenario ?? lineAlone(base, data, memory);
-  if (scenario === null) return { base, variants: [], schemes: [], issues: base.issues };
-  const reading: Reading = { base, scenario, data, places: placesOf(text, file), memory };
+  const lines = linesOf(inPresentForm(text), file);
+  const { tree } = readText(lines);
+  if (scenario === null || tree === null) return { base, variants: [], schemes: [], issues: base.issues };
+  const reading: Reading = { base, scenario, data, locate: locateIn(tree, lines), memory };
   const hurt = new Set(base.issues.filter(isError).map(({ path }) => /^variants\[\d+\]/.exec(path)?.[0]));
   const variants = writtenVariants(base.written).map((written, index) => ofFile(reading, written, index));
   const whole = variants.filter(({ path }) => path !== null && !hurt.has(pathText(path)));
@@ -76,20 +79,9 @@ interface Reading {
   readonly scenario: Scenario;
   /** The line as plain data, without what speaks of several lines. */
   readonly data: unknown;
-  readonly places: Places;
-  readonly memory: FitMemory;
-}
-
-interface Places {
+  /** Of the whole file. */
   readonly locate: Locate;
-  readonly has: (path: Path) => boolean;
-}
-
-function placesOf(text: string, file: string): Places {
-  const lines = linesOf(inPresentForm(text), file);
-  const { tree } = readText(lines);
-  if (tree === null) return { locate: () => ({ position: null, received: null }), has: () => false };
-  return { locate: locateIn(tree, lines), has: (path) => nodeAt(tree, path) !== null };
+  readonly memory: FitMemory;
 }
 
 /** What speaks of the line from outside says nothing of a line that is another one. */
@@ -128,10 +120,10 @@ function ofScheme(reading: Reading, word: SchemeWord): VariantLine {
 }
 
 function resolved(reading: Reading, named: Named, changes: readonly LineChange[]): VariantLine {
-  const { base, data, places, memory } = reading;
+  const { base, data, memory } = reading;
   const { name, path } = named;
   const title = base.about.title === "" ? name : `${base.about.title}: ${name}`;
-  const locate = locateWith(places, changes, path);
+  const locate = locateWith(reading.locate, changes, path);
   // The words of a file, which the schema check inside takes from here.
   const changed = withChanges(data, [...changes, { path: ["title"], value: title, from: path }]) as ScenarioText;
   const told = inVariant(name);
@@ -154,10 +146,10 @@ function resolved(reading: Reading, named: Named, changes: readonly LineChange[]
 }
 
 /** Finds the place of a path of the variant in the file: in the variant, or in the line that it changes. */
-function locateWith({ locate, has }: Places, changes: readonly LineChange[], own: Path | null): Locate {
+function locateWith(inFile: Locate, changes: readonly LineChange[], own: Path | null): Locate {
   return (path, what) => {
-    const where = writtenWhere(changes, path, has) ?? own;
-    return where === null ? { position: null, received: null } : { ...locate(where, what), path: where };
+    const where = writtenWhere(changes, path) ?? own;
+    return where === null ? { position: null, received: null } : { ...inFile(where, what), path: where };
   };
 }
 
@@ -171,26 +163,43 @@ function isKnown(issues: readonly Issue[], { code, path, message }: Issue): bool
 }
 
 /** Kinds and figures of what fails, by the names of sources. */
-function faultsOf({ sources }: Scenario): ReadonlyMap<string, string> {
+function faultsOf({ sources }: Scenario): ReadonlyMap<string, Fault> {
   return new Map(
     sources.flatMap((source) =>
-      source.kind === "battery" || source.fault.kind === "none"
-        ? []
-        : [[source.name, JSON.stringify(source.fault)] as const],
+      source.kind === "battery" || source.fault.kind === "none" ? [] : [[source.name, source.fault] as const],
     ),
   );
 }
 
+type Fault = SupplyFault | Panel["fault"];
+
+const FIGURES: Readonly<Record<string, readonly [name: string, dimension: Dimension]>> = {
+  endVoltage: ["end voltage", "voltage"],
+  ceilingVoltage: ["ceiling voltage", "voltage"],
+  slew: ["slew", "voltage slew"],
+  passResistance: ["pass resistance", "resistance"],
+};
+
+/** `lost feedback: ceiling voltage 20 V, slew 1 V/s` */
+function faultWords({ kind, ...figures }: Fault): string {
+  const told = Object.entries(figures).map(([key, value]) => {
+    const [name, dimension] = FIGURES[key];
+    return `${name} ${formatQuantity(value, dimension)}`;
+  });
+  return [kind, told.join(", ")].filter((words) => words !== "").join(": ");
+}
+
 /** Variants are compared on one fault: another one would make them two questions. */
-function otherFault({ scenario, places }: Reading, { path }: Named, parsed: ScenarioResult): readonly Issue[] {
-  if (parsed.scenario === null) return [];
+function otherFault({ scenario, locate }: Reading, { path }: Named, parsed: ScenarioResult): readonly Issue[] {
+  // A ready-made scheme leaves what fails as it is.
+  if (parsed.scenario === null || path === null) return [];
   const [before, after] = [faultsOf(scenario), faultsOf(parsed.scenario)];
   const other = [...new Set([...before.keys(), ...after.keys()])].filter(
-    (name) => before.get(name) !== after.get(name),
+    (name) => JSON.stringify(before.get(name)) !== JSON.stringify(after.get(name)),
   );
   return other.map((name) => {
     const [was, is] = [before.get(name), after.get(name)];
-    const { position } = path === null ? { position: null } : places.locate(path, "key");
+    const { position } = locate(path, "key");
     const message =
       is === undefined
         ? `The fault of \`${name}\` is not there: all variants meet the same fault.`
@@ -206,10 +215,10 @@ function otherFault({ scenario, places }: Reading, { path }: Named, parsed: Scen
     return {
       severity: "error",
       code: "other-fault",
-      path: path === null ? "" : pathText(path),
+      path: pathText(path),
       message,
-      received: is ?? null,
-      allowed: was ?? "no fault",
+      received: is === undefined ? null : faultWords(is),
+      allowed: was === undefined ? "no fault" : faultWords(was),
       hint,
       position,
     };
@@ -217,7 +226,7 @@ function otherFault({ scenario, places }: Reading, { path }: Named, parsed: Scen
 }
 
 /** Variants that come to the same line as the base line or as one before them. */
-function collisions({ scenario, places }: Reading, variants: readonly VariantLine[]): readonly Issue[] {
+function collisions({ scenario, locate }: Reading, variants: readonly VariantLine[]): readonly Issue[] {
   const seen = new Map([[identity(scenario), "the line as it stands"]]);
   return variants.flatMap(({ name, parsed, scheme, path }): readonly Issue[] => {
     if (parsed.scenario === null || path === null) return [];
@@ -242,7 +251,7 @@ function collisions({ scenario, places }: Reading, variants: readonly VariantLin
             : isLine
               ? "the line as it stands takes part in every comparison: delete this variant, or change something"
               : "delete it, or change something else",
-        position: places.locate(path, "key").position,
+        position: locate(path, "key").position,
       },
     ];
   });

@@ -37,13 +37,13 @@ export function withChanges(base: unknown, changes: readonly LineChange[]): unkn
 const takesEntry = ({ path, value }: LineChange): boolean =>
   value === undefined && typeof path[path.length - 1] === "number";
 
-const valueAt = (map: unknown, key: string): unknown =>
+export const valueAt = (map: unknown, key: string): unknown =>
   isPlainMap(map) && Object.hasOwn(map, key) ? map[key] : undefined;
 
 function overlay(was: unknown, over: unknown, path: Path, from: Path): LineChange[] {
   if (over === "none") return withoutPart(was, path, from);
-  if (Array.isArray(over) && path.length === 1 && NAMED_LISTS.some((key) => key === path[0]))
-    return namedEntries(Array.isArray(was) ? was : [], over, path, from);
+  if (Array.isArray(was) && Array.isArray(over) && path.length === 1 && NAMED_LISTS.some((key) => key === path[0]))
+    return namedEntries(was, over, path, from);
   if (sameValue(was, over)) return [];
   if (isPlainMap(over)) {
     const long = longForm(was, path);
@@ -104,21 +104,17 @@ export function isTakenAway(entry: unknown): boolean {
 /**
  * Where the file says what the changed line says at a path.
  *
- * @param has whether something stands at a path of the base line
  * @returns a path of the file; null where only a ready-made scheme says it
  */
-export function writtenWhere(changes: readonly LineChange[], path: Path, has: (path: Path) => boolean): Path | null {
+export function writtenWhere(changes: readonly LineChange[], path: Path): Path | null {
   const before = beforeRemovals(changes, path);
   const gone = changes.find((change) => change.value === undefined && isGone(change.path, before));
   if (gone !== undefined) return gone.from;
   const puts = changes.filter(({ value }) => value !== undefined);
   const above = puts.filter((change) => startsWith(before, change.path));
   const nearest = above.sort((a, b) => b.path.length - a.path.length)[0];
-  if (nearest !== undefined)
-    return nearest.from === null ? null : [...nearest.from, ...before.slice(nearest.path.length)];
-  if (has(before)) return before;
-  const below = puts.find((change) => startsWith(change.path, before));
-  return below === undefined ? before : below.from;
+  if (nearest === undefined) return before;
+  return nearest.from === null ? null : [...nearest.from, ...before.slice(nearest.path.length)];
 }
 
 function beforeRemovals(changes: readonly LineChange[], path: Path): Path {

@@ -3,9 +3,9 @@ import { CLAMP_ROWS } from "../parts/clamps.ts";
 import { parts } from "../parts/index.ts";
 import type { SchemeWord } from "../schema/scheme-words.ts";
 import { serviceDraws } from "../service.ts";
-import { isPlainMap } from "../text/written.ts";
 import type { Scenario, Source } from "../types.ts";
 import type { LineChange } from "./change.ts";
+import { valueAt } from "./merge.ts";
 
 /** What a ready-made scheme is, in a line. */
 export const SCHEME_ABOUT: Readonly<Record<SchemeWord, string>> = {
@@ -59,16 +59,15 @@ export function schemeChanges(
   from: Path | null,
 ): readonly LineChange[] {
   const put = (path: Path, value: unknown): LineChange => ({ path, value, from });
-  const line = isPlainMap(data) ? data : {};
   const places = PLACES[word];
   const emptied = (["crowbar", "clamp", "series switch"] as const)
-    .filter((key) => !places.includes(key) && line[key] !== undefined)
+    .filter((key) => !places.includes(key) && valueAt(data, key) !== undefined)
     .map((key) => put([key], "none"));
   const filled = places.flatMap((key): readonly LineChange[] => {
     if (key === "clamp") return scenario.clamp === null ? [put(["clamp"], clampFor(scenario))] : [];
-    return key === "crowbar" ? crowbar(word, scenario, put) : seriesSwitch(word, line, scenario, put);
+    return key === "crowbar" ? crowbar(word, scenario, put) : seriesSwitch(word, data, scenario, put);
   });
-  return [...emptied, ...filled, ...fuses(word, scenario, line, put), ...supplies(word, scenario, put)];
+  return [...emptied, ...filled, ...fuses(word, scenario, data, put), ...supplies(word, scenario, put)];
 }
 
 type Put = (path: Path, value: unknown) => LineChange;
@@ -81,6 +80,8 @@ function tripVoltage({ crowbar: bar, seriesSwitch: opener, sources, loads }: Sce
   const own = bar?.tripVoltage ?? opener?.offVoltage;
   if (own !== undefined) return own;
   const healthy = Math.max(...sources.map(healthyVoltage));
+  // Of a panel alone nobody knows what its controller holds while it works.
+  if (healthy === 0) return USUAL_TRIP;
   const limit = Math.min(...loads.map(({ limits }) => limits.maximum));
   const between = Math.round(5 * (healthy + limit)) / 10;
   return between > healthy && between < limit ? between : USUAL_TRIP;
@@ -109,12 +110,12 @@ function crowbar(word: SchemeWord, scenario: Scenario, put: Put) {
   return now === variant ? [] : [put(["crowbar", "variant"], variant)];
 }
 
-function seriesSwitch(word: SchemeWord, line: Readonly<Record<string, unknown>>, scenario: Scenario, put: Put) {
+function seriesSwitch(word: SchemeWord, data: unknown, scenario: Scenario, put: Put) {
   const kind = word === "series transistor" ? "transistor" : "relay";
   const above = word === "SCR with disconnect" ? DISCONNECT_ABOVE : 0;
   const off = volts(tripVoltage(scenario) + above);
   const own = scenario.seriesSwitch;
-  if (own?.kind === kind && line["series switch"] !== undefined) {
+  if (own?.kind === kind && valueAt(data, "series switch") !== undefined) {
     // Beside an SCR it waits above it; alone it acts where the SCR did.
     return scenario.crowbar === null && above === 0 ? [] : [put(["series switch", "off voltage"], off)];
   }
@@ -122,7 +123,7 @@ function seriesSwitch(word: SchemeWord, line: Readonly<Record<string, unknown>>,
   return [put(["series switch"], { part, "off voltage": off })];
 }
 
-function fuses(word: SchemeWord, scenario: Scenario, line: Readonly<Record<string, unknown>>, put: Put) {
+function fuses(word: SchemeWord, scenario: Scenario, data: unknown, put: Put) {
   if (word === "SCR without fuse")
     return [
       ...(scenario.mainFuse === null ? [] : [put(["main fuse"], "none")]),
@@ -131,12 +132,12 @@ function fuses(word: SchemeWord, scenario: Scenario, line: Readonly<Record<strin
       ),
     ];
   const hasFuse = scenario.mainFuse !== null || scenario.sources.some(({ lead }) => lead.fuse !== null);
-  return word !== "SCR with fuse" || hasFuse ? [] : [put(["main fuse"], fuseFor(scenario, line))];
+  return word !== "SCR with fuse" || hasFuse ? [] : [put(["main fuse"], fuseFor(scenario, data))];
 }
 
 /** The smallest blade fuse that carries what the loads draw at their most; the largest one where none does. */
-function fuseFor(scenario: Scenario, line: unknown): string {
-  const draw = serviceDraws(scenario, line).reduce((sum, { largestCurrent }) => sum + largestCurrent, 0);
+function fuseFor(scenario: Scenario, data: unknown): string {
+  const draw = serviceDraws(scenario, data).reduce((sum, { largestCurrent }) => sum + largestCurrent, 0);
   const blades = parts
     .filter(({ kind, name }) => kind === "fuse" && name.startsWith("blade fuse "))
     .map(({ name, values }) => ({ name, rated: Number(values.ratedCurrent?.value) }))
