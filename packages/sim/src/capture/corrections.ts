@@ -43,11 +43,11 @@ export function readCorrections(written: WrittenCorrections): {
   };
   const { time, channel, interval, delimiter, decimal } = written;
   const seconds = interval === undefined ? null : parseQuantity(interval, "time");
-  if (seconds !== null && !(seconds.ok && seconds.value > 0))
+  if (interval !== undefined && seconds !== null && !(seconds.ok && seconds.value > 0))
     wrong(
       "interval",
       seconds.ok ? "The sample interval is more than nothing." : seconds.message,
-      interval ?? "",
+      interval,
       "a time with its unit, such as 2 us",
     );
   const corrections: LayoutCorrections = {
@@ -102,7 +102,8 @@ function readChannel(text: string, wrong: Wrong): Partial<ChannelLayout> & { rea
   for (const part of (match[2] ?? "").split(",").map((each) => each.trim())) {
     if (part === "") continue;
     const found = channelPart(part);
-    if (found !== null) channel = { ...channel, ...found };
+    if (found === "no shunt") wrong("channel", "The resistance of a shunt is more than nothing.", part, SHAPE);
+    else if (found !== null) channel = { ...channel, ...found };
     else if (channel.name !== undefined || !/^[^\d.+-]/.test(part))
       wrong("channel", "This says nothing about a channel.", part, SHAPE);
     else if (part.length <= LONGEST_NAME && visible(part) === part) channel = { ...channel, name: part };
@@ -113,7 +114,7 @@ function readChannel(text: string, wrong: Wrong): Partial<ChannelLayout> & { rea
 }
 
 /** What one word or value says; null: nothing that is known. */
-function channelPart(part: string): Partial<ChannelLayout> | null {
+function channelPart(part: string): Partial<ChannelLayout> | "no shunt" | null {
   if (part === "inverted") return { inverted: true };
   const times = /^(?:(\d+(?:\.\d+)?)\s*[×x]|[×x]\s*(\d+(?:\.\d+)?))$/i.exec(part);
   const attenuation = Number(times?.[1] ?? times?.[2] ?? 0);
@@ -122,13 +123,13 @@ function channelPart(part: string): Partial<ChannelLayout> | null {
   if (word === "deskew")
     return quantity(rest.replace(/^-\s*/, ""), "time", (value) => ({ deskew: rest.startsWith("-") ? -value : value }));
   if (word === "shunt")
-    return quantity(rest, "resistance", (value) => (value > 0 ? { amperesPerVolt: 1 / value } : {}));
+    return quantity(rest, "resistance", (value) => (value > 0 ? { amperesPerVolt: 1 / value } : ("no shunt" as const)));
   if (word === "offset")
     return quantity(rest, "voltage", (offset) => ({ offset })) ?? quantity(rest, "current", (offset) => ({ offset }));
   const clamp = /^(\d+(?:\.\d+)?(?:e[+-]?\d+)?)\s*(A\/V|mV\/A|A\/mV|V\/A)$/.exec(part);
   const value = Number(clamp?.[1] ?? 0);
   if (clamp !== null && value > 0) {
-    const unit = clamp[2] ?? "";
+    const [, , unit] = clamp;
     if (unit === "A/V") return { amperesPerVolt: value };
     return { amperesPerVolt: unit === "A/mV" ? 1000 * value : unit === "mV/A" ? 1000 / value : 1 / value };
   }
@@ -149,10 +150,10 @@ function readLimits(text: string | undefined, wrong: Wrong): CaptureLimits {
   if (text === undefined) return { low: null, high: null };
   const allowed = "11.7…15.9 V, …15.9 V or 15.9 V";
   const parts = text.split(/…|\.{2,3}|\bto\b|–/).map((part) => part.trim());
-  const upper = parts.at(-1) ?? "";
+  const upper = parts[parts.length - 1];
   const high = parseQuantity(upper, "voltage");
   const unit = /[^\d.\s+-].*$/s.exec(upper)?.[0] ?? "V";
-  const lower = parts.length > 1 ? (parts[0] ?? "") : "";
+  const lower = parts.length > 1 ? parts[0] : "";
   const low = lower === "" ? null : parseQuantity(/\d$/.test(lower) ? `${lower} ${unit}` : lower, "voltage");
   if (parts.length > 2 || !high.ok || low?.ok === false) {
     wrong("limits", "These are no limits of a voltage.", text, allowed);

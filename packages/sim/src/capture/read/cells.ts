@@ -49,7 +49,7 @@ export class CellReader {
   read(cells: readonly string[], line: number, row: Float64Array): void {
     this.line = line;
     for (let c = 0; c < row.length; c++) row[c] = this.cell(cells, c);
-    if (this.date >= 0) row[this.time] += this.clock(cells, this.date) ?? this.spoiled(cells, this.date, "a date");
+    if (this.date >= 0) row[this.time] += this.clock(cells, this.date) ?? this.spoiled(cells, this.date);
   }
 
   /** Words where the time stands, or nothing but words: no row, but what somebody wrote below or between. */
@@ -85,7 +85,7 @@ export class CellReader {
         code: "date-order",
         message:
           "Whether these dates begin with the day or with the month is not known: none of those looked at has a part above 12.",
-        received: `${this.openDate}, then ${(cells[index] ?? "").trim()}`,
+        received: `${this.openDate}, then ${cells[index].trim()}`,
         allowed: "dates with the year first, with dots (day first), or an order that is told",
         hint: `say which comes first (--time "${layout.time?.column}, day first" or "${layout.time?.column}, month first")`,
       },
@@ -120,48 +120,56 @@ export class CellReader {
     this.gaps[index]++;
     if (meaning !== "text") return Number.NaN;
     if (this.ignored[index]) this.word(cells, index);
-    else {
-      const unit = this.units[index] ?? "";
-      const orUnit = numberAndUnit(cell) === null ? "" : `, in ${unit} where a unit stands behind it`;
-      this.spoiled(
-        cells,
-        index,
-        `a number with a decimal ${this.layout.decimal === "." ? "point" : "comma"}${orUnit}, or nothing`,
-      );
-    }
+    else this.spoiled(cells, index);
     return Number.NaN;
   }
 
   /** A column of words beside the values may name their unit: then it must be one. */
   private word(cells: readonly string[], index: number): void {
-    const word = (cells[index] ?? "").trim();
+    const word = cells[index].trim();
     const before = this.named.get(index);
     if (before === word) return;
     const measures = columnUnit(word)?.measures;
     if (measures !== "voltage" && measures !== "current") return;
     if (before === undefined) this.named.set(index, word);
-    else this.spoiled(cells, index, `${before}, as in the lines above: one unit in a column`, "unit-changes");
+    else
+      this.tell(cells, index, {
+        code: "unit-changes",
+        message: `Column ${index + 1} names another unit.`,
+        allowed: `${before}, as in the lines above: one unit in a column`,
+        hint: "set the instrument to one range, or export in one unit",
+      });
   }
 
-  private spoiled(cells: readonly string[], index: number, allowed: string, code = "no-number"): number {
+  /** Tells of a cell that holds what does not belong there. */
+  private spoiled(cells: readonly string[], index: number): number {
+    const isTime = index === this.time || index === this.date;
+    const what = index === this.date ? "date" : isTime && this.order !== null ? "date or time of day" : "number";
+    const unit =
+      numberAndUnit(cells[index] ?? "") === null ? "" : `, in ${this.units[index]} where a unit stands behind it`;
+    const number = `a number with a decimal ${this.layout.decimal === "." ? "point" : "comma"}${unit}`;
+    const allowed = what === "number" ? number : `a ${what}`;
+    this.tell(cells, index, {
+      code: "no-number",
+      message: `Column ${index + 1} holds something that is no ${what}.`,
+      allowed: isTime ? allowed : `${allowed}, or nothing`,
+      hint: isTime
+        ? "give each line its time, or leave the line out"
+        : "leave the cell empty where nothing was recorded, or the column out (--channel names those that are read)",
+    });
+    return Number.NaN;
+  }
+
+  private tell(
+    cells: readonly string[],
+    index: number,
+    problem: { readonly code: string; readonly message: string; readonly allowed: string; readonly hint: string },
+  ): void {
     const cell = cells[index] ?? "";
     const before = cells.slice(0, index).reduce((sum, each) => sum + each.length + 1, 1);
     this.problems.add(
-      {
-        code,
-        message:
-          code === "no-number"
-            ? `Column ${index + 1} holds something that is no ${index === this.date ? "date" : "number"}.`
-            : `Column ${index + 1} names another unit.`,
-        received: cell.trim(),
-        allowed,
-        hint:
-          code === "no-number"
-            ? `leave the cell empty where nothing was recorded${this.ignored[index] ? "" : ", or the column out (--channel names those that are read)"}`
-            : "set the instrument to one range, or export in one unit",
-      },
+      { ...problem, received: cell.trim() },
       this.problems.at(this.line, cells.join(this.layout.delimiter), before, cell.length),
     );
-    return Number.NaN;
   }
 }
