@@ -12,7 +12,8 @@ const small = ["--samples", "24", "--corners", "2", "--threads", "2"];
 
 test("tells the chance first, then what matters and the worst, and writes what was asked for", async () => {
   const files = ["--csv", out("all.csv"), "--svg", out("all.svg"), "--worst", out("worst.yaml")];
-  const { status, stdout, stderr } = await railfault("tolerances", line, ...small, ...files);
+  const more = ["--worst-corner", out("corner.yaml"), "--at", "5", "--scenario", out("sixth.yaml")];
+  const { status, stdout, stderr } = await railfault("tolerances", line, ...small, ...files, ...more);
   const said = unwrapped(stdout);
   expect(status).toBe(1);
   expect(said).toMatch(/A load was endangered in \d+ of 24 samples: a chance of [\d.]+ %, between/);
@@ -29,9 +30,12 @@ test("tells the chance first, then what matters and the worst, and writes what w
   expect(readFileSync(out("all.svg"), "utf8")).toContain("How sure is it: scattered");
   const worst = await railfault("run", out("worst.yaml"), "--json");
   expect(worst.status).toBe(1);
-  const peaks = table.filter((row) => row.startsWith("sample")).map((row) => Number(row.split(",").at(-3)));
-  const { loads } = JSON.parse(worst.stdout).verdict;
-  expect(loads[0].peak.value).toBeCloseTo(Math.max(...peaks), 7);
+  const peaksOf = (kind: string): number[] =>
+    table.filter((row) => row.startsWith(kind)).map((row) => Number(row.split(",").at(-3)));
+  const peakOf = ({ stdout: json }: { stdout: string }): number => JSON.parse(json).verdict.loads[0].peak.value;
+  expect(peakOf(worst)).toBeCloseTo(Math.max(...peaksOf("sample")), 7);
+  expect(peakOf(await railfault("run", out("corner.yaml"), "--json"))).toBeCloseTo(Math.max(...peaksOf("corner")), 7);
+  expect(peakOf(await railfault("run", out("sixth.yaml"), "--json"))).toBeCloseTo(peaksOf("sample")[5], 7);
 }, 120_000);
 
 test("parts put together are what one machine gives", async () => {

@@ -21,6 +21,14 @@ test("a sweep tells where the outcome changes and writes every figure", async ()
   expect(readFileSync(out("sweep.svg"), "utf8")).toContain("What if: scattered");
 }, 120_000);
 
+test("as JSON: the same points, each with what became of the load", async () => {
+  const { status, stdout } = await railfault("whatif", line, "--x", x, "--points", "4", "--threads", "1", "--json");
+  expect(status).toBe(0);
+  const told = JSON.parse(stdout);
+  expect(told).toMatchObject({ status: "answered", exitStatus: 0 });
+  expect(JSON.stringify(told)).toContain("crowbar.trip voltage");
+}, 120_000);
+
 test("a point is written as a scenario and nothing is run", async () => {
   const { status } = await railfault("whatif", line, "--x", x, "--at", "15.2 V", "--scenario", out("point.yaml"));
   expect(status).toBe(0);

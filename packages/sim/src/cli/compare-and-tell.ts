@@ -1,6 +1,4 @@
-import { sizes } from "../report/figure/size.ts";
 import type { SizeName } from "../report/figure/types.ts";
-import { renderPng } from "../report/png.ts";
 import { svgText } from "../report/svg-text.ts";
 import { formatIssues, isSchemeWord, variantLines, variantText } from "../scenario/index.ts";
 import { multiplesData } from "../study/compare/figure-data.ts";
@@ -14,6 +12,7 @@ import {
   renderComparison,
 } from "../study/compare/index.ts";
 import { UsageError } from "./command.ts";
+import { drawn } from "./drawn.ts";
 import type { Terminal } from "./terminal.ts";
 import { version } from "./version.ts";
 import { type Target, writeOutput } from "./write-output.ts";
@@ -36,11 +35,11 @@ export interface CompareRequest {
 /** Compares, prints, writes; gives the exit status. */
 export async function compareAndTell(request: CompareRequest, terminal: Terminal): Promise<number> {
   const { file, text, schemes, targets, form } = request;
-  const drawn = targets.some(({ kind }) => kind !== "to");
-  const written = request.write === null ? null : fileOf(request, request.write);
+  const record = targets.some(({ kind }) => kind !== "to");
+  const written = request.write === null ? [] : [fileOf(request, request.write)];
   const job = new CompareRun(text, file, {
     ...(schemes === null ? {} : { schemes }),
-    ...(drawn ? { record: true } : {}),
+    ...(record ? { record } : {}),
   });
   await carryOut(job, terminal);
   const comparison = job.result();
@@ -51,15 +50,14 @@ export async function compareAndTell(request: CompareRequest, terminal: Terminal
   if (comparison.issues.length > 0 && form !== "json") terminal.sayText(`${formatIssues(comparison.issues)}\n`);
   for (const piece of printed(comparison, request, terminal)) terminal.out(piece);
   for (const target of targets) {
-    if (target.kind === "to") {
-      if (written !== null) writeOutput(target, [written]);
-    } else {
+    if (target.kind === "to") writeOutput(target, written);
+    else {
       const svg = await picture(comparison, request);
       if (svg === null) {
         terminal.say(`${target.option}: no line has a verdict and waveforms, so there is nothing to draw.`);
         continue;
       }
-      writeOutput(target, [target.kind === "svg" ? svg : await renderPng(svg, 2 / sizes[request.size].scale)]);
+      writeOutput(target, [await drawn(svg, target.kind, request.size)]);
     }
     terminal.say(`${target.option}: ${target.path} written`);
   }

@@ -1,7 +1,5 @@
 import { fitFigure } from "../report/figure/fit-figure.ts";
-import { sizes } from "../report/figure/size.ts";
 import type { SizeName } from "../report/figure/types.ts";
-import { renderPng } from "../report/png.ts";
 import { checkScenario } from "../report/run-scenario.ts";
 import { svgText } from "../report/svg-text.ts";
 import { formatIssues } from "../scenario/index.ts";
@@ -9,6 +7,7 @@ import { fitData } from "../study/fit/figure-data.ts";
 import { fitScenario, layCapture } from "../study/fit/fit.ts";
 import { FIT_FORMAT, fitCsv, fitJson, fitStatus, renderFit } from "../study/fit/report.ts";
 import type { Fit, FitOptions } from "../study/fit/types.ts";
+import { drawn } from "./drawn.ts";
 import { readCaptureFile } from "./read-capture.ts";
 import { LARGEST_SCENARIO, readInput } from "./read-input.ts";
 import { printStudyJson, refuseStudy } from "./study-json.ts";
@@ -67,7 +66,7 @@ async function write(
   else if (target.kind === "csv") writeOutput(target, fitCsv(found));
   else {
     const svg = await svgText((document) => fitFigure(fitData(found), { document, ...figure }));
-    writeOutput(target, [target.kind === "svg" ? svg : await renderPng(svg, 2 / sizes[figure.size].scale)]);
+    writeOutput(target, [await drawn(svg, target.kind, figure.size)]);
   }
   terminal.say(`${target.option}: ${target.path} written`);
 }

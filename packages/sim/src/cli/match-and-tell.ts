@@ -1,8 +1,6 @@
 import { existsSync } from "node:fs";
 import { matchFigure } from "../report/figure/match-figure.ts";
-import { sizes } from "../report/figure/size.ts";
 import type { SizeName } from "../report/figure/types.ts";
-import { renderPng } from "../report/png.ts";
 import { figureOfRun } from "../report/run-figures.ts";
 import { runScenario } from "../report/run-scenario.ts";
 import { svgText } from "../report/svg-text.ts";
@@ -13,6 +11,7 @@ import { matchCsv, matchJson, matchMarkdown, matchText, shortList } from "../stu
 import { MatchRun } from "../study/weakest/run.ts";
 import type { MatchAnswer, MatchOptions, SavedMatch } from "../study/weakest/types.ts";
 import { UsageError } from "./command.ts";
+import { drawn } from "./drawn.ts";
 import { readInput } from "./read-input.ts";
 import type { Terminal } from "./terminal.ts";
 import { type Target, writeOutput } from "./write-output.ts";
@@ -60,7 +59,7 @@ export async function matchAndTell(request: MatchRequest, terminal: Terminal): P
       if (chosen !== null) writeLine(target, study.fileOf(chosen), terminal);
     } else {
       svg ??= await picture(request, study, answer, chosen);
-      writeOutput(target, [kind === "svg" ? svg : await renderPng(svg, 2 / sizes[request.size].scale)]);
+      writeOutput(target, [await drawn(svg, kind, request.size)]);
     }
     terminal.say(
       kind === "line" && chosen === null

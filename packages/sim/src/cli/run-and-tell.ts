@@ -1,16 +1,15 @@
 import { csvLines } from "../report/csv.ts";
-import { sizes } from "../report/figure/size.ts";
 import type { SizeName } from "../report/figure/types.ts";
 import { countedFrom } from "../report/figure-csv.ts";
 import { renderFits } from "../report/fits.ts";
 import { resultData, resultJson } from "../report/json.ts";
-import { renderPng } from "../report/png.ts";
 import { type FigureName, figureOfRun } from "../report/run-figures.ts";
 import { type Answered, type Refused, runScenario, type ScenarioRunOptions } from "../report/run-scenario.ts";
 import { svgText } from "../report/svg-text.ts";
 import { renderText } from "../report/text.ts";
 import { formatIssues } from "../scenario/index.ts";
 import { formatQuantity } from "../units/index.ts";
+import { drawn } from "./drawn.ts";
 import type { Terminal } from "./terminal.ts";
 import { version } from "./version.ts";
 import { type Target, writeOutput } from "./write-output.ts";
@@ -73,7 +72,7 @@ async function writeTargets({ targets, figure }: RunRequest, answered: Answered,
     } else if (target.kind === "figure-csv") writeOutput(target, wanted.csv());
     else {
       svg ??= await svgText((document) => wanted.draw({ document, size: figure.size, scheme: figure.scheme }));
-      writeOutput(target, [target.kind === "svg" ? svg : await renderPng(svg, 2 / sizes[figure.size].scale)]);
+      writeOutput(target, [await drawn(svg, target.kind, figure.size)]);
     }
     terminal.say(`${target.option}: ${target.path} written`);
   }

@@ -1,8 +1,6 @@
 import type { Issue } from "../issue/issue.ts";
-import { sizes } from "../report/figure/size.ts";
 import { tolerancesFigure } from "../report/figure/tolerances-figure.ts";
 import type { SizeName } from "../report/figure/types.ts";
-import { renderPng } from "../report/png.ts";
 import { checkScenario } from "../report/run-scenario.ts";
 import { svgText } from "../report/svg-text.ts";
 import { formatIssues, parseScenario } from "../scenario/index.ts";
@@ -14,6 +12,7 @@ import { reproduce, sampleTold, statusOf, summarise, type Told } from "../study/
 import { samplesCsv } from "../study/spread/table.ts";
 import { renderTolerances } from "../study/spread/text.ts";
 import { UsageError } from "./command.ts";
+import { drawn } from "./drawn.ts";
 import { LARGEST_SCENARIO, readInput } from "./read-input.ts";
 import { progressOf } from "./study-progress.ts";
 import type { Terminal } from "./terminal.ts";
@@ -71,7 +70,7 @@ export async function tolerancesAndTell(request: TolerancesRequest, terminal: Te
     } else {
       const { size, scheme } = request.figure;
       svg ??= await svgText((document) => tolerancesFigure(tolerancesData(found, summary), { document, size, scheme }));
-      writeOutput(target, [kind === "svg" ? svg : await renderPng(svg, 2 / sizes[size].scale)]);
+      writeOutput(target, [await drawn(svg, kind, size)]);
     }
     terminal.say(`${target.option}: ${target.path} written`);
   }

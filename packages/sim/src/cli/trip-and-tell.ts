@@ -1,7 +1,5 @@
-import { sizes } from "../report/figure/size.ts";
 import { tripFigure } from "../report/figure/trip-figure.ts";
 import type { SizeName } from "../report/figure/types.ts";
-import { renderPng } from "../report/png.ts";
 import { svgText } from "../report/svg-text.ts";
 import { formatIssues } from "../scenario/index.ts";
 import { tripData } from "../study/trip/figure-data.ts";
@@ -9,6 +7,7 @@ import { readTripSettings, type TripWishes } from "../study/trip/settings.ts";
 import { type TripAnswer, tripStudy } from "../study/trip/study.ts";
 import { tripCsv } from "../study/trip/table.ts";
 import { renderTrip } from "../study/trip/text.ts";
+import { drawn } from "./drawn.ts";
 import type { Terminal } from "./terminal.ts";
 import { version } from "./version.ts";
 import { type Target, writeOutput } from "./write-output.ts";
@@ -62,7 +61,7 @@ export async function tripAndTell(request: TripRequest, terminal: Terminal): Pro
     else {
       const { size, scheme } = request.figure;
       svg ??= await svgText((document) => tripFigure(tripData(study), { document, size, scheme }));
-      writeOutput(target, [target.kind === "svg" ? svg : await renderPng(svg, 2 / sizes[size].scale)]);
+      writeOutput(target, [await drawn(svg, target.kind, size)]);
     }
     terminal.say(`${target.option}: ${target.path} written`);
   }

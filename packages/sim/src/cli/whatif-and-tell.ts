@@ -1,13 +1,12 @@
 import { planeFigure } from "../report/figure/plane-figure.ts";
-import { sizes } from "../report/figure/size.ts";
 import { sweepFigure } from "../report/figure/sweep-figure.ts";
 import type { SizeName } from "../report/figure/types.ts";
-import { renderPng } from "../report/png.ts";
 import { checkScenario } from "../report/run-scenario.ts";
 import { svgText } from "../report/svg-text.ts";
 import { planeData, sweepData } from "../study/whatif/figure-data.ts";
 import { renderWhatIf, WHATIF_FORMAT, whatIfCsv, whatIfData } from "../study/whatif/report.ts";
 import { pointAt, type WhatIf, type WhatIfOptions, whatIf } from "../study/whatif/study.ts";
+import { drawn } from "./drawn.ts";
 import { LARGEST_SCENARIO, readInput } from "./read-input.ts";
 import { printStudyJson, refuseStudy } from "./study-json.ts";
 import { progressOf } from "./study-progress.ts";
@@ -64,7 +63,7 @@ async function writeTargets(study: WhatIf, { targets, figure }: WhatIfRequest, t
         const look = { document, ...figure };
         return study.y === null ? sweepFigure(sweepData(study), look) : planeFigure(planeData(study), look);
       });
-      writeOutput(target, [target.kind === "svg" ? svg : await renderPng(svg, 2 / sizes[figure.size].scale)]);
+      writeOutput(target, [await drawn(svg, target.kind, figure.size)]);
     }
     terminal.say(`${target.option}: ${target.path} written`);
   }
