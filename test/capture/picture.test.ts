@@ -75,10 +75,42 @@ describe("a capture as a picture", () => {
     },
   );
 
+  test("says of a stretch in which nothing was recorded that it was not, and names no values", () => {
+    const svg = captureFigure(captureData(capture, judgement, { from: 20.2, to: 20.8 }), { document });
+    expect(svg.querySelector("desc")?.textContent).toMatch(/ms\. radio: nothing was recorded here\.$/);
+    expect(svg.querySelectorAll("circle")).toHaveLength(0);
+  });
+
   test("refuses what cannot be drawn", () => {
     const data = captureData(capture, judgement);
     expect(() => captureFigure({ ...data, channels: [] }, { document })).toThrow("there is no channel");
     expect(() => captureFigure({ ...data, from: 2, to: 2 }, { document })).toThrow("the axis goes from 2 s to 2 s");
+  });
+});
+
+describe("a capture of a voltage and a current", () => {
+  const rows = Array.from({ length: 200 }, (_, k) => {
+    const rise = 0.01 * (((k * 7919) % 13) - 6);
+    return `${1e6 + k / 100},${(13.8 + rise).toFixed(3)},${(2 + rise).toFixed(3)}`;
+  });
+  const { capture, judgement } = taken(`time (s),radio (V),battery (A)\n${rows.join("\n")}\n`);
+  const drawn = (width: number) => captureFigure(captureData(capture, judgement), { document, width });
+  const texts = (svg: SVGSVGElement): string =>
+    [...svg.querySelectorAll("text")].map((each) => each.textContent).join("\n");
+
+  test("tells where on the clock its axis begins, and draws the current in another colour", () => {
+    const svg = drawn(960);
+    // A million seconds are 277 h 47 min.
+    expect(texts(svg)).toContain("Time from 277.7778 h on");
+    const colors = [...svg.querySelectorAll(".panel")].map((panel) =>
+      panel.querySelector(".curve")?.getAttribute("stroke"),
+    );
+    expect(new Set(colors)).toHaveProperty("size", 2);
+  });
+
+  test("holds the current against no limit, and tells no limits where there is no room for their words", () => {
+    expect(texts(drawn(960)).match(/limit \d+\.\d V, lower limit/g)).toHaveLength(1);
+    expect(texts(drawn(230))).not.toContain("lower limit");
   });
 });
 

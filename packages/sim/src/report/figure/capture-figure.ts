@@ -55,20 +55,22 @@ function check({ channels, from, to }: CaptureFigureData): void {
 
 function description(data: CaptureFigureData): string {
   const channels = data.channels.map((channel) => {
-    const [low, high] = extentOf(channel);
-    return `${channel.label}: from ${formatNumber(low, 4)} to ${formatNumber(high, 4)} ${channel.unit}.`;
+    const extent = extentOf(channel);
+    if (extent === null) return `${channel.label}: nothing was recorded here.`;
+    return `${channel.label}: from ${formatNumber(extent[0], 4)} to ${formatNumber(extent[1], 4)} ${channel.unit}.`;
   });
   return [data.subtitle, ...factsTold(data), ...channels].join(" ");
 }
 
-function extentOf({ pieces }: CaptureFigureChannel): readonly [low: number, high: number] {
+/** Null where there is no sample. */
+function extentOf({ pieces }: CaptureFigureChannel): readonly [low: number, high: number] | null {
   let [low, high] = [Infinity, -Infinity];
   for (const { values } of pieces)
     for (const value of values) {
       low = Math.min(low, value);
       high = Math.max(high, value);
     }
-  return low <= high ? [low, high] : [0, 1];
+  return low <= high ? [low, high] : null;
 }
 
 function layOut(page: Page, count: number): { frames: readonly Frame[]; height: number } {
@@ -90,7 +92,7 @@ function drawChannel(canvas: Canvas, page: Page, channel: CaptureFigureChannel, 
   write(canvas, group, frame.left - 52, frame.top - HEADING / 2, shorten(`${label}, ${unit}`, LETTERS, room, true), {
     bold: true,
   });
-  const [low, high] = extentOf(channel);
+  const [low, high] = extentOf(channel) ?? [0, 1];
   // A level far beyond the curve would press it flat: it is told beside the name instead.
   const span = Math.max(high - low, 1e-9);
   const near = levels.filter(({ value }) => value > low - span && value < high + span);

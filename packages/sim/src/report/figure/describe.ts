@@ -29,9 +29,9 @@ export const eventsTold = ({ listed }: EventList, zero: string): string[] =>
       : `${number}: ${when} after the ${zero}, ${text}.`,
   );
 
-/** The line of facts as a sentence. */
+/** The line of facts as a sentence; those of a capture are sentences already. */
 export function factsTold({ facts }: { readonly facts?: string }): string[] {
-  return facts === undefined || facts === "" ? [] : [`${facts}.`];
+  return facts === undefined || facts === "" ? [] : [facts.replace(/\.?$/, ".")];
 }
 
 /** The time that an axis shows: `0 s to 590 ms after the fault`. */

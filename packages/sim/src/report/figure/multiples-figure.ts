@@ -1,6 +1,7 @@
 import { write } from "./canvas.ts";
 import { openPage, outer, type Page, planPage } from "./chart.ts";
 import type { ChartOptions } from "./chart-types.ts";
+import { factsTold } from "./describe.ts";
 import { add } from "./draw.ts";
 import { faultFigure } from "./fault-figure.ts";
 import { legendFigure } from "./legend-figure.ts";
@@ -147,10 +148,8 @@ function place(parent: Element, figure: SVGSVGElement, x: number, y: number): vo
   parent.appendChild(figure);
 }
 
-function description({ subtitle, facts, panels }: MultiplesData, left: readonly MultiplesPanel[]): string {
-  const told = panels.map(({ name, outcome }) => `${name}: ${outcome}.`);
+function description(data: MultiplesData, left: readonly MultiplesPanel[]): string {
+  const told = data.panels.map(({ name, outcome }) => `${name}: ${outcome}.`);
   const missing = left.length === 0 ? [] : [`Not drawn: ${left.map(({ name }) => name).join(", ")}.`];
-  return [subtitle, ...(facts === undefined ? [] : [facts]), "Voltages on the same axes.", ...told, ...missing].join(
-    " ",
-  );
+  return [data.subtitle, ...factsTold(data), "Voltages on the same axes.", ...told, ...missing].join(" ");
 }
