@@ -75,12 +75,12 @@ function thermalModel(
     return { current: item.number("current", "current"), time: item.number("time", "time") };
   });
   const minimumMeltingCurrent = section.numberOrNull("minimumMeltingCurrent", "current");
-  if (section.sources.unknownPart || section.sheet.hasErrorAt(section.path) || section.sheet.isSpoilt(section.path))
-    return nothing;
   if (ratedCurrent === null) {
     section.number("ratedCurrent", "current");
     return nothing;
   }
+  if (section.sources.unknownPart || section.sheet.hasErrorAt(section.path) || section.sheet.isSpoilt(section.path))
+    return nothing;
   try {
     const fit = section.sheet.memory.fuse({
       ratedCurrent,

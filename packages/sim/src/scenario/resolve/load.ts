@@ -103,13 +103,6 @@ function limitsOf(load: Section): Load["limits"] {
     section.finish("among the limits of a load");
     return { minimum, maximum, withstand, withstandAssumed: false };
   }
-  const byPart = section.sources.part?.values["limits.withstand"];
-  if (curve === undefined && byPart !== undefined && Array.isArray(byPart.value)) {
-    section.list("withstand");
-    section.finish("among the limits of a load");
-    const withstand = byPart.value as readonly { voltage: number; time: number }[];
-    return { minimum, maximum, withstand, withstandAssumed: byPart.mark === "assumed" };
-  }
   const name = section.text("withstand") ?? "strict";
   const cited = withstandCurves[name] ?? withstandCurves.strict;
   if (curve !== undefined && cited.value.length > 0) {

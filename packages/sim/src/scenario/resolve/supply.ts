@@ -159,20 +159,14 @@ function faultOf(supply: Section, kind: "supply" | "charger"): SupplyFault {
   const turned = new Section(supply.sheet, path, written, { ...section.sources, part: null, kinds: [] });
   if (isMap(value)) turned.raw("kind");
   const used = name === "voltage turned up" ? turned : section;
-  const fault = faultNamed(used, String(name));
-  if (fault === null) {
-    supply.sheet.error("wrong-fault", path, `A ${kind} has no fault \`${name}\`.`, { allowed: faultKinds.join(", ") });
-    return { kind: "none" };
-  }
+  const fault = faultNamed(used, name);
   used.finish(`with the fault \`${name}\``);
   return fault;
 }
 
-function faultNamed(section: Section, name: string): SupplyFault | null {
+function faultNamed(section: Section, name: unknown): SupplyFault {
   const slew = (): number => section.number("slew", "voltage slew");
   switch (name) {
-    case "none":
-      return { kind: "none" };
     case "voltage turned up":
       return { kind: name, endVoltage: section.number("endVoltage", "voltage"), slew: slew() };
     case "lost feedback":
@@ -180,6 +174,6 @@ function faultNamed(section: Section, name: string): SupplyFault | null {
     case "shorted pass transistor":
       return { kind: name, passResistance: section.number("passResistance", "resistance") };
     default:
-      return null;
+      return { kind: "none" };
   }
 }

@@ -1,4 +1,4 @@
-import { formatQuantity, nearest, parseQuantity } from "../../units/index.ts";
+import { type Dimension, formatQuantity, nearest, parseQuantity } from "../../units/index.ts";
 import { findSpelling } from "../../units/table.ts";
 import { type DescribedValue, describeValue } from "../describe.ts";
 import { type Path, pathText } from "../keys.ts";
@@ -39,7 +39,7 @@ export function spreadsOf(
     });
     return [];
   }
-  const spreads = entries.flatMap(([key, text]): Spread[] => {
+  const told = entries.flatMap(([key, text]): readonly Told[] => {
     const value = spreadable(sheet, written, key);
     if (value === null) return [];
     const { path, label, nominal } = value;
@@ -56,12 +56,17 @@ export function spreadsOf(
       sheet.error(code, [TOLERANCES, key], message, { allowed, hint });
       return [];
     }
-    return [
-      { path, label, dimension: nominal.dimension, unit: nominal.unit, nominal: nominal.value, ...read, written: text },
-    ];
+    const { dimension, unit, value: at } = nominal;
+    return [{ key, spread: { path, label, dimension, unit, nominal: at, ...read, written: text } }];
   });
-  driftWithoutRange(sheet, spreads, found);
-  return spreads;
+  driftWithoutRange(sheet, told);
+  return told.map(({ spread }) => spread);
+}
+
+/** A spread with the path under which it stands. */
+interface Told {
+  readonly key: string;
+  readonly spread: Spread;
 }
 
 /** A single value that can take any number around it. */
@@ -122,29 +127,23 @@ export function findValue(text: string, readings: Readings): Spreadable | NoValu
     return no("no-number", `\`${value.text.slice(0, 40)}\` is no number that could vary.`);
   if (dimension === "gauge")
     return no("no-number", "A gauge has steps only.", "write `area` instead of `gauge` in that lead, and spread that");
-  return { path, label: value.label, nominal: { dimension, ...amountOf(value, value.value, amounts) } };
+  return { path, label: value.label, nominal: { dimension, ...amountOf(value, dimension, value.value, amounts) } };
 }
 
 /** As it was written; of classes and defaults the exact figure, which the text may round. */
 function amountOf(
-  { path, text, dimension, origin }: DescribedValue,
+  { path, text, origin }: DescribedValue,
+  dimension: Dimension,
   value: number,
   amounts: Readings["amounts"],
 ): { value: number; unit: string } {
-  const shown = origin === "file" ? text : formatQuantity(value, dimension ?? "number");
-  const number = /^[+-]?[\d.]+(?:[eE][+-]?\d+)?/.exec(shown)?.[0] ?? "";
-  const unit = number === "" ? "" : shown.slice(number.length).trim();
-  const hasUnit = unit !== "" && dimension !== null && dimension !== "temperature";
-  const spelling = hasUnit ? findSpelling(unit, dimension) : null;
+  const shown = origin === "file" ? text : formatQuantity(value, dimension);
+  const unit = shown.replace(/^[+-]?[\d.]+(?:[eE][+-]?\d+)?/, "").trim();
+  const spelling = dimension === "temperature" || unit === "" ? null : findSpelling(unit, dimension);
   const exact = origin === "file" ? value : (amounts.get(pathText(path)) ?? value);
-  if (spelling === null || dimension === null) return { value: exact, unit: baseUnit(dimension) };
+  if (spelling === null) return { value: exact, unit: dimension === "temperature" ? "°C" : "" };
   const written = Number((exact / spelling.factor).toPrecision(12));
   return { value: written, unit };
-}
-
-function baseUnit(dimension: DescribedValue["dimension"]): string {
-  if (dimension === "temperature") return "°C";
-  return dimension === "time" ? "s" : "";
 }
 
 function nearTo(path: Path, text: string, origins: Readings["origins"]): string | null {
@@ -156,13 +155,13 @@ function nearTo(path: Path, text: string, origins: Readings["origins"]): string 
 }
 
 /** What drifts with the temperature does nothing where that stands still. */
-function driftWithoutRange(sheet: Sheet, spreads: readonly Spread[], keys: ReadonlyMap<string, string>): void {
-  if (spreads.some(({ path }) => pathText(path) === "ambient")) return;
-  for (const { path, drift, written } of spreads) {
+function driftWithoutRange(sheet: Sheet, told: readonly Told[]): void {
+  if (told.some(({ spread }) => pathText(spread.path) === "ambient")) return;
+  for (const { key, spread } of told) {
     // Grades bring theirs along, for whoever has a range of temperatures.
-    if (drift === null || !written.includes("with")) continue;
+    if (spread.drift === null || !spread.written.includes("with")) continue;
     const message = "A drift over temperature has no effect: the ambient temperature has no spread.";
-    sheet.error("key-without-effect", [TOLERANCES, keys.get(pathText(path)) ?? ""], message, {
+    sheet.error("key-without-effect", [TOLERANCES, key], message, {
       hint: "add `ambient: -20…50 °C` to `tolerances`, or delete the drift",
     });
   }
