@@ -24,14 +24,19 @@ export function setValue(before: string, path: readonly (string | number)[], val
   if (node.kind === "map" || node.kind === "list")
     throw cannotChange(path, "A whole map or list stands here; change the values inside it.");
   if (value.trim() === "") throw cannotChange(path, "The new value is empty.");
-  // An empty value ends right behind the colon, which needs a blank.
-  const gap = node.kind === "nothing" && !/\s/.test(text[node.from - 1] ?? " ") ? " " : "";
+  const gap = node.kind === "nothing" ? gapAfter(text.slice(0, node.from)) : "";
   // Plain where the format reads it back as it is, in quotes where it would mean something else.
   for (const written of [value, `"${value.replace(/["\\]/g, "\\$&")}"`]) {
     const changed = `${text.slice(0, node.from)}${gap}${written}${text.slice(node.to)}`;
     if (readsBack(changed, path, value)) return changed;
   }
   throw cannotChange(path, "This value cannot stand on one line of the file.");
+}
+
+/** An empty value ends right behind the colon, which needs a blank; in braces a key may have no colon at all. */
+function gapAfter(before: string): string {
+  if (!before.trimEnd().endsWith(":")) return ": ";
+  return /\s$/.test(before) ? "" : " ";
 }
 
 function readsBack(text: string, path: readonly (string | number)[], value: string): boolean {

@@ -3,16 +3,15 @@ import { colonAfter, endOfNode, isFlow, lineEnd, lineStart, nextLine } from "./e
 import { entryAt } from "./put.ts";
 import { nodeAt, type TextNode } from "./read.ts";
 
-/** Ways of taking a key with its value, or an entry of a list, out of a text. */
+/** Ways of taking a key with its value, or an entry of a list, out of a text; `path` leads to something that stands there. */
 export function* removals(text: string, tree: TextNode, path: Path): Generator<string> {
-  const holder = nodeAt(tree, path.slice(0, -1));
+  // Only these hold anything.
+  const holder = nodeAt(tree, path.slice(0, -1)) as Extract<TextNode, { readonly kind: "map" | "list" }>;
   const step = path[path.length - 1];
-  if (holder?.kind !== "map" && holder?.kind !== "list") return;
   const pieces =
     holder.kind === "map" ? holder.entries.map((entry) => entryPiece(text, entry)) : itemPieces(text, holder.items);
   const index = holder.kind === "map" ? holder.entries.findIndex(({ key }) => key === step) : Number(step);
   const piece = pieces[index];
-  if (piece === undefined) return;
   if (isFlow(text, holder)) {
     yield* fromFlow(text, pieces, index);
     return;
@@ -28,9 +27,8 @@ export function* removals(text: string, tree: TextNode, path: Path): Generator<s
     yield text.slice(0, Math.max(0, start - (text[start - 2] === "\r" ? 2 : 1))) + text.slice(lineEnd(text, piece.to));
     return;
   }
-  // It stands behind a list's dash: the next key takes its place there, unless a remark stands between them.
+  // It stands behind a list's dash, so it is the first: the next key takes its place there, unless a remark stands between them.
   const next = pieces[index + 1];
-  if (next === undefined) return;
   if (text.slice(nextLine(text, piece.to), next.from).trim() === "")
     yield text.slice(0, piece.from) + text.slice(next.from);
   yield text.slice(0, piece.from).trimEnd() + text.slice(lineEnd(text, piece.to));
