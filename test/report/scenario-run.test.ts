@@ -268,3 +268,8 @@ test("a file that is refused is done at once, and says the same as at once", () 
     expect(job.result()).toEqual(runScenario(text, "x", options));
   }
 });
+
+test("a file that is refused has run for no time and ends at none", () => {
+  const job = new ScenarioRun("run for: soon\n", "x");
+  expect([job.time, job.end]).toEqual([0, 0]);
+});

@@ -174,28 +174,28 @@ export class ScenarioRun {
       this.startSecondRun(false);
       return;
     }
-    const index = this.fuses.shift();
-    if (index !== undefined) this.available.set(index, run.availableCurrent);
+    const [index, ...left] = this.fuses;
+    this.available.set(index, run.availableCurrent);
+    this.fuses = left;
     this.startSecondRun(this.options.leaps !== false);
   }
 
   /** Where rounds were leapt over and the next was not what it should be, every round is integrated. */
   private startWhole(run: Run): boolean {
     if (!leaptWrongly(run)) return false;
-    return this.startAgain({ ...this.options, leaps: false });
+    return this.startAgain(run, { ...this.options, leaps: false });
   }
 
   /** Rare lines, mostly such as only discharge capacitors, want a finer integration than the usual one. */
   private startFiner(run: Run): boolean {
     if (this.options.tolerance !== undefined || run.outcome.failure !== null || energyCloses(run)) return false;
-    if (!this.startAgain({ ...this.options, tolerance: "tight" })) return false;
+    if (!this.startAgain(run, { ...this.options, tolerance: "tight" })) return false;
     this.at = "finer run";
     return true;
   }
 
-  private startAgain(options: RunOptions): boolean {
-    const { scenario } = this.parsed;
-    const again = scenario === null ? [] : startOf(scenario, this.place, options);
+  private startAgain({ scenario }: Run, options: RunOptions): boolean {
+    const again = startOf(scenario, this.place, options);
     if (!(again instanceof Simulation)) return false;
     this.options = options;
     this.simulation = again;

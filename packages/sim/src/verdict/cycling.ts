@@ -13,8 +13,8 @@ interface Tripper {
   readonly subject: string;
   readonly trips: readonly number[];
   readonly cycling: Cycling;
-  /** °C; null for a series switch. */
-  readonly junctionLimit: number | null;
+  /** °C; above everything for a series switch. */
+  readonly junctionLimit: number;
   /** When the junction passed it in this run, s; null: it did not. */
   readonly passed: number | null;
   readonly failedShort: boolean;
@@ -24,24 +24,25 @@ interface Tripper {
 export function judgeTripping(run: Run): readonly RepeatedTripping[] {
   return trippers(run).map((tripper) => {
     const { subject, trips, cycling } = tripper;
+    const { onShare, period } = cycling;
     const ender = endedBy(run, tripper);
-    const onTime = cycling.onShare === null ? null : cycling.onShare * cycling.period;
-    const fatigue = ender === null && cycling.longRun !== null ? fatigueOf(run, cycling, cycling.longRun) : [];
+    const onTime = onShare === null ? null : onShare * period;
+    const estimate = ender === null ? cycling.longRun : null;
     const conducting =
-      onTime === null
+      onShare === null
         ? ""
-        : `, conducting for ${duration(onTime)} of it (on-time ${show(cycling.onShare ?? 0, "ratio")})`;
+        : `, conducting for ${duration(onShare * period)} of it (on-time ${show(onShare, "ratio")})`;
     const fate = ender === null ? " Nothing in the line ends that." : ` ${ender}`;
     return {
       subject,
       count: trips.length,
-      period: cycling.period,
+      period,
       onTime,
-      onShare: cycling.onShare,
+      onShare,
       ended: ender !== null,
-      sentence: `${capital(the(subject))} trips again and again: ${trips.length} times in this run, in the end every ${duration(cycling.period)}${conducting}.${fate}`,
-      longRun: ender === null && cycling.longRun !== null ? longRun(run, tripper, cycling.longRun) : [],
-      fatigue,
+      sentence: `${capital(the(subject))} trips again and again: ${trips.length} times in this run, in the end every ${duration(period)}${conducting}.${fate}`,
+      longRun: estimate === null ? [] : longRun(run, tripper, estimate),
+      fatigue: estimate === null || onTime === null ? [] : fatigueOf(run, period, onTime, estimate),
     };
   });
 }
@@ -62,9 +63,9 @@ export function trippingOn(
 
 /** The first thing that happens in the long run, and whether it is a junction that gets too hot. */
 function firstOf(run: Run, tripper: Tripper, estimate: LongRun): { readonly says: string; readonly hot: boolean } {
-  const last = tripper.trips.at(-1) ?? 0;
   const { junctionLimit, passed, subject } = tripper;
-  if (junctionLimit !== null && passed !== null)
+  const last = lastOf(tripper);
+  if (passed !== null)
     return {
       says: `The junction of ${the(subject)} passed its limit of ${show(junctionLimit, "temperature")} ${when(run.scenario, passed, longTime)}.`,
       hot: true,
@@ -74,9 +75,9 @@ function firstOf(run: Run, tripper: Tripper, estimate: LongRun): { readonly says
     says: `${the(partName(fuse.subject))} melts`,
     hot: false,
   }));
-  const limit = junctionLimit === null ? "" : ` its limit of ${show(junctionLimit, "temperature")}`;
+  const limit = show(junctionLimit, "temperature");
   const junction = (after: number | null, what: string) =>
-    junctionLimit === null || after === null ? [] : [{ time: last + after, says: `${what}${limit}`, hot: true }];
+    after === null ? [] : [{ time: last + after, says: `${what} its limit of ${limit}`, hot: true }];
   const first = [
     ...melts,
     ...junction(estimate.timeToJunctionLimit, `the junction of ${the(subject)} passes`),
@@ -129,17 +130,21 @@ function trippers(run: Run): readonly Tripper[] {
       subject: "series switch",
       trips: own.starts,
       cycling: own.cycling,
-      junctionLimit: null,
+      junctionLimit: Number.POSITIVE_INFINITY,
       passed: null,
       failedShort: false,
     },
   ];
 }
 
+/** What repeats itself has tripped before. */
+const lastOf = ({ trips }: Tripper): number => trips[trips.length - 1];
+
 /** What ended the tripping within the run, as a sentence; null where it goes on. */
-function endedBy(run: Run, { subject, trips, failedShort, cycling }: Tripper): string | null {
+function endedBy(run: Run, tripper: Tripper): string | null {
+  const { subject, failedShort, cycling } = tripper;
   if (failedShort) return `It ended when ${the(subject)} failed short.`;
-  const last = trips.at(-1) ?? 0;
+  const last = lastOf(tripper);
   const fuse = run.fuses.find(({ openTime }) => openTime !== null && openTime >= last);
   if (fuse !== undefined) return `It ended when ${the(partName(fuse.subject))} opened.`;
   const quiet = endOf(run) - last;
@@ -167,12 +172,11 @@ function longRun(run: Run, tripper: Tripper, estimate: LongRun): readonly string
         : `, its peaks at ${show(restPeak, "ratio")}`;
     return `${start} ${who} never melts${way}${peaks}.`;
   });
-  if (tripper.junctionLimit === null) return fuses;
   const limit = show(tripper.junctionLimit, "temperature");
   if (tripper.passed !== null) return [...fuses, passedLimit(run, tripper, tripper.passed, limit, estimate)];
   const who = `the junction of ${the(tripper.subject)}`;
   const rest = show(estimate.restTemperature, "temperature");
-  const last = tripper.trips.at(-1) ?? 0;
+  const last = lastOf(tripper);
   const passes = estimate.timeToJunctionLimit;
   const later = passes === null ? null : laterOf(run, last + passes);
   const junction =
@@ -194,13 +198,13 @@ function passedLimit(run: Run, { subject }: Tripper, passed: number, limit: stri
 /** Peaks of a fuse that stand less above its mean, of the way to melting, are not told apart from it. */
 const LEAST_PEAK = 0.01;
 
-function fatigueOf(run: Run, { period, onShare }: Cycling, estimate: LongRun): readonly PulseFatigue[] {
+/** @param length of each pulse, s */
+function fatigueOf(run: Run, period: number, length: number, estimate: LongRun): readonly PulseFatigue[] {
   return estimate.fuses.flatMap(({ subject, meanLoad }) => {
     const found = fuseAt(run, subject);
     const fuse = found?.state === "intact" ? fuseSpec(run, found) : null;
     if (fuse === null || fuse.nominalMeltingI2t === null) return [];
     const pulse = meanLoad * meltingCurrentAt(fuse, run.scenario.ambient) ** 2 * period;
-    const length = (onShare ?? 0) * period;
     return [pulseFatigue(partName(subject), { i2t: pulse, length }, fuse.nominalMeltingI2t, period)];
   });
 }
