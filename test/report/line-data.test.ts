@@ -38,8 +38,17 @@ describe("the line of a file", () => {
   test.each([
     ["{length: 1 m, gauge: 12 AWG}", "1 m, 12\u00a0AWG"],
     ["{length: 2 m, area: 4 mm2}", "2 m, 4\u00a0mm²"],
+    // Measured, so that nobody need know how long it is.
+    ["{resistance: 10 mohm, inductance: 1 uH, area: 4 mm2}", "10 mΩ, 4\u00a0mm²"],
   ])("says how long and how thick a lead is: %s", (written, words) => {
     expect(drawn([[["loads", 0, "lead"], written]]).loads[0].lead).toBe(words);
+  });
+
+  test("calls a load without a part class by its kind", () => {
+    const own =
+      "{name: fan, kind: constant current, current: 2 A, input capacitance: 1 mF, esr: 10 mohm, limits: {minimum: 11 V, maximum: 20 V}, lead: {length: 1 m, area: 4 mm2}}";
+    expect(JSON.stringify(drawn([[["loads", 0], own]]).loads[0])).toContain("constant current");
+    expect(JSON.stringify(drawn().loads[0])).toContain("100 W radio");
   });
 
   test("has a load's own clamp beside the load", () => {

@@ -40,10 +40,10 @@ export function lineDiagramData(parsed: ScenarioResult, choice: LineDiagramChoic
   const scenario = choice.run?.scenario ?? parsed.scenario;
   if (scenario === null) throw new RangeError("the scenario has errors: there is no line to be drawn");
   const seen = choice.run === undefined ? nothingSeen : seenIn(choice.run, choice.time ?? choice.run.trace.time[0]);
-  const { title, question } = parsed.about;
+  const { question } = parsed.about;
   const { mainFuse, crowbar, clamp, seriesSwitch } = scenario;
   return {
-    title: choice.title ?? (scenario.title === "" ? title : scenario.title),
+    title: choice.title ?? scenario.title,
     subtitle: choice.subtitle ?? question,
     ...(choice.facts === undefined ? {} : { facts: choice.facts }),
     sources: scenario.sources.map((source, i) => sourceBranch(parsed, source, i, seen)),

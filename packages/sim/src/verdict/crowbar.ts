@@ -107,7 +107,8 @@ function rise({ subject, spec, found, around }: Bar): Finding {
           ? null
           : `no more than about ${show(safely(remedy.capacitance, Math.floor), "capacitance")} across it`,
       ].filter((way) => way !== null);
-      const help = ways.length === 0 ? "" : ` ${capital(ways.join(", or "))}, would meet it.`;
+      const told = ways.length > 1 ? `${ways.join(", or ")},` : ways[0];
+      const help = told === undefined ? "" : ` ${capital(told)} would meet it.`;
       return `${says}; only ${show(rating, "current slew")} is allowed, so a spot of it may have burnt: ${UNKNOWN_END}.${help}${assumed}`;
     },
   });

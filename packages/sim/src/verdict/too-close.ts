@@ -70,7 +70,7 @@ function plateau(run: Run, name: string): readonly TooClose[] {
   if (found === undefined) return [];
   return found.withstand.flatMap(({ level: voltage, allowed }, index) => {
     if (found.peak.value > voltage || !isClose(found.peak.value, voltage)) return [];
-    const below = index === 0 ? found.aboveMaximum.longest : (found.withstand[index - 1]?.longest ?? 0);
+    const below = index === 0 ? found.aboveMaximum.longest : found.withstand[index - 1].longest;
     return below <= allowed
       ? []
       : [level(name, "voltage of its withstand curve", "voltage", voltage, found.peak.value)];

@@ -42,13 +42,15 @@ export const feedingBatteries = (run: Run): readonly string[] =>
 /** What flows through protectors that failed short when the run ends, a sentence for each. */
 export function stillThrough(run: Run): readonly string[] {
   const next = run.fuses
-    .filter(({ meltTime, meltsAfter }) => meltTime === null && meltsAfter !== null)
-    .toSorted((a, b) => (a.meltsAfter ?? 0) - (b.meltsAfter ?? 0))
+    .flatMap(({ subject, meltTime, meltsAfter }) =>
+      meltTime === null && meltsAfter !== null ? [{ subject, meltsAfter }] : [],
+    )
+    .toSorted((a, b) => a.meltsAfter - b.meltsAfter)
     .at(0);
   const end =
     next === undefined
       ? "and nothing in the line ends that"
-      : `and by estimate ${the(partName(next.subject))} melts only ${longTime(next.meltsAfter ?? 0)} later`;
+      : `and by estimate ${the(partName(next.subject))} melts only ${longTime(next.meltsAfter)} later`;
   return flowsAtEnd(run)
     .filter(({ failed }) => failed)
     .map(({ through, current }) => `${show(current, "current")} flow through ${through} when the run ends, ${end}.`);
