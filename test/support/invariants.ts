@@ -59,7 +59,8 @@ export function tryLines(from: number, to: number, check: (scenario: Scenario) =
  */
 export function soundAndAlike(scenario: Scenario): string[] {
   const run = simulate(scenario);
-  const tight = simulate(scenario, { tolerance: "tight", record: false });
+  // Every round as in the run with waveforms: what is worked out at once is another story, and has tests of its own.
+  const tight = simulate(scenario, { tolerance: "tight", record: false, leaps: false });
   const difference = firstDifference(run, tight);
   const own =
     run.energy.relative <= 1e-6 ? violations(run) : [...violations({ ...run, energy: tight.energy }), "open at first"];

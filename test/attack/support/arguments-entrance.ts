@@ -82,8 +82,9 @@ export function commandLine(shop: ReturnType<typeof workshop>): Entrance {
       const gone = laid.filter((name) => !found.includes(name));
       if (gone.length > 0) throw new Error(`took away ${gone.join()}`);
       for (const name of found.filter((each) => !laid.includes(each))) {
-        // Only what its own words ask for, such as a table under the name `none`.
-        if (!words.some((word) => word === name || word.endsWith(`=${name}`))) throw new Error(`wrote ${name}`);
+        // Only what its own words ask for, such as a table under the name `none`, or a line's end behind the name of a file.
+        if (!words.some((word) => word === name || word.endsWith(`=${name}`) || word.endsWith(`/${name}`)))
+          throw new Error(`wrote ${name}`);
         rmSync(join(shop.folder, name), { recursive: true });
       }
       // A table of the shell's ends its lines as tables do.

@@ -89,11 +89,15 @@ export function reasonsOf(scenario: Scenario, simulation: Simulation, past: Past
       const restarted = since(own("restarts"));
       const switched = since(own("switched on"));
       const time = restarted <= switched ? (limit.style === "hiccup" ? limit.rampTime : 0) : supply.switchOn.rampTime;
-      return time > 0 ? Math.min(1, Math.min(restarted, switched) / time) : 1;
+      const share = Math.min(restarted, switched) / time;
+      return time > 0 && share < 1 ? { share, perSecond: 1 / time } : { share: 1, perSecond: 0 };
     };
     if (regulator && (limit.style === "hiccup" || limit.style === "latch off")) {
-      const demand = () => (aim() * ramp() - regulator["law"].outputVoltage) / supply.sourceResistance;
-      put("source", name, "limiter trips", () => demand() > limit.current - ROUNDING, limit.detectionTime);
+      const demand = () => (aim() * ramp().share - regulator["law"].outputVoltage) / supply.sourceResistance;
+      // Read off the clock of the whole run, a steep ramp is known no better than that clock's last digit.
+      const lastDigit = () =>
+        (2 * Number.EPSILON * now() * aim() * ramp().perSecond) / supply.sourceResistance + ROUNDING;
+      put("source", name, "limiter trips", () => demand() > limit.current - lastDigit(), limit.detectionTime);
     }
     if (shutdown) {
       const sees = () => !struck() || fault.kind !== "lost feedback" || shutdown.worksOnLostFeedback;
