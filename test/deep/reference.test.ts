@@ -67,7 +67,7 @@ describe.skipIf(withoutBrowser())("in a browser", () => {
       tab.on("pageerror", (error) => wrong.push(String(error)));
       await tab.goto(`${url}reference/index.html`);
       for (const [word, found] of [
-        ["parseScenario", "functions/src.parseScenario"],
+        ["parseScenario", ".parseScenario.html"],
         ["Onderdonk", "documents/Accuracy"],
       ] as const) {
         await tab.click("#tsd-search-trigger");
