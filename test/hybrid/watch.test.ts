@@ -249,6 +249,20 @@ describe("a run that comes to rest", () => {
     expect(watcher.recorder.times().at(-1)).toBe(1000);
   });
 
+  it("has at its end what its totals have brought: what still drifts goes on as they do", () => {
+    const slow = 5e-10;
+    const { loop, watcher, run } = toy({
+      problem: () => ({ size: 1, f: (_t, y) => [-slow * y[0]], jacobian: () => [[-slow]] }),
+      start: [3],
+      end: 1000,
+      flows: (seen) => [() => slow * seen.y[0]],
+    });
+    expect(run()).toBe("at rest");
+    expect(loop.time).toBeLessThan(900);
+    expect(watcher.totals[0]).toBeCloseTo(3 * slow * 1000, 10);
+    expect(Math.abs(3 - loop.state[0] - watcher.totals[0])).toBeLessThan(1e-11);
+  });
+
   it("does not end early while a timer is to come", () => {
     const { loop, run } = toy({
       problem: () => ({ size: 1, f: (_t, y) => [-50 * y[0]], jacobian: () => [[-50]] }),

@@ -1,5 +1,5 @@
 import { IntegrationFailure, type Integrator, SHORTEST_STEP, type Step } from "../ode/types.ts";
-import { copy, copyOf, type Vector, zeros } from "../ode/vector.ts";
+import { add, copy, copyOf, type Vector, zeros } from "../ode/vector.ts";
 import { BalanceCheck } from "./balance.ts";
 import { Crossings } from "./crossings.ts";
 import { FirstSteps } from "./first-steps.ts";
@@ -37,8 +37,7 @@ export class Loop implements Journal {
   /** The first step to try after the last change, s. */
   restartStep: number = 0;
   private base: number; // time of the start of this segment
-  /** Time since then. */
-  local = 0;
+  local = 0; // time since then
   private sinceEvent = 0;
   private stepHint: number = 0;
   private lastStep: number = 0;
@@ -50,7 +49,7 @@ export class Loop implements Journal {
   private readonly restLooks = new RestLooks();
   private resting = false;
   private readonly y: number[];
-  private readonly rates: number[];
+  private readonly drift: number[];
   private readonly interval: Interval;
   private readonly crossings: Crossings;
   private readonly system: HybridSystem;
@@ -74,7 +73,7 @@ export class Loop implements Journal {
     this.onEvent = onEvent;
     this.base = options.startTime ?? 0;
     this.y = copyOf(start);
-    this.rates = zeros(system.size);
+    this.drift = zeros(system.size);
     this.interval = new Interval(system);
     this.crossings = new Crossings(system, this.interval);
     this.balance = new BalanceCheck(system.balance);
@@ -288,12 +287,13 @@ export class Loop implements Journal {
 
   private isAtRest(): boolean {
     if (!this.restLooks.due(this.lastStep) || this.nextTimer() < Number.POSITIVE_INFINITY) return false;
-    return nothingMoves(this.system, this.local, this.y, this.options.endTime - this.time, this.rates);
+    return nothingMoves(this.system, this.local, this.y, this.options.endTime - this.time, this.drift);
   }
 
   private rest(): void {
     this.system.observe(this.local, this.y);
     this.watcher.extend(this.time, this.options.endTime - this.time);
+    add(this.drift, this.y);
     this.status = "at rest";
   }
 }

@@ -4,12 +4,16 @@ import type { HybridSystem } from "./types.ts";
 /** A state may drift by this share of its size until the end and still counts as at rest. */
 const SMALLEST_DRIFT = 1e-6;
 
-/** Nothing moves any more: |x'|·(time left) is below a millionth of each state's size. `rates` is room to work in. */
-export function nothingMoves(system: HybridSystem, local: number, y: Vector, left: number, rates: Vector): boolean {
+/**
+ * Nothing moves any more: |x'|·(time left) is below a millionth of each state's size. Then `drift` holds how far each still moves until the end:
+ * totals are continued at their present rates, and what is fed and not turned into heat goes into the states.
+ */
+export function nothingMoves(system: HybridSystem, local: number, y: Vector, left: number, drift: Vector): boolean {
   if (!(left > 0) || system.restless()) return false;
-  system.rates(local, y, rates);
+  system.rates(local, y, drift);
   for (let i = 0; i < y.length; i++) {
-    if (!(Math.abs(rates[i]) * left < SMALLEST_DRIFT * Math.max(Math.abs(y[i]), system.scales[i]))) return false;
+    drift[i] *= left;
+    if (!(Math.abs(drift[i]) < SMALLEST_DRIFT * Math.max(Math.abs(y[i]), system.scales[i]))) return false;
   }
   return true;
 }

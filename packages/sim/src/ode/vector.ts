@@ -20,6 +20,10 @@ export function copy(from: Vector, to: Vector): void {
   for (let k = 0; k < from.length; k++) to[k] = from[k];
 }
 
+export function add(what: Vector, to: Vector): void {
+  for (let k = 0; k < what.length; k++) to[k] += what[k];
+}
+
 /** The same numbers in such an array. */
 export function copyOf(from: Vector): number[] {
   const out = zeros(from.length);
