@@ -118,6 +118,21 @@ it("an in-line fuse ends it where the other sources give nothing", () => {
   expect(found.checks.map(({ rule }) => rule)).not.toContain("heat sink");
 });
 
+it("an arc that the line keeps burning is no arcing of nothing: the SCR cannot stand what never ends", () => {
+  const lasting = lastingCurrent(station, main);
+  const at = (arcVoltage: number) =>
+    surge(names, { scenario: station, place: main, crowbar, fuse: { ...mainFuse, arcVoltage } }, lasting, {
+      voltage: 24,
+      meltsIn: 5e-3,
+    });
+  expect(at(24)).toMatchObject({ kept: false, found: Number.POSITIVE_INFINITY, mend: null });
+  expect(at(24).sentence).toBe(
+    "The arc in fuse takes 24 V, no more than the 24 V that may drive it: it does not go out by itself, and SCR gets what flows until somebody ends it.",
+  );
+  expect(at(25).found).toBeLessThan(Number.POSITIVE_INFINITY);
+  expect(at(25).found).toBeGreaterThan(at(35).found);
+});
+
 describe("what no data sheet tells cannot be said to be kept", () => {
   const lasting = lastingCurrent(station, main);
 

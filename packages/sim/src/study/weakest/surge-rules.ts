@@ -84,8 +84,14 @@ export function surge(
     });
   const past = pastFuse(scenario, place, crowbar, lasting, melting);
   const inductance = Math.max(...scenario.sources.map(({ lead }) => lead.inductance));
-  const arc = arcingI2t(lasting.fuse, inductance, fuse.arcVoltage, voltage, past.current);
-  const arcing = Number.isFinite(arc) ? arc : 0;
+  const arcing = arcingI2t(lasting.fuse, inductance, fuse.arcVoltage, voltage, past.current);
+  if (arcing === Number.POSITIVE_INFINITY)
+    return checkOf({
+      ...common,
+      found: arcing,
+      allowed,
+      sentence: `The arc in ${fuseName} takes ${show(fuse.arcVoltage, "voltage")}, no more than the ${show(voltage, "voltage")} that may drive it: it does not go out by itself, and ${scr} gets what flows until somebody ends it.`,
+    });
   const { throughFuse } = dumpOf(scenario, place);
   const found = throughFuse + melting + past.i2t + arcing;
   const shared = past.current > 0;
