@@ -1,33 +1,13 @@
 import { describe, expect, test } from "vitest";
-import type { Cycling, LongRun } from "../../packages/sim/src/model/result.ts";
+import type { Cycling } from "../../packages/sim/src/model/result.ts";
 import { pulseFatigue } from "../../packages/sim/src/verdict/fatigue.ts";
 import { reasonsOf } from "../../packages/sim/src/verdict/reasons.ts";
 import { longTime } from "../../packages/sim/src/verdict/words.ts";
+import { cycling, longRun, main } from "./cyclings.ts";
 import { barFound, blown, event, fuseFound, idle, judged, loadFound, run, switchFound } from "./fixtures.ts";
 import { crowbar, fuse, seriesSwitch, supply } from "./parts.ts";
 
-const main = { part: "main fuse", owner: "" } as const;
 const firings = [0.1, 0.7, 1.3, 1.9, 2.5];
-const longRun = (over: Partial<LongRun> = {}): LongRun => ({
-  meanPower: 4,
-  restTemperature: 47,
-  timeToJunctionLimit: null,
-  swing: 0,
-  timeToPeakLimit: null,
-  fuses: [
-    {
-      label: fuse.label,
-      subject: main,
-      meanLoad: 0.2,
-      restTheta: 0.27,
-      meltTime: null,
-      restPeak: 0.27,
-      peakMeltTime: null,
-    },
-  ],
-  ...over,
-});
-const cycling = (over: Partial<Cycling> = {}): Cycling => ({ period: 0.6, onShare: 0.05, longRun: longRun(), ...over });
 const tripping = (over: Partial<Cycling> = {}, found: Parameters<typeof run>[0] = {}) =>
   judged(run({ crowbar: barFound({ firings, stops: [], cycling: cycling(over) }), ...found }, { endTime: 3 }));
 
