@@ -1,6 +1,13 @@
 import { describe, expect, test } from "vitest";
 import { BRIEFLY, captured, hiccupInstrument } from "../study/fit/bench.ts";
-import { atBound, fittedHiccup, LEFT_BY_HELD, leavesNoRipple } from "../study/fit/claims.ts";
+import {
+  atBound,
+  fittedHiccup,
+  INDUCTANCES,
+  inductanceIsTold,
+  LEFT_BY_HELD,
+  leavesNoRipple,
+} from "../study/fit/claims.ts";
 import { FACTORS, FAR_STARTS, foundAllTheSame, scaledIsAnother } from "../study/fit/far-starts.ts";
 import { realLine } from "../study/fit/four-values.ts";
 import { quietIsTold, tooShortIsAnother } from "../study/fit/odd-captures.ts";
@@ -17,6 +24,8 @@ test("bounds that leave out the truth, an off time by 3 %: at a bound, and no ot
   atBound([`${OFF} = 200…321 ms`, TRIP], 0));
 
 test.each(LEFT_BY_HELD.slice(1))("what a wrong value that is held leaves is no ripple: %s of %s", leavesNoRipple);
+
+test.each(INDUCTANCES.slice(1))("what the model lacks is told, an inductance: %s", inductanceIsTold);
 
 test("noise about 0 V is called neither another line nor a success", () => quietIsTold(0));
 

@@ -4,6 +4,7 @@ import {
   alike,
   both,
   expectAlike,
+  expectNone,
   expectNonePassed,
   expectWindowsFilled,
   KEYED,
@@ -33,6 +34,7 @@ describe("rounds that are leapt over", () => {
   });
 
   test.each<[string, HiccupOptions]>([
+    ["the crowbar", { crowbar: WINDOWED }],
     ["a supply's own crowbar", { crowbar: null, supply: [`    own crowbar: ${WINDOWED}`] }],
     [
       "the crowbar beside a radio that is keyed",
@@ -63,5 +65,25 @@ describe("rounds that are leapt over", () => {
     expectNonePassed(leapt, KEYED);
     expect(leapt.crowbar?.firings.length).toBe(whole.crowbar?.firings.length);
     alike(leapt.crowbar?.endTemperature, whole.crowbar?.endTemperature, 5e-6, 25);
+  });
+
+  test("are none where the mains do not keep step", () => {
+    const ripple =
+      "{raw voltage: 24 V, raw resistance: 60 mohm, capacitance: 50 mF, ripple: yes, mains frequency: 50 Hz}";
+    expectNone(
+      { supply: [`    reservoir: ${ripple}`], endTime: 24 },
+      /the phase of the mains of station supply moves on/,
+    );
+  });
+
+  test("are none for a set voltage that creeps", () => {
+    expectNone(
+      {
+        fault: "{kind: lost feedback, ceiling voltage: 40 V, slew: 1 V/min}",
+        crowbar: "{part: SCR 55 A, trip voltage: 14.0 V, sense filter: fast}",
+        endTime: 40,
+      },
+      /the voltage that station supply aims at moves on/,
+    );
   });
 });

@@ -1,24 +1,20 @@
 import { describe, expect, test } from "vitest";
-import { type HiccupOptions, hiccupLine } from "../support/hiccup-line.ts";
+import { hiccupLine } from "../support/hiccup-line.ts";
 import {
   alike,
+  BESIDE_A_BATTERY,
   both,
   expectAlike,
+  expectNone,
   expectNonePassed,
-  expectWindowsFilled,
   KEYED,
   keyed,
   leapRun,
   roundsOf,
-  WINDOWED,
 } from "../support/leaps.ts";
-import { ran, told } from "../support/run.ts";
+import { ran } from "../support/run.ts";
 
 // Further lines, each against whole integration: test/deep/leaps.test.ts.
-
-const BATTERY = ["  - name: hut battery", "    part: AGM battery 100 Ah", "    lead: {length: 2 m, area: 6 mm2}"];
-const RIPPLE =
-  "    reservoir: {raw voltage: 24 V, raw resistance: 60 mohm, capacitance: 50 mF, ripple: yes, mains frequency: 50 Hz}";
 
 describe("rounds that are leapt over", () => {
   test("of a plain hiccup give what integrating each of them gives", () => {
@@ -52,10 +48,6 @@ describe("rounds that are leapt over", () => {
     expectAlike(leapt, whole);
   });
 
-  test("fill every surge window of the crowbar, however many of them it spans", () => {
-    expectWindowsFilled({ crowbar: WINDOWED });
-  });
-
   test("never pass what is due at a time of its own: a radio that is keyed", () => {
     const load = keyed(KEYED);
     const leapt = leapRun({ load, endTime: 34 }, { leaps: true });
@@ -72,39 +64,8 @@ describe("rounds that are leapt over", () => {
     expect(events[index].sincePrevious).toBeCloseTo(to - from, 9);
   });
 
-  test.each<[string, HiccupOptions, RegExp]>([
-    [
-      "a set voltage that creeps",
-      {
-        fault: "{kind: lost feedback, ceiling voltage: 40 V, slew: 1 V/min}",
-        crowbar: "{part: SCR 55 A, trip voltage: 14.0 V, sense filter: fast}",
-        endTime: 40,
-      },
-      /the voltage that station supply aims at moves on/,
-    ],
-    [
-      "a battery that is charged or emptied",
-      {
-        crowbar: null,
-        supply: ["    own OVP: {voltage: 15 V, delay: 100 us, works on lost feedback: yes}"],
-        sources: BATTERY,
-        endTime: 32,
-      },
-      /hut battery\.vb does not return/,
-    ],
-    [
-      "mains that do not keep step",
-      { supply: [RIPPLE], endTime: 24 },
-      /the phase of the mains of station supply moves on/,
-    ],
-  ])("are none for %s: every round is integrated, and the run says why", (_, options, reason) => {
-    // What is compared is the same integration twice, at whatever tolerance.
-    const [leapt, whole] = [true, false].map((leaps) => leapRun(options, { leaps }));
-    expect(leapt.repetition.leaps).toEqual([]);
-    expect(leapt.repetition.refusal).toMatch(reason);
-    expect(told(leapt)).toEqual(told(whole));
-    expect(leapt.energy).toEqual(whole.energy);
-    expect(whole.repetition.refusal).toBeNull();
+  test("are none for a battery that is charged or emptied: every round is integrated, and the run says why", () => {
+    expectNone({ ...BESIDE_A_BATTERY, endTime: 32 }, /hut battery\.vb does not return/);
   });
 
   test("are none by default where waveforms are kept, nor where few rounds lie ahead", () => {

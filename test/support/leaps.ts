@@ -2,7 +2,7 @@ import { expect } from "vitest";
 import type { Run } from "../../packages/sim/src/model/result.ts";
 import type { RunOptions } from "../../packages/sim/src/model/run.ts";
 import { type HiccupOptions, hiccupLine } from "./hiccup-line.ts";
-import { ran } from "./run.ts";
+import { ran, told } from "./run.ts";
 
 export const TRIPS = "trip voltage: 15.0 V, sense filter: fast";
 
@@ -105,4 +105,21 @@ export function expectNonePassed(leapt: Run, times: readonly number[]): void {
   for (const { from, to } of leapt.repetition.leaps) {
     expect(changes.filter((time) => time > from && time <= to)).toEqual([]);
   }
+}
+
+/** A battery on the same line, which every round leaves fuller or emptier. */
+export const BESIDE_A_BATTERY: HiccupOptions = {
+  crowbar: null,
+  supply: ["    own OVP: {voltage: 15 V, delay: 100 us, works on lost feedback: yes}"],
+  sources: ["  - name: hut battery", "    part: AGM battery 100 Ah", "    lead: {length: 2 m, area: 6 mm2}"],
+};
+
+/** That every round is integrated, with the reason why. What is compared is the same integration twice, at whatever tolerance. */
+export function expectNone(options: HiccupOptions, reason: RegExp): void {
+  const [leapt, whole] = [true, false].map((leaps) => leapRun(options, { leaps }));
+  expect(leapt.repetition.leaps).toEqual([]);
+  expect(leapt.repetition.refusal).toMatch(reason);
+  expect(told(leapt)).toEqual(told(whole));
+  expect(leapt.energy).toEqual(whole.energy);
+  expect(whole.repetition.refusal).toBeNull();
 }

@@ -1,4 +1,5 @@
 import { expect } from "vitest";
+import { demoCaptures } from "../../../packages/sim/scripts/demo-captures.ts";
 import { type Capture, type Fit, fitScenario, fitStatus, valueSentence } from "../../../packages/sim/src/index.ts";
 import { BRIEFLY, captured, hiccupInstrument, scenarioWith } from "./bench.ts";
 
@@ -103,3 +104,26 @@ export async function leavesNoRipple(path: string, text: string, isAtEvents: boo
 /** The shipped hiccup line fitted to a capture. */
 export const fittedHiccup = (capture: Capture, free: readonly string[]): Promise<Fit> =>
   fitted(hiccup({}), capture, free);
+
+/** A shorted pass transistor seen by the instrument of its shipped capture, two values sought in it, and how often the fit says that the model lacks something. */
+export async function shortedSeen(seed: number, more: Readonly<Record<string, string>>) {
+  const name = "01-shorted-pass-transistor";
+  const capture = captured(scenarioWith(name, { [TRIP]: "15.2 V", ...more }), { ...demoCaptures[0]!.instrument, seed });
+  const options = { free: [TRIP, "sources[0].fault.pass resistance"], channels: ["crowbar = crowbar_A"] };
+  const found = await fitScenario(scenarioWith(name, {}), "hut.yaml", capture, options);
+  if (found.kind === "refused") throw new Error("refused");
+  for (const { from, to } of found.values) expect(from).toBeLessThan(to);
+  return { found, told: found.misfits.filter((sentence) => sentence.includes("he model lacks something")).length };
+}
+
+/** Inductances that the line has and the model does not. */
+export const INDUCTANCES = [
+  ["0.6 µH in the SCR's branch", { "crowbar.inductance": "0.6 uH" }],
+  ["6 µH in the radio's lead", { "loads[0].lead": "{resistance: 8 mohm, inductance: 6 uH, area: 3 mm2}" }],
+] as const;
+
+export async function inductanceIsTold(_where: string, more: Readonly<Record<string, string>>): Promise<void> {
+  const { found, told } = await shortedSeen(3, more);
+  expect(found.channels.map(({ misfit }) => misfit.isBeyondNoise)).toEqual([true, true]);
+  expect([fitStatus(found), told]).toEqual([1, 2]);
+}

@@ -1,6 +1,5 @@
 import { JSDOM } from "jsdom";
 import { beforeAll, describe, expect, test } from "vitest";
-import { demoCaptures } from "../../../packages/sim/scripts/demo-captures.ts";
 import { normals } from "../../../packages/sim/scripts/instrument.ts";
 import { fitData, fitFigure } from "../../../packages/sim/src/figures.ts";
 import {
@@ -13,6 +12,7 @@ import {
   renderFit,
 } from "../../../packages/sim/src/index.ts";
 import { captured, captureOf, hiccupInstrument, scenarioWith } from "./bench.ts";
+import { INDUCTANCES, inductanceIsTold, shortedSeen } from "./claims.ts";
 import { expectFour, fittedFour, realLine } from "./four-values.ts";
 
 const base = scenarioWith("02-hiccup-supply", {});
@@ -78,37 +78,13 @@ describe("what the model lacks is told, not swallowed", () => {
     expect(fitStatus(found)).toBe(1);
   }, 120_000);
 
-  /** A shorted pass transistor seen by the instrument of its shipped capture, and two values sought in it. */
-  const foundIn = async (seed: number, more: Parameters<typeof scenarioWith>[1]) => {
-    const name = "01-shorted-pass-transistor";
-    const capture = captured(scenarioWith(name, { [TRIP]: "15.2 V", ...more }), {
-      ...demoCaptures[0]!.instrument,
-      seed,
-    });
-    const options = { free: [TRIP, "sources[0].fault.pass resistance"], channels: ["crowbar = crowbar_A"] };
-    const found = await fitScenario(scenarioWith(name, {}), "hut.yaml", capture, options);
-    if (found.kind === "refused") throw new Error("refused");
-    for (const { from, to } of found.values) expect(from).toBeLessThan(to);
-    return { found, told: found.misfits.filter((sentence) => sentence.includes("he model lacks something")).length };
-  };
-
-  test.each([
-    ["0.6 µH in the SCR's branch", { "crowbar.inductance": "0.6 uH" }],
-    ["6 µH in the radio's lead", { "loads[0].lead": "{resistance: 8 mohm, inductance: 6 uH, area: 3 mm2}" }],
-  ] as const)(
-    "an inductance: %s",
-    async (_, more) => {
-      const { found, told } = await foundIn(3, more);
-      expect(found.channels.map(({ misfit }) => misfit.isBeyondNoise)).toEqual([true, true]);
-      expect([fitStatus(found), told]).toEqual([1, 2]);
-    },
-    120_000,
-  );
+  /** In another place of the line: test/deep. */
+  test(`an inductance: ${INDUCTANCES[0][0]}`, () => inductanceIsTold(...INDUCTANCES[0]), 120_000);
 
   test("without one nothing is told, and of six intervals at 95 % five hold the truth", async () => {
     let held = 0;
     for (const seed of [3, 4, 5]) {
-      const { found, told } = await foundIn(seed, {});
+      const { found, told } = await shortedSeen(seed, {});
       expect(found.channels.map(({ misfit }) => misfit.isBeyondNoise)).toEqual([false, false]);
       expect([fitStatus(found), told]).toEqual([0, 0]);
       for (const [k, { from, to }] of found.values.entries()) if (from < [15.2, 50][k]! && [15.2, 50][k]! < to) held++;
