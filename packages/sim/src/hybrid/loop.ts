@@ -4,7 +4,7 @@ import { BalanceCheck } from "./balance.ts";
 import { Crossings } from "./crossings.ts";
 import { FirstSteps } from "./first-steps.ts";
 import { Interval } from "./interval.ts";
-import { nothingMoves, RestLooks } from "./rest.ts";
+import { nothingHappens, RestLooks } from "./rest.ts";
 import type { HybridSystem, Journal, LoggedEvent, LoopOptions, LoopStatus } from "./types.ts";
 import type { Watcher } from "./watcher.ts";
 
@@ -287,7 +287,7 @@ export class Loop implements Journal {
 
   private isAtRest(): boolean {
     if (!this.restLooks.due(this.lastStep) || this.nextTimer() < Number.POSITIVE_INFINITY) return false;
-    return nothingMoves(this.system, this.local, this.y, this.options.endTime - this.time, this.drift);
+    return nothingHappens(this.system, this.local, this.y, this.options.endTime - this.time, this.drift);
   }
 
   private rest(): void {

@@ -1,4 +1,4 @@
-import type { Vector } from "../ode/vector.ts";
+import { add, copyOf, type Vector } from "../ode/vector.ts";
 import type { HybridSystem } from "./types.ts";
 
 /** A state may drift by this share of its size until the end and still counts as at rest. */
@@ -8,7 +8,7 @@ const SMALLEST_DRIFT = 1e-6;
  * Nothing moves any more: |x'|·(time left) is below a millionth of each state's size. Then `drift` holds how far each still moves until the end:
  * totals are continued at their present rates, and what is fed and not turned into heat goes into the states.
  */
-export function nothingMoves(system: HybridSystem, local: number, y: Vector, left: number, drift: Vector): boolean {
+function nothingMoves(system: HybridSystem, local: number, y: Vector, left: number, drift: Vector): boolean {
   if (!(left > 0) || system.restless()) return false;
   system.rates(local, y, drift);
   for (let i = 0; i < y.length; i++) {
@@ -16,6 +16,24 @@ export function nothingMoves(system: HybridSystem, local: number, y: Vector, lef
     if (!(Math.abs(drift[i]) < SMALLEST_DRIFT * Math.max(Math.abs(y[i]), system.scales[i]))) return false;
   }
   return true;
+}
+
+/**
+ * Whether a guard lies on the way of what still drifts: where the equations change, a drift of a millionth may go on as a steep rise. The system is
+ * left observed at `y`.
+ */
+function driftMeetsGuard(system: HybridSystem, local: number, y: Vector, drift: Vector): boolean {
+  const ahead = copyOf(y);
+  add(drift, ahead);
+  system.observe(local, ahead);
+  const isMet = system.guards.some((guard) => guard.active && guard.value() > 0);
+  system.observe(local, y);
+  return isMet;
+}
+
+/** A run is at rest: nothing moves (see there for `drift`), and nothing that moves a little changes the equations on its way. */
+export function nothingHappens(system: HybridSystem, local: number, y: Vector, left: number, drift: Vector): boolean {
+  return nothingMoves(system, local, y, left, drift) && !driftMeetsGuard(system, local, y, drift);
 }
 
 /** Steps between two looks for rest while they do not grow, and by how much they may grow before the next look. */
