@@ -41,9 +41,8 @@ test("a choice that no answer can hold is refused before anything is run", async
   const some = [shipped("01-shorted-pass-transistor.yaml"), "--fuses", "blade fuse 30 A", "--scrs", "SCR 55 A"];
   const kept = at("kept.json");
   for (const choose of ["blade fuse 7 A", "999", "0"]) {
-    const { status, stdout, stderr } = await railfault(
-      ...["match", ...some, "--figure", "time-current", "--svg", at("no.svg"), "--choose", choose, "--keep", kept],
-    );
+    const asked = ["--figure", "time-current", "--svg", at("no.svg"), "--choose", choose, "--keep", kept];
+    const { status, stdout, stderr } = await railfault("match", ...some, ...asked);
     expect(status).toBe(2);
     expect(unwrapped(stderr)).toMatch(
       new RegExp(`--choose "${choose}": there is no such combination; allowed: 1 to \\d+ at most, or a name such as "`),
