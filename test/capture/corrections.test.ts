@@ -64,6 +64,17 @@ test("a column that there is not is told with those that there are, by number wh
   expect(issues[0]).toMatchObject({ code: "no-such-column", received: "9", allowed: "1 (time), 2, 3 (probe)" });
 });
 
+test.each([
+  ["seconds, which would be no voltage", "time (s),probe (V)\n0,1\n1,2\n2,3\n"],
+  ["dates, which would be no numbers", "when,probe (V)\n2026-03-01 10:00:00,1\n2026-03-01 10:00:01,2\n"],
+  ["a sample interval beside them", "Sample interval,1 s\ntime (s),probe (V)\n0,1\n1,2\n2,3\n"],
+])("of %s nothing else is told where another column was asked for", (_, text) => {
+  const { status, issues, layout } = read(text, { corrections: { time: 9 } });
+  expect(status).toBe("refused");
+  expect(issues.map(({ code }) => code)).toEqual(["no-such-column"]);
+  expect(layout?.columns).toBe(2);
+});
+
 test("an interval of nothing is no interval", () => {
   const { issues } = read("a (V),b (V)\n5,1\n3,2\n1,3\n", { corrections: { interval: 0 } });
   expect(issues).toMatchObject([{ code: "no-time", received: "0" }]);

@@ -22,8 +22,10 @@ describe("where no combination is sound", () => {
   });
 
   test("one has to be chosen by its name before its currents are drawn", async () => {
-    const { status, stderr } = await match("--figure", "time-current", "--svg", at("no.svg"));
+    const { status, stdout, stderr } = await match("--figure", "time-current", "--svg", at("no.svg"));
     expect(status).toBe(2);
+    // Known before the first full run, and told then: no answer was waited for.
+    expect(stdout).toBe("");
     expect(stderr).toContain("--figure time-current: no combination is sound; choose one by its name.");
     expect(existsSync(at("no.svg"))).toBe(false);
   });
@@ -33,6 +35,20 @@ describe("where no combination is sound", () => {
     expect(status).toBe(2);
     expect(stderr).toContain('--choose "blade fuse 7 A": there is no such combination; allowed: the name of one.');
   });
+});
+
+test("a choice that no answer can hold is refused before anything is run", async () => {
+  const some = [shipped("01-shorted-pass-transistor.yaml"), "--fuses", "blade fuse 30 A", "--scrs", "SCR 55 A"];
+  const kept = at("kept.json");
+  for (const choose of ["blade fuse 7 A", "999", "0"]) {
+    const asked = ["--figure", "time-current", "--svg", at("no.svg"), "--choose", choose, "--keep", kept];
+    const { status, stdout, stderr } = await railfault("match", ...some, ...asked);
+    expect(status).toBe(2);
+    expect(unwrapped(stderr)).toMatch(
+      new RegExp(`--choose "${choose}": there is no such combination; allowed: 1 to \\d+ at most, or a name such as "`),
+    );
+    expect([stdout, existsSync(kept)]).toEqual(["", false]);
+  }
 });
 
 test("what an earlier study kept is text, or it is refused as what it is", async () => {

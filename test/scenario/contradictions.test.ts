@@ -1,4 +1,4 @@
-import { changeTexts, parseScenario, type TextChange } from "@railfault/sim";
+import { changeTexts, parseScenario, runScenario, type TextChange } from "@railfault/sim";
 import { describe, expect, test } from "vitest";
 import { shippedText } from "../study/compare/lines.ts";
 
@@ -108,6 +108,90 @@ describe("values that contradict one another are told at the one that has to giv
     expect(wrong([change])[0]).toEqual(told);
   });
 
+  describe("a protector that the healthy line sets off", () => {
+    const DRAWN = "at the latest when little is drawn";
+    const SUPPLY = "more than 13.8 V, to which station supply is set";
+    const battery = (diode: string): TextChange => [
+      ["sources", 0],
+      `{name: house battery, part: AGM battery 100 Ah, emf: 14 V${diode}, lead: {${LEAD}}}`,
+    ];
+    const at = (voltage: string): TextChange => [["crowbar", "trip voltage"], voltage];
+
+    test.each<[what: string, changes: readonly TextChange[], told: Told]>([
+      [
+        "at the set voltage itself",
+        [at("13.8 V")],
+        ["crowbar.trip voltage", `The crowbar would fire in normal service, ${DRAWN}.`, SUPPLY],
+      ],
+      [
+        "below it, though a radio that transmits pulls the line lower",
+        [at("13.75 V")],
+        ["crowbar.trip voltage", `The crowbar would fire in normal service, ${DRAWN}.`, SUPPLY],
+      ],
+      [
+        "on a battery",
+        [battery(""), at("14 V")],
+        [
+          "crowbar.trip voltage",
+          `The crowbar would fire in normal service, ${DRAWN}.`,
+          "more than 14 V, the EMF of house battery",
+        ],
+      ],
+      [
+        "behind a diode",
+        [battery(", diode: {forward voltage: 0.5 V, resistance: 10 mohm}"), at("13.5 V")],
+        [
+          "crowbar.trip voltage",
+          `The crowbar would fire in normal service, ${DRAWN}.`,
+          "more than 13.5 V, the EMF of house battery, less what its diode takes",
+        ],
+      ],
+      [
+        "as a series switch",
+        [
+          [["crowbar"], "none"],
+          [["series switch"], "{part: relay 30 A, off voltage: 13.8 V}"],
+        ],
+        ["series switch.off voltage", `The series switch would open in normal service, ${DRAWN}.`, SUPPLY],
+      ],
+      [
+        "as the supply's own shutdown",
+        [[["sources", 0, "own OVP"], "{voltage: 13.8 V, delay: 5 us}"]],
+        [
+          "sources[0].own OVP.voltage",
+          `The supply's own OVP would shut it down in normal service, ${DRAWN}.`,
+          "more than 13.8 V, to which the supply is set",
+        ],
+      ],
+      [
+        "as the supply's own crowbar",
+        [[["sources", 0, "own crowbar"], "{part: SCR 55 A, trip voltage: 13.8 V, sense filter: fast}"]],
+        [
+          "sources[0].own crowbar.trip voltage",
+          `The supply's own crowbar would fire in normal service, ${DRAWN}.`,
+          "more than 13.8 V, to which the supply is set",
+        ],
+      ],
+    ])("%s", (_, changes, told) => {
+      expect(wrong(changes)).toEqual([told]);
+    });
+
+    test("and it is so: the line stands below such a point while the radio transmits, and above it while it receives", () => {
+      const sensed = (current: string): number => {
+        const changes = [at("13.81 V"), [["loads", 0, "current"], current] as const];
+        const answer = runScenario(changeTexts(shippedText(BASE), changes), "hut.yaml", {
+          record: false,
+          until: 21e-3,
+        });
+        if (answer.kind === "refused") throw new Error("refused");
+        return answer.run.operatingPoint.vC2;
+      };
+      // Supply, lead and fuse have some 33 mohm: 15 A lose 0.5 V of 13.8 V in them, 0.1 A 3 mV.
+      expect(sensed("15 A")).toBeLessThan(13.75);
+      expect(sensed("0.1 A")).toBeGreaterThan(13.75);
+    });
+  });
+
   test("a switch that closes again above where it opens", () => {
     const relay = "{part: relay 30 A, off voltage: 15 V, reclose: {on voltage: 15.5 V, retry time: 1 s}}";
     expect(
@@ -142,6 +226,51 @@ describe("values that contradict one another are told at the one that has to giv
     expect(issues).toMatchObject([
       { code: "clamp-at-rest", path: "loads[0].clamp", hint: "take one that begins above 13.8 V" },
     ]);
+  });
+});
+
+describe("a temperature of no such place or part is refused where it stands", () => {
+  const CELSIUS = "a number with °C, C, degC or K, such as 25 °C";
+  const PARTS = "-60 °C to 3000 °C";
+  const lamp = (temperature: string): TextChange => [
+    ["loads", 0],
+    `{name: lamp, part: incandescent lamp 12 V 50 W, ${temperature}, lead: {${LEAD}}}`,
+  ];
+
+  // Copper by IEC 60949 has no resistance left at −234.5 °C; at −300 °C there is no temperature.
+  test.each(["-300 °C", "-235 °C", "-234.5 °C", "-60.1 °C", "151 °C", "10 K"])("ambient: %s", (ambient) => {
+    expect(wrong([[["ambient"], ambient]])).toEqual([
+      ["ambient", "This must lie between -60 °C and 150 °C.", `-60 °C to 150 °C: ${CELSIUS}`],
+    ]);
+  });
+
+  test.each<[path: string, change: TextChange, bounds?: string]>([
+    ["main fuse.melting temperature", [["main fuse"], "{part: blade fuse 20 A, melting temperature: 1e5 °C}"]],
+    ["crowbar.fail temperature", [["crowbar"], `{${CROWBAR}, fail temperature: 1e5 °C}`]],
+    ["crowbar.ratings.junction temperature", [["crowbar"], `{${CROWBAR}, ratings: {junction temperature: -300 °C}}`]],
+    ["clamp.ratings.temperature", [["clamp"], '{part: "clamp diode 1500 W, 15 V", ratings: {temperature: -300 °C}}']],
+    [
+      "loads[0].lead.insulation.continuous",
+      [["loads", 0, "lead"], `{${LEAD}, insulation: {continuous: -300 °C, short circuit: 160 °C}}`],
+    ],
+    [
+      "loads[0].lead.insulation.short circuit",
+      [["loads", 0, "lead"], `{${LEAD}, insulation: {continuous: 70 °C, short circuit: -300 °C}}`],
+    ],
+    ["loads[0].cold temperature", lamp("cold temperature: 4 K"), "213 K to 3695 K"],
+    ["loads[0].nominal temperature", lamp("nominal temperature: 1e5 K"), "213 K to 3695 K"],
+  ])("%s", (path, change, bounds = PARTS) => {
+    const [[where, message, allowed], ...others] = wrong([change]);
+    expect(others).toEqual([]);
+    expect(where).toBe(path);
+    expect(message).toBe(`This must lie between ${bounds.replace(" to ", " and ")}.`);
+    expect(allowed).toContain(`${bounds}: a number with `);
+  });
+
+  test("the coldest and the hottest place are places", () => {
+    for (const ambient of ["-60 °C", "213.15 K", "70 °C"]) expect(wrong([[["ambient"], ambient]])).toEqual([]);
+    // Class temperatures lie below it, which is told of them.
+    expect(wrong([[["ambient"], "150 °C"]]).map(([path]) => path)).not.toContain("ambient");
   });
 });
 

@@ -105,3 +105,26 @@ test("the reference in the documentation is what the schema and the defaults say
   const written = readFileSync(join(import.meta.dirname, "../../packages/sim/docs/scenario-format.md"), "utf8");
   expect(written, "run: npx tsx packages/sim/scripts/scenario-format.ts").toBe(scenarioFormat());
 });
+
+test("the reference tells each default at its key, in the chapter where it belongs", () => {
+  const chapters: Record<string, string> = {
+    scenario: "The whole file",
+    supply: "Sources",
+    battery: "Sources",
+    lead: "Leads",
+    contact: "Leads",
+    fuse: "Fuses",
+    crowbar: "Crowbar",
+    clamp: "Clamp",
+    "series switch": "Series switch",
+    load: "Loads",
+  };
+  const sections = scenarioFormat().split("\n## ");
+  for (const [name, { mark, source }] of Object.entries(defaults)) {
+    const [table, ...fields] = name.split(".");
+    const key = [...(table === "contact" ? [table] : []), ...fields.map(keyOf)].join(": ");
+    const section = sections.find((each) => each.startsWith(`${chapters[table]}\n`));
+    const row = section?.split("\n").find((line) => line.startsWith(`| \`${key}\` |`));
+    expect(row, name).toContain(`(${mark}: ${source})`);
+  }
+});

@@ -78,7 +78,7 @@ describe("the clamp diode of a scheme", () => {
     expect(scenario?.clamp?.breakdownVoltage).toBe(18.9);
     expect(issues).toMatchObject([{ code: "clamp-at-rest", path: "clamp", position: null }]);
     expect(issues[0].message).toBe(
-      "In the variant `clamp`: The clamp already conducts at the line's operating voltage.",
+      "In the variant `clamp`: The clamp already conducts in normal service, at the latest when little is drawn.",
     );
   });
 });

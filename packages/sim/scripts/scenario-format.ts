@@ -194,13 +194,16 @@ function valueText(shape: Shape): string {
 }
 
 function defaultText(chapter: Chapter, words: readonly string[]): string {
-  const found = chapter.tables.flatMap((table) => {
-    const rule = rules[`${table}.${words.join(": ")}`];
+  const own = chapter.tables.map((table) => ({ table, inner: words }));
+  // What may stand in several places has a table by its own name, whichever chapter it is shown in.
+  const [outer, ...rest] = words;
+  const found = [...own, { table: outer, inner: rest }].flatMap(({ table, inner }) => {
+    const rule = rules[`${table}.${inner.join(": ")}`];
     if (rule !== undefined) return [rule];
     return Object.entries(defaults)
       .filter(([name]) => {
-        const rest = name.startsWith(`${table}.`) ? name.slice(table.length + 1) : null;
-        return rest !== null && rest.split(".").map(keyOf).join(": ") === words.join(": ");
+        const path = name.startsWith(`${table}.`) ? name.slice(table.length + 1) : null;
+        return path !== null && path.split(".").map(keyOf).join(": ") === inner.join(": ");
       })
       .map(([, cited]) => `${shownDefault(chapter, words, cited.value)} (${cited.mark}: ${cited.source})`);
   });

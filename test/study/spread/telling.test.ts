@@ -1,4 +1,4 @@
-import { expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { ABOVE, made, SAFE, type World } from "./made.ts";
 
 const THREE = [
@@ -31,4 +31,43 @@ test("an end that gives no verdict changes the outcome, though nobody knows its 
     { samples: 1, corners: 2 },
   );
   expect(telling).toEqual([2, 0]);
+});
+
+describe("a protector behind another does nothing alone", () => {
+  /** Cold resistance of the part class, mohm. */
+  const NOMINAL = 4.8;
+
+  /** The load sees what the first of them lets through; a radio's capacitance takes a little off. */
+  const behind =
+    (seen: number[][] = []): World =>
+    ([trip, filter, fuse, capacitance]) => {
+      seen.push([trip, filter, fuse]);
+      const [first, second, third] = [trip, 15.5 + (filter - 40) / 20, 15.9 + (fuse - NOMINAL) / 2];
+      return { ...SAFE, share: (Math.min(first, second, third) - 1e-5 * capacitance) / 20 };
+    };
+  const FOUR = [...THREE, "relay radio.input capacitance: ±20 %"];
+
+  test.each([
+    [2, [0, 1]],
+    [3, [0, 1, 2]],
+    // Where all of them are combined their order says what each does alone.
+    [4, [0, 3, 1, 2]],
+  ])("of %d values those whose turn comes once the others stand at their worse ends", async (corners, expected) => {
+    const { telling } = await made(behind(), FOUR, { samples: 1, corners });
+    expect(telling).toEqual(expected);
+  });
+
+  test("and the corners reach what it lets through", async () => {
+    // min(16, 15.5 + 0.5, 15.9 + 0.6) where the first three stand at their upper ends; 15.5 V if the second stayed nominal.
+    const { corners } = await made(behind(), FOUR, { samples: 1, corners: 3 });
+    expect(20 * Math.max(...corners.share)).toBeGreaterThan(15.9);
+  });
+
+  test("choosing takes one run for what was chosen and two for each value left", async () => {
+    const seen: number[][] = [];
+    await made(behind(seen), FOUR, { samples: 1, corners: 3 });
+    expect(seen).toHaveLength(1 + 2 * 4 + (1 + 2 * 3) + (1 + 2 * 2) + 1 + 2 ** 3);
+    expect(seen[1 + 2 * 4]).toEqual([16, 40, NOMINAL]);
+    expect(seen[1 + 2 * 4 + 1 + 2 * 3]).toEqual([16, 50, NOMINAL]);
+  });
 });

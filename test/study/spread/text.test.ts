@@ -64,6 +64,23 @@ describe("the answer in a sentence", () => {
     expect(status).toBe(1);
   });
 
+  test.each([
+    [["crowbar.trip voltage: 14…16 V"], "what is worst here lies between the ends of the values."],
+    [
+      ["crowbar.trip voltage: 14…16 V", "crowbar.sense filter: ±20 %"],
+      "values that stay nominal at the corners, or values between their ends, have their part in it. --corners takes in more values.",
+    ],
+  ])("a sample worse than every corner of one of %j is told as that", async (tolerances, why) => {
+    const world: World = ([trip]) => (Math.abs(trip - 15) < 1 && trip !== 15 ? ABOVE : SAFE);
+    const { summary, text } = await told(world, 20, 1, tolerances);
+    expect(summary.corners.passed).toBe(true);
+    expect(text).toContain(`The worst sample is worse than every corner: ${why}`);
+    const { text: none } = await told(by(SAFE, ABOVE), 20, 1);
+    expect(none).not.toContain("worse than every corner");
+    const { summary: without } = await told(world, 20, 0, tolerances);
+    expect(without.corners.passed).toBe(false);
+  });
+
   test("without corners nothing is said of them, though the nominal run is bad", async () => {
     const { summary, text } = await told(by(SAFE, SAFE, ABOVE), 20);
     expect(headline(summary)).not.toContain("corner");

@@ -40,15 +40,15 @@ export async function matchAndTell(request: MatchRequest, terminal: Terminal): P
   const keep = targets.find(({ kind }) => kind === "keep");
   const resume = keep === undefined || !existsSync(keep.path) ? undefined : keptIn(keep);
   const study = new MatchRun(text, file, { ...options, ...(resume === undefined ? {} : { resume }) });
-  await carryOut(study, terminal);
+  await carryOut(study, request, terminal);
   const answer = study.result();
   if (answer.kind === "refused") {
     terminal.sayText(formatIssues(answer.issues));
     return 2;
   }
-  const chosen = choiceOf(answer, request);
   if (request.json) terminal.out(`${JSON.stringify(matchJson(answer), null, 2)}\n`);
   else terminal.out(matchText(answer, { width: terminal.width, all: request.all }));
+  const chosen = choiceOf(answer, request);
   let svg: string | null = null;
   for (const target of targets) {
     const { kind } = target;
@@ -78,13 +78,18 @@ function writeLine(target: Target, { text, leftOut }: ReturnType<MatchRun["fileO
 }
 
 /** In pieces, so that Ctrl-C is heard between them and ends the study with what it has. */
-async function carryOut(study: MatchRun, terminal: Terminal): Promise<void> {
+async function carryOut(study: MatchRun, request: MatchRequest, terminal: Terminal): Promise<void> {
   const begin = performance.now();
+  let isPlanned = false;
   const interrupt = (): void => study.stop();
   process.once("SIGINT", interrupt);
   try {
     while (study.advance(20_000) === "running") {
       await new Promise((resume) => setImmediate(resume));
+      if (!isPlanned && study.planned !== null) {
+        isPlanned = true;
+        checkChoice(study.planned, request);
+      }
       const { stage, runs, of } = study.progress;
       if (performance.now() - begin > 2000) terminal.progress(of === 0 ? stage : `${stage}: ${runs} of ${of}`);
     }
@@ -102,17 +107,34 @@ function keptIn({ option, path }: Target): SavedMatch {
   }
 }
 
+/** Refuses a choice that no answer can hold, before full runs are made for it. */
+function checkChoice({ names, kept }: NonNullable<MatchRun["planned"]>, request: MatchRequest): void {
+  const { choose, figure } = request;
+  if (!isWanted(request) || names.includes(choose)) return;
+  if (/^\d+$/.test(choose) && Number(choose) >= 1 && Number(choose) <= kept) return;
+  if (kept > 0) throw noSuch(choose, `1 to ${kept} at most, or a name such as "${names[0]}"`);
+  if (choose !== "1") throw noSuch(choose, "the name of one");
+  if (figure === "time-current") throw nothingSound();
+}
+
+const isWanted = ({ figure, targets }: MatchRequest): boolean =>
+  figure === "time-current" || targets.some(({ kind }) => kind === "line");
+
+const noSuch = (choose: string, allowed: string): UsageError =>
+  new UsageError([`--choose "${choose.slice(0, 100)}": there is no such combination; allowed: ${allowed}.`]);
+
+const nothingSound = (): UsageError =>
+  new UsageError(["--figure time-current: no combination is sound; choose one by its name."]);
+
 /** The chosen combination; null where there is none to choose. */
-function choiceOf(answer: MatchAnswer, { choose, figure, targets }: MatchRequest): string | null {
+function choiceOf(answer: MatchAnswer, request: MatchRequest): string | null {
+  const { choose } = request;
   const list = shortList(answer).map(({ combination }) => combination.id);
-  const wanted = figure === "time-current" || targets.some(({ kind }) => kind === "line");
   const byNumber = /^\d+$/.test(choose) ? list[Number(choose) - 1] : undefined;
   const found = byNumber ?? answer.all.find(({ id }) => id === choose)?.id;
   if (found !== undefined) return found;
-  if (!wanted || (list.length === 0 && choose === "1")) return null;
-  throw new UsageError([
-    `--choose "${choose.slice(0, 100)}": there is no such combination; allowed: ${list.length === 0 ? "the name of one" : `1 to ${list.length}, or a name such as "${list[0]}"`}.`,
-  ]);
+  if (!isWanted(request) || (list.length === 0 && choose === "1")) return null;
+  throw noSuch(choose, list.length === 0 ? "the name of one" : `1 to ${list.length}, or a name such as "${list[0]}"`);
 }
 
 async function picture(
@@ -122,8 +144,7 @@ async function picture(
   chosen: string | null,
 ): Promise<string> {
   if (figure === "matrix") return svgText((document) => matchFigure(matchData(answer), { document, size, scheme }));
-  if (chosen === null)
-    throw new UsageError(["--figure time-current: no combination is sound; choose one by its name."]);
+  if (chosen === null) throw nothingSound();
   const result = runScenario(study.fileOf(chosen).text, file);
   if (result.kind === "refused") throw new UsageError([`--choose "${chosen}": its line cannot be run.`]);
   const drawn = figureOfRun("time-current", result);

@@ -88,7 +88,7 @@ export const match: Command = {
 async function runMatch(given: Arguments, terminal: Terminal): Promise<number> {
   const [file] = given.names;
   const options = optionsOf(given);
-  const targets = (["markdown", "csv", "svg", "png", "line", "keep"] as const).flatMap((kind) => {
+  const targets = (["keep", "markdown", "csv", "svg", "png", "line"] as const).flatMap((kind) => {
     const path = given.values.get(kind);
     return path === undefined ? [] : [{ kind, option: `--${kind}`, path }];
   });

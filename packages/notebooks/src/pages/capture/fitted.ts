@@ -8,7 +8,7 @@ const LIMITS = [
   "Intervals are for 95 %. In 50 synthetic hiccup captures with six values moving at once they held the truth in 93 % of all cases.",
   "What happens between two samples is known to a sample: sample faster where an off time or a detection time matters.",
   "Where a misfit is told, intervals do not hold: add to the line what is missing, and fit again.",
-  "A likeness is no proof: another line may look the same through few samples. A gain that is off makes voltages as wrong as it is; a meter at the same terminals tells.",
+  "A likeness is no proof: another line may look the same through few samples. A gain that is off makes voltages as wrong as it is; a meter at the same terminals tells. A clock that is off makes times as wrong as it is; a signal of known frequency tells.",
 ];
 
 /** What a fit found: values with intervals, which go together, what the capture cannot tell, the verdict with these values. */

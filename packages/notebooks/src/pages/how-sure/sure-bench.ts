@@ -142,7 +142,8 @@ function factsOf({ outcomes, influences, corners }: TolerancesSummary, lost: rea
     most?.withPeak === null || most === undefined
       ? "nothing"
       : `${most.label} (rank correlation ${most.withPeak.toFixed(2)})`;
-  const worst = corners.worst === null ? "none" : `${corners.worst.outcome}, of ${corners.count} corners`;
+  const passed = corners.passed ? "; the worst sample is worse" : "";
+  const worst = `${corners.worst === null ? "none" : `${corners.worst.outcome}, of ${corners.count} corners`}${passed}`;
   const facts = [
     ["How the samples ended", ends],
     ["What the peak depends on most", matters],

@@ -161,6 +161,12 @@ export class CaptureReader {
     const { layout } = found;
     this.layout = layout;
     this.understood = found.understood;
+    const { time: asked } = options.corrections ?? {};
+    if (asked !== undefined && asked !== null && layout.time === null && options.layout === undefined) {
+      // The column that is asked for is not there. All that could be told of the rest would only follow from that.
+      this.refused = true;
+      return;
+    }
     this.store = new Store(layout.columns, this.expected(feeds));
     this.rows = new RowReader(layout, this.store, problems);
     this.head = "";

@@ -76,8 +76,8 @@ function checkSupply(sheet: Sheet, supply: Supply, path: Path): void {
     sheet.error(
       "trips-at-rest",
       [...path, "own OVP", "voltage"],
-      "The supply's own OVP would shut it down in normal service.",
-      { allowed: `more than the set voltage, ${set}` },
+      `The supply's own OVP would shut it down in normal service, ${AT_THE_LATEST}.`,
+      { allowed: `more than ${set}, to which the supply is set` },
     );
   }
   if (supply.ownCrowbar !== null) checkOwnCrowbar(sheet, supply.ownCrowbar, setVoltage, [...path, "own crowbar"]);
@@ -86,9 +86,12 @@ function checkSupply(sheet: Sheet, supply: Supply, path: Path): void {
 function checkOwnCrowbar(sheet: Sheet, crowbar: Crowbar, setVoltage: number, path: Path): void {
   if (crowbar.tripVoltage <= setVoltage) {
     const set = formatQuantity(setVoltage, "voltage", { digits: 4 });
-    sheet.error("trips-at-rest", [...path, "trip voltage"], "The supply's own crowbar would fire in normal service.", {
-      allowed: `more than the set voltage, ${set}`,
-    });
+    sheet.error(
+      "trips-at-rest",
+      [...path, "trip voltage"],
+      `The supply's own crowbar would fire in normal service, ${AT_THE_LATEST}.`,
+      { allowed: `more than ${set}, to which the supply is set` },
+    );
   }
   if (crowbar.variant === "latched") {
     sheet.error(
@@ -100,23 +103,39 @@ function checkOwnCrowbar(sheet: Sheet, crowbar: Crowbar, setVoltage: number, pat
   }
 }
 
-/** The highest voltage of the healthy line that needs no simulation. */
+/** When a healthy line is at its highest: leads and regulators drop nothing then. The loads of a file are not those of every hour. */
+const AT_THE_LATEST = "at the latest when little is drawn";
+
+/** What a source gives while nothing is drawn, V: behind its diode, if it has one. A panel's voltage is its regulator's business. */
+function restOf(source: Source): number {
+  if (source.kind === "panel") return 0;
+  return (source.kind === "battery" ? source.emf : source.setVoltage) - (source.diode?.forwardVoltage ?? 0);
+}
+
+/** The highest voltage of the healthy line that needs no simulation, V: it stands there when little is drawn, and lower under load. */
 export function restVoltage(sources: readonly Source[]): number {
-  const rests = sources.map((source) => {
-    if (source.kind === "panel") return 0;
-    const drop = source.diode?.forwardVoltage ?? 0;
-    return (source.kind === "battery" ? source.emf : source.setVoltage) - drop;
-  });
-  return Math.max(0, ...rests.filter((rest) => !Number.isNaN(rest)));
+  return Math.max(0, ...sources.map(restOf).filter((rest) => !Number.isNaN(rest)));
+}
+
+/** That voltage, and which source holds the line there. */
+function restText(sources: readonly Source[]): string {
+  const rest = restVoltage(sources);
+  const source = sources.find((each) => restOf(each) === rest);
+  const highest = formatQuantity(rest, "voltage", { digits: 4 });
+  if (source === undefined || source.kind === "panel") return highest;
+  const holds = source.kind === "battery" ? `the EMF of ${source.name}` : `to which ${source.name} is set`;
+  return `${highest}, ${holds}${source.diode === null ? "" : ", less what its diode takes"}`;
 }
 
 function checkProtectors(sheet: Sheet, { crowbar, seriesSwitch, sources }: Scenario): void {
   const rest = restVoltage(sources);
-  const operating = `the operating voltage, ${formatQuantity(rest, "voltage", { digits: 4 })}`;
   if (crowbar !== null && crowbar.tripVoltage <= rest) {
-    sheet.error("trips-at-rest", ["crowbar", "trip voltage"], "The crowbar would fire in normal service.", {
-      allowed: `more than ${operating}`,
-    });
+    sheet.error(
+      "trips-at-rest",
+      ["crowbar", "trip voltage"],
+      `The crowbar would fire in normal service, ${AT_THE_LATEST}.`,
+      { allowed: `more than ${restText(sources)}` },
+    );
   }
   if (crowbar?.variant === "latched" && seriesSwitch === null) {
     sheet.error(
@@ -127,9 +146,12 @@ function checkProtectors(sheet: Sheet, { crowbar, seriesSwitch, sources }: Scena
     );
   }
   if (seriesSwitch !== null && seriesSwitch.offVoltage <= rest) {
-    sheet.error("trips-at-rest", ["series switch", "off voltage"], "The series switch would open in normal service.", {
-      allowed: `more than ${operating}`,
-    });
+    sheet.error(
+      "trips-at-rest",
+      ["series switch", "off voltage"],
+      `The series switch would open in normal service, ${AT_THE_LATEST}.`,
+      { allowed: `more than ${restText(sources)}` },
+    );
   }
   if (seriesSwitch?.reclose && seriesSwitch.reclose.onVoltage >= seriesSwitch.offVoltage) {
     sheet.error(

@@ -149,7 +149,7 @@ function warnLoads(sheet: Sheet, { loads, sources, clamp }: Scenario): void {
       sheet.warn(
         "maximum-below-rest",
         ["loads", index, "limits"],
-        `${load.name} allows ${formatQuantity(maximum, "voltage", { digits: 4 })}, less than the line carries in normal service (${formatQuantity(rest, "voltage", { digits: 4 })} before the drops of the leads).`,
+        `${load.name} allows ${formatQuantity(maximum, "voltage", { digits: 4 })}, less than the line has in normal service when little is drawn (${formatQuantity(rest, "voltage", { digits: 4 })}).`,
         { received: null },
       );
     }
@@ -165,10 +165,15 @@ function warnLoads(sheet: Sheet, { loads, sources, clamp }: Scenario): void {
   });
   if (clamp !== null && clamp.breakdownVoltage <= rest) warnClamp(["clamp"]);
   function warnClamp(path: Path): void {
-    sheet.warn("clamp-at-rest", path, "The clamp already conducts at the line's operating voltage.", {
-      hint: `take one that begins above ${formatQuantity(rest, "voltage", { digits: 4 })}`,
-      received: null,
-    });
+    sheet.warn(
+      "clamp-at-rest",
+      path,
+      "The clamp already conducts in normal service, at the latest when little is drawn.",
+      {
+        hint: `take one that begins above ${formatQuantity(rest, "voltage", { digits: 4 })}`,
+        received: null,
+      },
+    );
   }
 }
 

@@ -139,8 +139,8 @@ export const load = map({
   "knee voltage": quantity("voltage", "positive", "constant current and power: a resistor below it"),
   "nominal power": quantity("power", "positive", "lamp"),
   "nominal voltage": quantity("voltage", "positive", "lamp: where it takes its nominal power"),
-  "nominal temperature": quantity("absolute temperature", "positive", "lamp: of the filament at its nominal voltage"),
-  "cold temperature": quantity("absolute temperature", "positive", "lamp: of the cold filament"),
+  "nominal temperature": quantity("absolute temperature", "filament", "lamp: of the filament at its nominal voltage"),
+  "cold temperature": quantity("absolute temperature", "filament", "lamp: of the cold filament"),
   exponent: quantity("number", "positive", "lamp: of resistance over temperature"),
   "heat capacity": quantity("heat capacity", "positive", "lamp: of the filament"),
   "input capacitance": quantity(

@@ -1,8 +1,15 @@
 import * as z from "zod/mini";
-import { allowedText, type Dimension, exampleOf, nearest, parseQuantity } from "../../units/index.ts";
+import { allowedText, type Dimension, exampleOf, formatQuantity, nearest, parseQuantity } from "../../units/index.ts";
 import { described } from "./build.ts";
 
-export type Range = "any" | "positive" | "not negative" | "share" | "at least one";
+export type Range = "any" | "positive" | "not negative" | "share" | "at least one" | keyof typeof BETWEEN;
+
+/**
+ * Bounds by sense of the trade. Ambient, °C: colder and hotter than any place where such a line stands and its parts are specified for; the law of
+ * copper means nothing far below. Limits of parts, °C: up to where every metal of the line has melted. Filaments, K: from the coldest ambient to
+ * where tungsten melts.
+ */
+const BETWEEN = { ambient: [-60, 150], "limit of a part": [-60, 3000], filament: [213, 3695] } as const;
 
 /** What a leaf tells beside its message, so that the issue made of it is complete. */
 export interface LeafProblem {
@@ -19,7 +26,7 @@ export function quantity(dimension: Dimension, range: Range, about: string) {
     z.transform((text: string, context) => {
       const parsed = parseQuantity(text, dimension);
       if (!parsed.ok) return refuse(context, text, parsed.message, parsed);
-      const complaint = outside(parsed.value, range);
+      const complaint = outside(parsed.value, dimension, range);
       if (complaint === null) return parsed.value;
       return refuse(context, text, complaint, {
         code: "out-of-range",
@@ -105,16 +112,21 @@ function refuse(context: z.core.ParsePayload, input: string, message: string, pr
   return z.NEVER;
 }
 
-function outside(value: number, range: Range): string | null {
+function outside(value: number, dimension: Dimension, range: Range): string | null {
   if (range === "positive" && !(value > 0)) return "This must be greater than zero.";
   if (range === "not negative" && !(value >= 0)) return "This must not be negative.";
   if (range === "at least one" && !(value >= 1)) return "This must not be smaller than 1.";
+  if (isBetween(range)) {
+    const [least, most] = BETWEEN[range];
+    return value >= least && value <= most ? null : `This must lie between ${boundsText(dimension, range, "and")}.`;
+  }
   if (range === "share" && !(value >= 0 && value <= 1)) return "This must lie between 0 and 100 %.";
   return null;
 }
 
 function rangeText(dimension: Dimension, range: Range): string {
-  const limits: Record<Range, string> = {
+  if (isBetween(range)) return `${boundsText(dimension, range, "to")}: ${allowedText(dimension)}`;
+  const limits = {
     any: "",
     positive: "greater than zero: ",
     "not negative": "zero or more: ",
@@ -122,4 +134,12 @@ function rangeText(dimension: Dimension, range: Range): string {
     "at least one": "1 or more: ",
   };
   return `${limits[range]}${allowedText(dimension)}`;
+}
+
+function isBetween(range: Range): range is keyof typeof BETWEEN {
+  return range in BETWEEN;
+}
+
+function boundsText(dimension: Dimension, range: keyof typeof BETWEEN, between: "and" | "to"): string {
+  return BETWEEN[range].map((end) => formatQuantity(end, dimension, { digits: 4 })).join(` ${between} `);
 }

@@ -48,7 +48,10 @@ const fuseMap = map({
   "arc voltage": quantity("voltage", "positive", "voltage across it while it clears"),
   "extinction current": quantity("current", "positive", "below it the arc goes out"),
   "extinction time": quantity("time", "not negative", "how long the current stays below (main fuse)"),
-  "melting temperature": z.union([none, quantity("temperature", "any", "for re-rating with ambient temperature")]),
+  "melting temperature": z.union([
+    none,
+    quantity("temperature", "limit of a part", "for re-rating with ambient temperature"),
+  ]),
   start: words(["warm", "cold"], "warm: at its operating point; cold: at ambient temperature"),
 });
 
@@ -90,8 +93,8 @@ export const lead = map(
     insulation: z.union([
       described(z.string(), { description: "name of an insulation class", part: "insulation" }),
       map({
-        continuous: quantity("temperature", "any", "continuous limit"),
-        "short circuit": quantity("temperature", "any", "limit for the seconds of a short circuit"),
+        continuous: quantity("temperature", "limit of a part", "continuous limit"),
+        "short circuit": quantity("temperature", "limit of a part", "limit for the seconds of a short circuit"),
       }),
     ]),
     fuse: fuse,
@@ -123,7 +126,7 @@ export const crowbar = z.union([
     "holding current": quantity("current", "positive", "below it the SCR stops conducting"),
     "latching current": quantity("current", "not negative", "to be reached once after a firing"),
     "turn off time": quantity("time", "not negative", "how long the current stays below the holding current"),
-    "fail temperature": quantity("temperature", "any", "junction temperature of failing short"),
+    "fail temperature": quantity("temperature", "limit of a part", "junction temperature of failing short"),
     "junction stages": list(
       map(
         {
@@ -142,7 +145,7 @@ export const crowbar = z.union([
     ratings: map({
       "surge current": quantity("current", "positive", "half-sine surge peak"),
       I2t: quantity("I2t", "positive", "I²t for fusing"),
-      "junction temperature": quantity("temperature", "any", "limit of the junction"),
+      "junction temperature": quantity("temperature", "limit of a part", "limit of the junction"),
       "current rise": quantity("current slew", "positive", "limit of di/dt"),
       "surge windows": list(
         map(
@@ -173,7 +176,7 @@ export const clamp = z.union([
     ratings: map({
       energy: quantity("energy", "positive", "energy it is able to take"),
       "peak current": quantity("current", "positive", "peak pulse current"),
-      temperature: quantity("temperature", "any", "junction limit"),
+      temperature: quantity("temperature", "limit of a part", "junction limit"),
     }),
   }),
 ]);

@@ -13,7 +13,7 @@ const node = map({
 
 // What a variant may change: everything but the fault and the time in which it is looked at.
 const line = {
-  ambient: quantity("temperature", "any", "ambient temperature"),
+  ambient: quantity("temperature", "ambient", "ambient temperature, −60 to 150 °C"),
   nodes: map(
     {
       "supply side": node,

@@ -3,10 +3,10 @@ import { parseScenario, type ScenarioResult } from "../../scenario/index.ts";
 import { MOST_SPREADS, TOLERANCES } from "../../scenario/spread/index.ts";
 import { batchesOf, type Crew, type CrewMaker, type DealOptions, deal } from "../pool/deal.ts";
 import type { BatchResult } from "../pool/evaluate.ts";
-import { isTold, OUTCOMES } from "../pool/outcome.ts";
 import { optionIssues, shareOf, type TolerancesOptions } from "./options.ts";
 import { RowKeeper, type Rows } from "./rows.ts";
 import { Sampling } from "./sampling.ts";
+import { mostTelling, runsToChoose } from "./telling.ts";
 
 /** Everything that the runs of a study, or of one part of it, gave: what a part hands over, and all that a summary is made from. */
 export interface Collected {
@@ -57,12 +57,15 @@ export async function collect(
     const [drawn, corner] = [options.samples, 2 ** Math.min(options.corners, spreads.length)].map((total) =>
       shareOf(total, options.part),
     );
-    const total = aloneCount + drawn.count + corner.count;
+    const total = aloneCount + runsToChoose(spreads.length, options.corners) + drawn.count + corner.count;
     const stage = staged(crew, spreads.length, total, hooks);
     const alone = await stage(0, aloneCount, (index) => aloneVector(sampling, index));
     const [nominal] = alone.broken;
     if (nominal?.index === 0) return { kind: "refused", issues: [notAtNominal(nominal.message)] };
-    const telling = tellingOf(alone, spreads.length).slice(0, options.corners);
+    // No part knows the samples of the others: what is chosen rests on runs that every part makes.
+    const telling = await mostTelling(alone, spreads.length, options.corners, sampling, (count, make) =>
+      stage(0, count, make),
+    );
     const samples = await stage(drawn.first, drawn.count, (index) => sampling.sample(index));
     const corners = await stage(corner.first, corner.count, (index) => sampling.corner(telling, index));
     return { kind: "collected", collected: { text, file, options, alone, telling, samples, corners } };
@@ -129,21 +132,3 @@ const noSpreads: Issue = {
   hint: "add a map such as `tolerances:` with a line `  crowbar.trip voltage: ±2 %`",
   position: null,
 };
-
-/**
- * The values in the order of what each of them does alone: first those that change the outcome, then those that move the load's peak
- * furthest; among equals in the order of the file.
- */
-function tellingOf({ outcomes, share }: Rows, spreads: number): number[] {
-  const effects = Array.from({ length: spreads }, (_, which) => {
-    const ends = [1 + 2 * which, 2 + 2 * which];
-    const changes = ends.filter((end) => outcomes[end] !== outcomes[0]).length;
-    const told = ends.every((end) => isTold(OUTCOMES[outcomes[end]]));
-    const [low, high] = ends.map((end) => share[end]);
-    const swing = told ? Math.max(Math.abs(high - low), Math.abs(high - share[0]), Math.abs(low - share[0])) : 0;
-    return { which, changes, swing };
-  });
-  return effects
-    .toSorted((a, b) => b.changes - a.changes || b.swing - a.swing || a.which - b.which)
-    .map(({ which }) => which);
-}

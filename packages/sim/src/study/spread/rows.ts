@@ -1,5 +1,6 @@
 import type { BatchResult, BrokenSample } from "../pool/evaluate.ts";
 import { RUN_FIGURES } from "../pool/figures.ts";
+import { isEndangered, isTold, OUTCOMES } from "../pool/outcome.ts";
 
 /** What is kept of each run of a study: some 26 bytes, so that a million take no room. */
 export interface Rows {
@@ -72,4 +73,25 @@ export function joined(parts: readonly Rows[]): Rows {
   }
   const broken = sorted.flatMap((part) => part.broken).toSorted((a, b) => a.index - b.index);
   return { ...keeper, broken: broken.slice(0, MOST_BROKEN) };
+}
+
+/** The place of the worst for a load: by how it was endangered, then by how far it went; the first of equals. Null where none tells. */
+export function worstOf(rows: Rows, places: Iterable<number> = rows.outcomes.keys()): number | null {
+  let worst: number | null = null;
+  for (const each of places) {
+    if (!isTold(OUTCOMES[rows.outcomes[each]])) continue;
+    if (worst === null || isWorse(rows, each, rows, worst)) worst = each;
+  }
+  return worst;
+}
+
+/** Whether one run is worse for a load than another. */
+export function isWorse(rows: Rows, place: number, others: Rows, other: number): boolean {
+  const [rank, otherRank] = [dangerRank(rows.outcomes[place]), dangerRank(others.outcomes[other])];
+  return rank === otherRank ? rows.share[place] > others.share[other] : rank < otherRank;
+}
+
+/** Outcomes that leave the load safe are alike here. */
+function dangerRank(outcome: number): number {
+  return isEndangered(OUTCOMES[outcome]) ? outcome : OUTCOMES.length;
 }

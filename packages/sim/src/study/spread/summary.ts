@@ -4,7 +4,7 @@ import { TOLERANCES, valueText } from "../../scenario/spread/index.ts";
 import type { Spread } from "../../scenario/spread/types.ts";
 import { isEndangered, isTold, OUTCOMES, type Outcome } from "../pool/outcome.ts";
 import type { Collected } from "./collect.ts";
-import type { Rows } from "./rows.ts";
+import { isWorse, type Rows, worstOf } from "./rows.ts";
 import { Sampling } from "./sampling.ts";
 import { type Chance, chanceCorrelation, quantile, rankCorrelation, wilson } from "./statistics.ts";
 import { studied } from "./studied.ts";
@@ -90,6 +90,8 @@ export interface TolerancesSummary {
     readonly outcomes: readonly { readonly outcome: Outcome; readonly count: number }[];
     /** The worst of them; null where none tells. */
     readonly worst: Told | null;
+    /** Whether the worst sample is worse than all of them: what else varies has its part in it, too. False where nothing was combined. */
+    readonly passed: boolean;
   };
   /** The worst of the samples; null where none tells. */
   readonly worst: Told | null;
@@ -139,6 +141,10 @@ export function summarise(collected: Collected): TolerancesSummary {
       outcomes: counts(corners),
       worst:
         worstCorner === null ? null : told("corner", corners, worstCorner, (index) => sampling.corner(telling, index)),
+      passed:
+        telling.length > 0 &&
+        worstSample !== null &&
+        (worstCorner === null || isWorse(samples, worstSample, corners, worstCorner)),
     },
     worst: worstSample === null ? null : told("sample", samples, worstSample, (index) => sampling.sample(index)),
     broken: [...samples.broken, ...corners.broken],
@@ -162,17 +168,6 @@ function distribution(values: Float64Array): Distribution | null {
     most: sorted[sorted.length - 1],
     quantiles: PROBABILITIES.map((probability) => ({ probability, value: quantile(sorted, probability) })),
   };
-}
-
-/** The place of the worst for a load: by how it was endangered, then by how far it went; the first of equals. */
-function worstOf({ outcomes, share }: Rows): number | null {
-  const rank = (k: number): number => (isEndangered(OUTCOMES[outcomes[k]]) ? outcomes[k] : OUTCOMES.length);
-  let worst: number | null = null;
-  for (const [k, each] of outcomes.entries()) {
-    if (!isTold(OUTCOMES[each])) continue;
-    if (worst === null || rank(k) < rank(worst) || (rank(k) === rank(worst) && share[k] > share[worst])) worst = k;
-  }
-  return worst;
 }
 
 function tell(spreads: readonly Spread[]) {

@@ -127,11 +127,20 @@ function legible(text: string): string {
 const marked = (value: number | null, noise: number): string =>
   `${signed(value)}${value !== null && Math.abs(value) < noise ? " ?" : ""}`;
 
-function corners({ corners: found }: TolerancesSummary, room: number): string {
+function corners({ corners: found, influences: { length: spreads } }: TolerancesSummary, room: number): string {
   if (found.labels.length === 0) return "";
   const ends = found.outcomes.map(({ outcome, count }) => `${count} × ${outcome}`).join(", ");
   const line = wrap(`All ${found.count} corners of ${found.labels.join("; ")}: ${ends}.`, room);
-  return found.worst === null ? line : `${line}\n${told("Worst corner", found.worst, room)}`;
+  const worst = found.worst === null ? [] : [told("Worst corner", found.worst, room)];
+  return [line, ...worst, ...(found.passed ? [wrap(passed(found.labels.length === spreads), room)] : [])].join("\n");
+}
+
+/** Corners are no bound for what lies between them, nor for what stays nominal at them. */
+function passed(everyValue: boolean): string {
+  const why = everyValue
+    ? "what is worst here lies between the ends of the values."
+    : "values that stay nominal at the corners, or values between their ends, have their part in it. --corners takes in more values.";
+  return `The worst sample is worse than every corner: ${why}`;
 }
 
 function told(what: string, { index, outcome, peak, trip, values }: Told, room: number): string {

@@ -56,6 +56,7 @@ export class MatchStudy {
   private bare = "";
   private parts: Parts | null = null;
   private all: readonly Combination[] = [];
+  private kept: readonly Combination[] = [];
   private queue: readonly Combination[] = [];
   private tries: readonly Try[] | null = null;
   private tried = 0;
@@ -96,6 +97,15 @@ export class MatchStudy {
     if (this.tries !== null)
       return { stage: "looking for a change", runs: this.tried, of: this.tries.filter(({ runs }) => runs).length };
     return { stage: "full runs", runs: this.outcomes.size, of: this.queue.length };
+  }
+
+  /**
+   * All combinations by their names, and how many of them keep every rule, so that no more can be sound; null until parts have been looked at.
+   * Known before the first full run.
+   */
+  get planned(): { readonly names: readonly string[]; readonly kept: number } | null {
+    if (this.work !== null || this.parts === null) return null;
+    return { names: this.all.map(({ id }) => id), kept: this.kept.length };
   }
 
   /** Does one small piece of planning, or says which full run is wanted; the same run until its result is taken. */
@@ -170,8 +180,8 @@ export class MatchStudy {
     this.bare = lineAlone(this.text, this.memory);
     this.all = yield* combine(parts, options.drop);
     this.parts = parts;
-    const kept = this.all.filter((each) => keepsAll(parts, each));
-    this.queue = inOrder(kept, options.wires !== null).slice(0, options.most);
+    this.kept = this.all.filter((each) => keepsAll(parts, each));
+    this.queue = inOrder(this.kept, options.wires !== null).slice(0, options.most);
   }
 
   private wanted(): Wanted | null {
