@@ -51,12 +51,12 @@ export function serviceScales(
 }
 
 /** Where a channel begins and ends, and whether the run is there, too. */
-function endsOf({ curve: { time, values } }: Channel, line: LineCurve, shift: number) {
+function endsOf({ curve: { time, values }, off }: Channel, line: LineCurve, shift: number) {
   const many = Math.min(values.length, Math.max(LEAST, Math.round(SHARE * values.length)));
   return [["begins", 0] as const, ["ends", values.length - many] as const].map(([word, from]) => {
     const level = middle(values.slice(from, from + many));
     const there = middle(time.slice(from, from + many).map((t) => line.at(t + shift)));
-    return { word, level, isNear: Math.abs(there - level) < NEAR * Math.abs(level) };
+    return { word, level, isNear: Math.abs(there - level) < NEAR * Math.abs(level) + TOLD * off };
   });
 }
 
