@@ -75,3 +75,29 @@ test("a broken scenario and a file that is no table are told together", async ()
   expect(stderr).toContain("a.yaml");
   expect(stderr).toContain("b.csv");
 });
+
+const STEPS = Array.from(
+  { length: 40 },
+  (_, k) => `${(k * 1e-3).toFixed(3)},${k % 2 === 0 ? "1.376" : "1.384"},${k % 3 === 0 ? "0.001" : "0.000"}`,
+);
+const scope = (): string => file("scope.csv", ["t (s),CH1 (V),CH2 (V)", ...STEPS, ""].join("\r\n"));
+
+test("the factor of a probe and of a clamp are told as with `capture`, and count before anything is laid", async () => {
+  const shows = ["--channels", "CH1 = relay_radio_V, CH2 = crowbar_A"];
+  const plain = await railfault("fit", line, scope(), ...shows);
+  expect(plain.status).toBe(2);
+  expect(unwrapped(plain.stderr)).toContain('with a clamp of 10 mV/A: --channel "2: CH1, V; 3: CH2, V, 100 A/V"');
+  const { status, stdout } = await railfault(
+    "fit",
+    line,
+    scope(),
+    ...shows,
+    "--channel",
+    "2: CH1, 10×; 3: CH2, 10 mV/A",
+  );
+  expect(status).toBe(0);
+  expect(unwrapped(stdout)).toContain("The run as it stands and the capture differ by no more than noise.");
+  const bad = await railfault("fit", line, scope(), "--channel", "2: CH1, shunt 0 mohm");
+  expect(bad.status).toBe(2);
+  expect(bad.stderr).toContain("The resistance of a shunt is more than nothing.");
+}, 60_000);

@@ -4,6 +4,7 @@ import { describe, expect, test, vi } from "vitest";
 import { Line } from "../../../packages/notebooks/src/line/line.ts";
 import { fileText } from "../../../packages/notebooks/src/line/work-bar/words.ts";
 import { brokenIds, unnamed } from "../controls/page.ts";
+import { plain } from "../show/fixtures.ts";
 import { buttonOf, type Desk, desk, dialogOf, IDBFactory, press, settled } from "./desk.ts";
 
 const TRIP = ["crowbar", "trip voltage"];
@@ -79,7 +80,7 @@ describe("changes", () => {
     kept.line.set("fuse", [[FUSE, "blade fuse 15 A"]]);
     kept.line.set("slew", [[["sources", 0, "name"], '"<b>bold</b>"']]);
     expect(summary()).toBe("3 changes");
-    const items = [...document.querySelectorAll(".change-list > li")].map((each) => each.textContent);
+    const items = [...document.querySelectorAll(".change-list > li")].map((each) => plain(each.textContent));
     expect(items[0]).toMatch(/^crowbar › trip voltage15\.5 Vbefore: \d/);
     expect(items[1]).toContain("main fuseblade fuse 15 A");
     expect(items[2]).toContain("sources › 1 › name");

@@ -65,3 +65,9 @@ test("a capture of fewer than eight samples tells nothing", async () => {
   };
   expect(await refusal(7)).toMatchObject([{ code: "too-short", path: "capture", received: "7 rows" }]);
 });
+
+test("a column in A for a channel in V: what makes a current of a clamp's volts is said, with all channels", () => {
+  const [issue] = shown(["radio", "CH2"], ["CH2 = supply_A"]) as { readonly hint: string | null }[];
+  expect(issue!.hint).toContain('if "CH2" shows a current');
+  expect(issue!.hint).toContain('with a clamp of 10 mV/A: --channel "2: radio, V; 3: CH2, V, 100 A/V"');
+});

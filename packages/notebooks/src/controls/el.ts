@@ -1,8 +1,15 @@
+import { unitsKept } from "./units-kept.ts";
+
 type Attribute = string | number | boolean | null;
 type Child = Node | string | null;
 
+/** Where sentences and figures stand that are read. What is copied, typed, chosen or kept as it is written has its text untouched. */
+const READ = new Set("p li td th dt dd h2 h3 h4 span strong em small summary figcaption caption".split(" "));
+
+const shownIn = (element: Element, text: string): string => (READ.has(element.localName) ? unitsKept(text) : text);
+
 /**
- * An element with attributes and children. Texts become text nodes, so markup in a name stays text.
+ * An element with attributes and children. Texts become text nodes, so markup in a name stays text; where they are read, a number stays on one line with its unit.
  *
  * @param document the browser's, or one of jsdom's
  * @param attributes `true` stands for an attribute without a value; `false` and null leave it out
@@ -17,7 +24,8 @@ export function el<K extends keyof HTMLElementTagNameMap>(
 ): HTMLElementTagNameMap[K] {
   const element = document.createElement(tag);
   setAttributes(element, attributes);
-  element.append(...children.filter((child) => child !== null));
+  const there = children.filter((child) => child !== null);
+  element.append(...there.map((child) => (typeof child === "string" ? shownIn(element, child) : child)));
   return element;
 }
 
@@ -33,7 +41,8 @@ export function setAttributes(element: Element, attributes: Readonly<Record<stri
 
 /** Writes a text only where it differs: screen readers speak up on every change. */
 export function setText(element: Element, text: string): void {
-  if (element.textContent !== text) element.textContent = text;
+  const shown = shownIn(element, text);
+  if (element.textContent !== shown) element.textContent = shown;
 }
 
 /** A field of one row or of many. */

@@ -7,3 +7,4 @@ export { type FileButtonOptions, fileButton } from "./file-button.ts";
 export { type RangeChanges, type RangeOptions, range } from "./range.ts";
 export { type TextFieldOptions, textField } from "./text-field.ts";
 export { type ToggleOptions, toggle } from "./toggle.ts";
+export { unitsKept } from "./units-kept.ts";

@@ -1,6 +1,4 @@
-/** Units as they stand behind numbers in sentences. */
-const unit =
-  /(\d) (?=(?:[pnµmkM]?(?:V|A|s|Ω|F|H|W|J|K|A²s|Wh|Ah)|mm²?|m|Hz|kHz|AWG|V\/m?s|V\/h|K\/W|min|h|°C|%|A\/µs|times)(?![\p{L}\d]))/gu;
+import { unitsKept } from "../controls/index.ts";
 
 /** Words of scripts that run from right to left, with the blanks between them. */
 const leftward =
@@ -14,5 +12,5 @@ const minus = /(^|[\s(…])-(?=\d)/gu;
  * the number behind it would change sides.
  */
 export function unbroken(text: string): string {
-  return text.replace(leftward, "\u2068$&\u2069").replace(minus, "$1−").replace(unit, "$1\u00a0");
+  return unitsKept(text.replace(leftward, "\u2068$&\u2069").replace(minus, "$1−"));
 }

@@ -16,6 +16,9 @@ export function layoutLines({ time, interval, channels }: CaptureLayout): readon
   return [first, ...channels.map((channel) => `channel ${channelText(channel)}`)];
 }
 
+/** All channels as `--channel` takes them: those that it does not name are left out. */
+export const channelOption = (channels: readonly ChannelLayout[]): string => channels.map(channelText).join("; ");
+
 function channelText({
   column,
   name,

@@ -1,29 +1,10 @@
 import { type Arguments, type Command, type OptionSpec, UsageError } from "./command.ts";
+import { CORRECTIONS, writtenCorrections } from "./corrections.ts";
 import type { Terminal } from "./terminal.ts";
 import { checkTargets } from "./write-output.ts";
 
-/** Corrections of what was recognised; each as a person writes it. */
-const CORRECTIONS: readonly OptionSpec[] = [
-  {
-    name: "time",
-    value: "COLUMN",
-    about:
-      "which column holds the time, by number or name, with its unit or how its dates begin if need be: '1, ms', '1, day first'; none: no column does",
-  },
-  { name: "interval", value: "TIME", about: "between two samples, where no column holds the time" },
-  {
-    name: "channel",
-    value: "CHANNELS",
-    about:
-      "columns that are channels, and all that is known of them: '2: radio, V, 10×, inverted; 3: supply current, shunt 1 mohm, offset 2 mV, deskew 12 ns'; a clamp as '10 mV/A' or '100 A/V'. Columns not named are left out",
-  },
-  {
-    name: "delimiter",
-    value: "MARK",
-    about: "between cells: comma, semicolon, tab",
-    words: ["comma", "semicolon", "tab"],
-  },
-  { name: "decimal", value: "MARK", about: "in numbers: point, comma", words: ["point", "comma"] },
+const READ: readonly OptionSpec[] = [
+  ...CORRECTIONS,
   { name: "limits", value: "VOLTAGES", about: "to hold the voltages against: '11.7…15.9 V', or the upper one alone" },
 ];
 
@@ -36,7 +17,7 @@ export const capture: Command = {
     "What was understood wrongly is corrected with options. Nothing of the file is changed.",
   ],
   options: [
-    ...CORRECTIONS,
+    ...READ,
     { name: "json", value: null, about: "print layout and judgement as JSON instead of the text" },
     { name: "csv", value: "FILE", about: "write the figures as a table" },
   ],
@@ -61,9 +42,7 @@ async function captureCommand({ names, values, switches }: Arguments, terminal: 
   const target = csv === undefined ? null : { option: "--csv", path: csv };
   if (target !== null) checkTargets([target], [file]);
   if (file === "-") throw new UsageError(["A capture is read from a file."]);
-  const written = Object.fromEntries(
-    CORRECTIONS.flatMap(({ name }) => (values.has(name) ? [[name, values.get(name)]] : [])),
-  );
+  const written = writtenCorrections(values, READ);
   // Only now: whoever mistyped an option need not wait.
   const { captureAndTell } = await import("./capture-and-tell.ts");
   return captureAndTell({ file, written, target, json: switches.has("json") }, terminal);

@@ -1,3 +1,4 @@
+import { readCorrections, type WrittenCorrections } from "../capture/corrections.ts";
 import { fitFigure } from "../report/figure/fit-figure.ts";
 import type { SizeName } from "../report/figure/types.ts";
 import { checkScenario } from "../report/run-scenario.ts";
@@ -19,6 +20,8 @@ import { type Target, writeOutput } from "./write-output.ts";
 export interface FitRequest {
   readonly file: string;
   readonly captureFile: string;
+  /** What a person corrects of how the capture is understood. */
+  readonly written: WrittenCorrections;
   /** Which values may move; null: none, the capture is laid on the run as it stands. */
   readonly free: readonly string[] | null;
   readonly options: Omit<FitOptions, "free">;
@@ -29,15 +32,17 @@ export interface FitRequest {
 
 /** Reads both, fits, prints, writes; gives the exit status. */
 export async function fitAndTell(request: FitRequest, terminal: Terminal): Promise<number> {
-  const { file, captureFile, free, options, targets, json } = request;
+  const { file, captureFile, written, free, options, targets, json } = request;
   const text = readInput(file, LARGEST_SCENARIO);
   const checked = checkScenario(text, file);
-  const read = readCaptureFile(captureFile, {}, terminal);
+  const { corrections, issues: unclear } = readCorrections(written);
+  const read = unclear.length > 0 ? null : readCaptureFile(captureFile, corrections, terminal);
   const wrong = [
+    ...unclear,
     ...(checked.scenario === null ? checked.issues : []),
-    ...(read.status === "read" && read.capture !== null ? [] : read.issues),
+    ...(read === null || (read.status === "read" && read.capture !== null) ? [] : read.issues),
   ];
-  if (wrong.length > 0 || read.capture === null) return refuseStudy(FIT_FORMAT, wrong, json, terminal);
+  if (wrong.length > 0 || read === null || read.capture === null) return refuseStudy(FIT_FORMAT, wrong, json, terminal);
   const hooks = { progress: progressOf(terminal) };
   const answer =
     free === null

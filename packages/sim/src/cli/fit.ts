@@ -1,5 +1,6 @@
 import { USUAL_ZERO } from "../study/fit/prepare.ts";
 import { type Arguments, type Command, UsageError } from "./command.ts";
+import { CORRECTIONS, writtenCorrections } from "./corrections.ts";
 import { figureProblems, pictureLook, pictureOptions } from "./study-options.ts";
 import type { Terminal } from "./terminal.ts";
 import { checkTargets } from "./write-output.ts";
@@ -11,6 +12,7 @@ export const fit: Command = {
   about: [
     "Lays a capture on a run of the scenario and finds the values that make the two alike: least squares of waveforms and event times together. Tells intervals meant for 95 %, what the capture cannot tell, and what it shows that the model lacks; writes the scenario with the values found, and judges it.",
     "Without --free no value moves: the capture is laid on the run as it stands, and what the two differ in is told.",
+    "What was understood wrongly of the capture is corrected with the options that `railfault capture` has for it, before anything is laid on the run: the factor of a probe, a clamp or a shunt.",
     "Each value is a path, with bounds behind a = if need be: 'crowbar.trip voltage, sources[0].limit.off time=200…400 ms'. Without bounds: from a third to three times of what stands in the scenario.",
   ],
   options: [
@@ -32,6 +34,7 @@ export const fit: Command = {
       value: "SHARE",
       about: `by what share of its range a channel's zero may be off: ${USUAL_ZERO} unless told; 0: not at all`,
     },
+    ...CORRECTIONS,
     { name: "out", value: "FILE", about: "write the scenario with the values found, their intervals as tolerances" },
     { name: "json", value: null, about: "print everything as JSON instead of the text" },
     { name: "csv", value: "FILE", about: "write the times of events as a table" },
@@ -46,6 +49,7 @@ export const fit: Command = {
     "railfault fit hut.yaml bench.csv --free 'crowbar.trip voltage, sources[0].limit.off time' --out fitted.yaml",
     "railfault fit hut.yaml bench.csv --free 'crowbar.trip voltage=14..16 V' --svg overlay.svg",
     "railfault fit hut.yaml bench.csv --channels 'CH1 = relay_radio_V' --svg overlay.svg",
+    "railfault fit hut.yaml bench.csv --channel '2: relay radio, 10×; 3: crowbar, 10 mV/A' --free 'crowbar.trip voltage'",
   ],
   names: { what: "The scenario file and the capture", least: 2, most: 2 },
   run: fitCommand,
@@ -80,6 +84,7 @@ async function fitCommand({ names, values, switches }: Arguments, terminal: Term
     {
       file,
       captureFile,
+      written: writtenCorrections(values),
       free: free === undefined ? null : listed(free),
       options: {
         channels: listed(values.get("channels") ?? ""),

@@ -48,6 +48,7 @@ export function studyView(document: Document, label: string): StudyView {
     figure: place.element,
     show({ answer: found, busy, failure }) {
       place.busy(busy === "band");
+      answer.setAttribute("aria-busy", String(busy !== null));
       if (failure !== null) setText(headline, failure);
       issues.show(found?.kind === "refused" ? found.issues : []);
       if (found === null || found === shown) return;

@@ -1,6 +1,6 @@
 import { formatQuantity, type TripStudy } from "@railfault/sim";
 import { keepUnits } from "@railfault/sim/figures";
-import { el } from "../../controls/index.ts";
+import { el, setText } from "../../controls/index.ts";
 import { unbroken } from "../../show/words.ts";
 import type { StudyNow } from "./studies.ts";
 
@@ -139,9 +139,11 @@ export function changesView(document: Document, label: string) {
     numbers: [1],
   });
   const told = el(document, "p", { class: "aside", "aria-live": "polite" });
+  const element = el(document, "div", { class: "trip-changes" }, told, table.element);
   return {
-    element: el(document, "div", {}, told, table.element),
+    element,
     show({ answer, busy }: StudyNow): void {
+      element.setAttribute("aria-busy", String(busy !== null));
       const study = answer?.kind === "answered" ? answer.study : null;
       table.put(
         (study?.changes ?? []).map(({ name, cost, opens, about }) => [
@@ -151,12 +153,14 @@ export function changesView(document: Document, label: string) {
           about,
         ]),
       );
-      told.textContent =
+      setText(
+        told,
         busy === "changes"
           ? "Trying what would open one …"
           : study === null || !study.exists
             ? ""
-            : "There is a place for the trip point: nothing has to be changed.";
+            : "There is a place for the trip point: nothing has to be changed.",
+      );
     },
   };
 }

@@ -1,4 +1,5 @@
 import { type Curve, curveOf } from "../../capture/judge/curve.ts";
+import { channelOption } from "../../capture/layout-text.ts";
 import type { Capture, CapturedChannel } from "../../capture/types.ts";
 import type { Issue } from "../../issue/issue.ts";
 import type { Trace } from "../../trace/types.ts";
@@ -183,6 +184,7 @@ export function columnsFor(
           `The channel is in ${capture.channels[at].unit}, the column is not.`,
           column,
           `a column in ${capture.channels[at].unit}`,
+          found.unit === "A" ? clampHint(capture, name) : null,
         ),
       );
     else if (at >= 0) columns[at] = found.name;
@@ -207,6 +209,12 @@ export function columnsFor(
     );
   }
   return { columns, issues };
+}
+
+/** A current that was measured as a voltage. */
+function clampHint({ layout: { channels } }: Capture, name: string): string {
+  const clamped = channels.map((channel) => (channel.name === name ? { ...channel, amperesPerVolt: 100 } : channel));
+  return `if "${name}" shows a current, say what its clamp or shunt makes of one where the capture is read; on the command line, with a clamp of 10 mV/A: --channel "${channelOption(clamped)}"`;
 }
 
 const words = (text: string): string[] =>

@@ -1,11 +1,13 @@
 import type { Issue } from "../../issue/issue.ts";
 import { Cancelled } from "../pool/deal.ts";
+import { held, ownOf } from "./held.ts";
 import { channelsLeft } from "./left.ts";
 import { likenesses } from "./likeness.ts";
 import { isFlat } from "./misfit.ts";
 import { type OtherUnits, otherUnits } from "./other-units.ts";
 import type { Prepared } from "./prepare.ts";
 import { type Found, type Searched, search } from "./search.ts";
+import { serviceScales } from "./service-level.ts";
 import type { FitHooks } from "./types.ts";
 
 /** What is less alike than this is a capture of something else. */
@@ -57,6 +59,21 @@ interface Begun {
   readonly spent: number;
   /** Of a search that ended nowhere; null: it was not asked for. */
   readonly units: OtherUnits | null;
+}
+
+/** Of a capture whose values are a probe's factor away from the run's: as it was laid, without a search, for no other value of the line mends that; null of any other. */
+export function unsearched(ground: Prepared): Begun | null {
+  const { channels, pairs, varied, simulator, alignment, zeroOffs, lagOff, until } = ground;
+  const zero = new Array<number>(2 * channels.length - 1).fill(0);
+  const all = [...varied.map(({ nominal }) => nominal), alignment.shift, ...zero];
+  const simulated = simulator.at(all);
+  if (simulated === null) return null;
+  if (serviceScales(channels, simulated.lines, alignment.shift).size === 0) return null;
+  const own = ownOf(all, varied.length, channels.length);
+  const residuals = held(channels, pairs, simulated, own, { bent: null, zeroOffs, lagOff, until });
+  const found = { all, own, simulated, residuals, jacobian: all.map(() => null), isConverged: true };
+  if (!channels.every(isFlat) && !unlikeness(ground, found).isAnother) return null;
+  return { ground, found: { ...found, ground }, spent: 0, units: otherUnits(ground) };
 }
 
 /** Where a search ended nowhere, once more from those other values at which the capture is recognised best. */

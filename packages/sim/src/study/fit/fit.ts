@@ -2,7 +2,7 @@ import type { Measured } from "../../capture/judge/types.ts";
 import type { Capture } from "../../capture/types.ts";
 import { runScenario } from "../../report/run-scenario.ts";
 import { FitMemory, parseScenario, type ScenarioResult } from "../../scenario/index.ts";
-import { searchFrom, unlikeness } from "./elsewhere.ts";
+import { searchFrom, unlikeness, unsearched } from "./elsewhere.ts";
 import { lookAtBounds } from "./ends.ts";
 import { eventRows } from "./events.ts";
 import { fixedOf } from "./fixed.ts";
@@ -95,9 +95,9 @@ async function answered(
   const parsed = parseScenario(text, file, memory);
   const ground = prepare(text, file, capture, options, parsed, memory, nothingMoves);
   if (!("simulator" in ground)) return { kind: "refused", issues: ground };
-  const begun = await searchFrom(ground, await search(ground, hooks), hooks, (starts) =>
-    prepare(text, file, capture, options, parsed, memory, nothingMoves, starts),
-  );
+  const elsewhere = (starts: readonly number[]) =>
+    prepare(text, file, capture, options, parsed, memory, nothingMoves, starts);
+  const begun = unsearched(ground) ?? (await searchFrom(ground, await search(ground, hooks), hooks, elsewhere));
   const { found, spent } = begun;
   const stepped: Prepared = { ...begun.ground, ...found.ground, varied: ground.varied };
   const scatter = channelsLeft(stepped, found).map(({ misfit, residual }, c) => {
@@ -114,7 +114,12 @@ async function answered(
   const answer: Fit = {
     ...first,
     values: ends.values,
-    untold: [...first.untold, ...untoldSentences(ends.values, ends.looked), ...idleSentences(known.simulated.run)],
+    untold: [
+      ...first.untold,
+      // Held against another line no value says why it was not found.
+      ...(first.isAnother ? [] : untoldSentences(ends.values, ends.looked)),
+      ...idleSentences(known.simulated.run),
+    ],
     simulations: first.simulations + spent + ends.runs,
   };
   if (answer.isAnother || answer.scenario === null) return answer;
@@ -185,7 +190,7 @@ function answerOf(
       ...(isAnother
         ? anotherSentences(ground, best, isGross, units ?? otherUnits(ground))
         : isNowhere
-          ? nowhereSentences(channels)
+          ? [...nowhereSentences(channels), ...(units?.gains ?? [])]
           : misfitSentences(channels)),
       ...(isAnother || left.some(({ misfit }) => misfit.isBeyondNoise) ? lengthSentences(ground) : []),
     ],

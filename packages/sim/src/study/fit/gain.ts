@@ -3,6 +3,12 @@ import type { Channel } from "./channels.ts";
 import type { LineCurve } from "./curve.ts";
 import { edgeLevel } from "./edges.ts";
 
+/** By what a channel's values are to be multiplied, and why. */
+export interface Scale {
+  readonly factor: number;
+  readonly sentence: string;
+}
+
 /** What a channel may show its values as, and how that comes about. */
 const FACTORS = [
   [10, "times 10", "was the probe set to 10×?"],
@@ -14,7 +20,7 @@ const SURE = 0.9;
 const AS_LARGE = 1.4;
 
 /** What to do where a channel looks like the run once its values are taken times ten, divided by it, or turned over; null where that is no better. */
-export function gainHint({ name, curve, off }: Channel, line: LineCurve): string | null {
+export function gainHint({ name, curve, off }: Channel, line: LineCurve): Scale | null {
   const fits = (factor: number): boolean => {
     const scaled = { time: curve.time, values: curve.values.map((value) => factor * value) };
     const { score, shift } = alignWaveforms(scaled, line, Math.abs(factor) * off);
@@ -29,6 +35,10 @@ export function gainHint({ name, curve, off }: Channel, line: LineCurve): string
   };
   if (fits(1)) return null;
   for (const [factor, words, why] of FACTORS)
-    if (fits(factor)) return `With the values of "${name}" ${words} the capture looks like the run: ${why}`;
+    if (fits(factor))
+      return {
+        factor,
+        sentence: `With the values of "${name}" ${words} the capture looks like the run: ${why}`,
+      };
   return null;
 }

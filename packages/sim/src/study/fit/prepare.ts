@@ -1,4 +1,4 @@
-import type { Capture } from "../../capture/types.ts";
+import type { Capture, CaptureLayout } from "../../capture/types.ts";
 import type { Issue } from "../../issue/issue.ts";
 import { columnName } from "../../model/readings.ts";
 import type { Run } from "../../model/result.ts";
@@ -26,6 +26,8 @@ const RANGE = 256;
 const BETTER = 0.02;
 export interface Prepared extends Ground {
   readonly leftOut: readonly string[];
+  /** How the capture was read. */
+  readonly layout: CaptureLayout;
   /** Until when the scenario runs by itself, and until when in the run the capture was looked for, s. */
   readonly endTime: number;
   readonly lookedUntil: number;
@@ -167,6 +169,7 @@ function laid(
     until,
     duration,
     leftOut: used,
+    layout: capture.layout,
     endTime,
     lookedUntil: longer.until,
   };
