@@ -1,22 +1,9 @@
-import type { Vector } from "../ode/vector.ts";
+import { Growth } from "../ode/growth.ts";
+import { type Vector, zeros } from "../ode/vector.ts";
 import type { HybridSystem } from "./types.ts";
 
 /** A state may drift by this share of its size until the end and still counts as at rest. */
 const SMALLEST_DRIFT = 1e-6;
-
-/**
- * Nothing moves any more: |x'|·(time left) is below a millionth of each state's size. Then `drift` holds how far each still moves until the end:
- * totals are continued at their present rates, and what is fed and not turned into heat goes into the states.
- */
-export function nothingMoves(system: HybridSystem, local: number, y: Vector, left: number, drift: Vector): boolean {
-  if (!(left > 0) || system.restless()) return false;
-  system.rates(local, y, drift);
-  for (let i = 0; i < y.length; i++) {
-    drift[i] *= left;
-    if (!(Math.abs(drift[i]) < SMALLEST_DRIFT * Math.max(Math.abs(y[i]), system.scales[i]))) return false;
-  }
-  return true;
-}
 
 /** Steps between two looks for rest while they do not grow, and by how much they may grow before the next look. */
 const STEPS = 4;
@@ -27,8 +14,18 @@ const GROWTH = 2;
  * steps may reach far beyond the moment at which nothing moved any more.
  */
 export class RestLooks {
+  /** How far each state still moves until the end, once nothing moves. */
+  readonly drift: number[];
   private steps = 0;
   private last = Number.POSITIVE_INFINITY;
+  private readonly system: HybridSystem;
+  private readonly growth: Growth | null;
+
+  constructor(system: HybridSystem) {
+    this.system = system;
+    this.drift = zeros(system.size);
+    this.growth = system.feeding === undefined ? null : new Growth(system);
+  }
 
   restart(): void {
     this.steps = 0;
@@ -42,5 +39,21 @@ export class RestLooks {
     this.steps = 0;
     this.last = step;
     return true;
+  }
+
+  /**
+   * Nothing moves any more: |x'|·(time left) is below a millionth of each state's size. Then `drift` holds how far each still moves until the end:
+   * totals are continued at their present rates, and what is fed and not turned into heat goes into the states.
+   */
+  nothingMoves(local: number, y: Vector, left: number): boolean {
+    const { system, drift } = this;
+    if (!(left > 0) || system.restless()) return false;
+    system.rates(local, y, drift);
+    for (let i = 0; i < y.length; i++) {
+      drift[i] *= left;
+      if (!(Math.abs(drift[i]) < SMALLEST_DRIFT * Math.max(Math.abs(y[i]), system.scales[i]))) return false;
+    }
+    // Nothing is so quiet that it would stay where the smallest disturbance grows.
+    return !this.growth?.within(left, local, y);
   }
 }
