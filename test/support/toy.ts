@@ -28,6 +28,8 @@ export interface ToyParts {
   readonly samples?: readonly SampleRequest[];
   readonly maxStep?: number;
   readonly maxChanges?: number;
+  /** Where something in it may feed disturbances: how strongly. */
+  readonly feeding?: () => number;
   /** Called with the time since the segment's start that a new segment leaves behind. */
   readonly shift?: (elapsed: number) => void;
 }
@@ -81,6 +83,7 @@ export function toy(parts: ToyParts): Toy {
     reconcile() {},
     shift: (elapsed) => parts.shift?.(elapsed),
     restless: () => false,
+    feeding: parts.feeding,
   };
   const relative = parts.relative ?? 1e-9;
   const integrator = new Rosenbrock(system, rodas5p, tolerance(base.size, relative, relative), 1e6);

@@ -112,6 +112,11 @@ export class Load extends Device {
     return this.node.state < 0 ? this.slope * this.node.voltage : this.draw;
   }
 
+  /** How fast its voltage would run away by itself, 1/s: where it draws more the lower that is, it feeds what oscillates. */
+  get feeding(): number {
+    return this.slope < 0 ? -this.slope / this.node.capacitance : 0;
+  }
+
   override pattern(pattern: Pattern): void {
     if (this.node.state >= 0) this.slot = pattern.slot(this.node.unknown, this.node.state);
   }

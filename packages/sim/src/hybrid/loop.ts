@@ -1,10 +1,10 @@
 import { IntegrationFailure, type Integrator, SHORTEST_STEP, type Step } from "../ode/types.ts";
-import { add, copy, copyOf, type Vector, zeros } from "../ode/vector.ts";
+import { add, copy, copyOf, type Vector } from "../ode/vector.ts";
 import { BalanceCheck } from "./balance.ts";
 import { Crossings } from "./crossings.ts";
 import { FirstSteps } from "./first-steps.ts";
 import { Interval } from "./interval.ts";
-import { nothingHappens, RestLooks } from "./rest.ts";
+import { RestLooks } from "./rest.ts";
 import type { HybridSystem, Journal, LoggedEvent, LoopOptions, LoopStatus } from "./types.ts";
 import type { Watcher } from "./watcher.ts";
 
@@ -46,10 +46,9 @@ export class Loop implements Journal {
   private logged = 0;
   private paused = false;
   private started = false;
-  private readonly restLooks = new RestLooks();
+  private readonly restLooks: RestLooks;
   private resting = false;
   private readonly y: number[];
-  private readonly drift: number[];
   private readonly interval: Interval;
   private readonly crossings: Crossings;
   private readonly system: HybridSystem;
@@ -73,7 +72,7 @@ export class Loop implements Journal {
     this.onEvent = onEvent;
     this.base = options.startTime ?? 0;
     this.y = copyOf(start);
-    this.drift = zeros(system.size);
+    this.restLooks = new RestLooks(system);
     this.interval = new Interval(system);
     this.crossings = new Crossings(system, this.interval);
     this.balance = new BalanceCheck(system.balance);
@@ -287,13 +286,13 @@ export class Loop implements Journal {
 
   private isAtRest(): boolean {
     if (!this.restLooks.due(this.lastStep) || this.nextTimer() < Number.POSITIVE_INFINITY) return false;
-    return nothingHappens(this.system, this.local, this.y, this.options.endTime - this.time, this.drift);
+    return this.restLooks.nothingMoves(this.local, this.y, this.options.endTime - this.time);
   }
 
   private rest(): void {
     this.system.observe(this.local, this.y);
     this.watcher.extend(this.time, this.options.endTime - this.time);
-    add(this.drift, this.y);
+    add(this.restLooks.drift, this.y);
     this.status = "at rest";
   }
 }

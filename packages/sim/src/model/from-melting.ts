@@ -132,3 +132,12 @@ function readingsOf(scenario: Scenario, assembly: Assembly, { part, owner }: Sub
   if (found === undefined) throw new RangeError(`the line has no such fuse: ${part} ${owner}`);
   return found;
 }
+
+/** Lets a fuse carry on as a conductor when it melts. */
+export function keepConducting({ mainFuse, sources, loads }: Assembly, subject: Subject): void {
+  const element =
+    subject.part === "main fuse"
+      ? mainFuse?.element
+      : [...sources, ...loads].find((branch) => branch.name === subject.owner)?.lead.element;
+  if (element) element.clears = false;
+}

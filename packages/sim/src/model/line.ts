@@ -1,5 +1,6 @@
 import { Device, type Layout, type Rectifier, type Surroundings } from "../devices/device.ts";
 import type { Interrupter } from "../devices/interrupter.ts";
+import { Load } from "../devices/load.ts";
 import type { Node } from "../devices/node.ts";
 import type { Guard, Timer } from "../hybrid/parts.ts";
 import type { StateRole } from "../hybrid/rounds-types.ts";
@@ -61,6 +62,8 @@ export class Line implements HybridSystem {
   private readonly parts: LineParts;
   readonly balance: EnergyBalance;
   private readonly storing: readonly Device[];
+  /** Constant-power loads alone feed what oscillates; undefined without any, so that nobody asks. */
+  readonly feeding: (() => number) | undefined;
   private table = new ReadingTable((name) => name);
 
   constructor(parts: LineParts) {
@@ -108,6 +111,8 @@ export class Line implements HybridSystem {
     this.timed = parts.devices.filter((device) => device.timeRates !== Device.prototype.timeRates);
     this.shifting = parts.devices.filter((device) => device.shift !== Device.prototype.shift);
     this.storing = parts.devices.filter((device) => device.stored !== Device.prototype.stored);
+    const feeding = parts.devices.filter((d) => d instanceof Load && d.values.kind === "constant power") as Load[];
+    this.feeding = feeding.length === 0 ? undefined : () => feeding.reduce((sum, load) => sum + load.feeding, 0);
     this.balance = new EnergyBalance((y) => this.stored(y), parts.surroundings.voltageBand);
     this.bounding = parts.devices.filter((device) => device.maxStep !== Device.prototype.maxStep);
     this.leaves = this.walk.nodes.filter((node) => !parts.hub.includes(node));

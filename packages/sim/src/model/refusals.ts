@@ -6,6 +6,11 @@ export function refusal(path: string, code: string, message: string, hint: strin
   return { severity: "error", code, path, message, received: null, allowed: null, hint, position: null };
 }
 
+/** The same where the line can be run all the same. */
+export function warning(path: string, code: string, message: string, hint: string): Issue {
+  return { ...refusal(path, code, message, hint), severity: "warning" };
+}
+
 /** @throws InvalidInput where a scenario asks for what no line can do. */
 export function refuseImpossible(scenario: Scenario): void {
   const issues = impossibleDropOuts(scenario);

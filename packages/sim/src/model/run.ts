@@ -3,6 +3,7 @@ import { Rounds } from "../hybrid/rounds.ts";
 import type { LoopStatus } from "../hybrid/types.ts";
 import type { PeakWatch } from "../hybrid/watch.ts";
 import { type SampleRequest, Watcher } from "../hybrid/watcher.ts";
+import type { Issue } from "../issue/issue.ts";
 import type { Integrator } from "../ode/types.ts";
 import { zeros } from "../ode/vector.ts";
 import type { Scenario } from "../scenario/types.ts";
@@ -10,13 +11,14 @@ import { type Assembly, assemble } from "./assemble.ts";
 import { FED, HEAT, LEAST_ENERGY, TURNED_OVER } from "./energy-balance.ts";
 import { type Findings, watchAll } from "./findings/index.ts";
 import { isSubject, type NamedEvent, type NamedLeap } from "./findings/kit.ts";
-import { FromMelting, type Ground, type Melting, noteMelting } from "./from-melting.ts";
+import { FromMelting, type Ground, keepConducting, type Melting, noteMelting } from "./from-melting.ts";
 import { integratorFor, type Method, relativeTolerance } from "./integrator.ts";
 import { readLine } from "./readings.ts";
 import { refuseImpossible } from "./refusals.ts";
 import { repeatingLine } from "./repeating.ts";
 import type { EventKind, Outcome, Run, RunEvent, Subject } from "./result.ts";
 import { startState } from "./start.ts";
+import { swinging } from "./swinging.ts";
 
 /** How a scenario is run. */
 export interface RunOptions {
@@ -158,6 +160,11 @@ export class Simulation {
     return this.loop.status;
   }
 
+  /** What is suspicious about the healthy line without forbidding a run; only before the first `advance`. */
+  warnings(): readonly Issue[] {
+    return swinging(this.scenario, this.assembly, this.start);
+  }
+
   /** Goes on for at most `steps` accepted steps. */
   advance(steps: number): LoopStatus {
     return this.rounds === null ? this.loop.advance(steps) : this.rounds.advance(this.loop, steps);
@@ -284,12 +291,4 @@ export function simulate(scenario: Scenario, options: RunOptions = {}): Run {
   const simulation = new Simulation(scenario, options);
   while (simulation.advance(100_000) === "running");
   return simulation.result();
-}
-
-function keepConducting({ mainFuse, sources, loads }: Assembly, subject: Subject): void {
-  const element =
-    subject.part === "main fuse"
-      ? mainFuse?.element
-      : [...sources, ...loads].find((branch) => branch.name === subject.owner)?.lead.element;
-  if (element) element.clears = false;
 }

@@ -1,3 +1,4 @@
+import { Growth } from "./growth.ts";
 import { Stages } from "./stages.ts";
 import type { Tableau } from "./tableau.ts";
 import {
@@ -22,7 +23,7 @@ const LEAST_ERROR = 1e-3;
 
 /**
  * A Rosenbrock method with adaptive steps. One-step and L-stable: it starts anew after an event without a penalty and stands fast modes
- * that have died away. Nothing is allocated after construction.
+ * that have died away; one that grows bounds its steps. Nothing is allocated after construction.
  */
 export class Rosenbrock implements Integrator, Step {
   readonly counters: Counters = newCounters();
@@ -50,12 +51,15 @@ export class Rosenbrock implements Integrator, Step {
   private lastSize = 0;
   /** The last error to the power by which it sets the size. */
   private lastDemand = 0;
+  /** Null where nothing can grow: such a system does not pay for those that can. */
+  private readonly growing: Growth | null;
 
   constructor(system: OdeSystem, tableau: Tableau, tolerance: Tolerance, maxSteps: number) {
     this.system = system;
     this.tableau = tableau;
     this.tolerance = tolerance;
     this.maxSteps = maxSteps;
+    this.growing = system.feeding === undefined ? null : new Growth(system);
     const vector = () => zeros(system.size);
     this.y = vector();
     this.yNew = vector();
@@ -82,10 +86,11 @@ export class Rosenbrock implements Integrator, Step {
       this.stages.open(this.y);
       this.counters.evaluations++;
       this.counters.jacobians++;
+      const longest = Math.min(maxStep, this.growing?.longestStep(this.fresh, this.nextStep) ?? maxStep);
       for (;;) {
         if (this.counters.steps + this.counters.rejected >= this.maxSteps) this.fail("the work exceeded its bound");
         const left = limit - this.time;
-        const wanted = Math.min(this.nextStep, maxStep);
+        const wanted = Math.min(this.nextStep, longest);
         // Two halves rather than a whole and a crumb.
         const h = wanted >= left ? left : Math.min(wanted, 0.5 * left);
         const error = this.attempt(h);

@@ -13,6 +13,11 @@ export interface OdeSystem {
   factor(shift: number): boolean;
   /** Solves (shift·I − J) x = b in place. */
   solve(b: Vector): void;
+  /**
+   * How strongly something in it feeds disturbances at the state that was linearized last, in a measure of its own; 0, or not there, where nothing
+   * does, so that none can grow by itself.
+   */
+  readonly feeding?: (() => number) | undefined;
 }
 
 /** No step is made of less time, s: what is due sooner is due now. */

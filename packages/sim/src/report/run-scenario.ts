@@ -66,6 +66,8 @@ export class ScenarioRun {
   private readonly wantsSecondRun: boolean;
   private readonly parsed: ScenarioResult;
   private warnings: readonly Issue[] = [];
+  /** Of the healthy line, which no text shows. */
+  private ofLine: readonly Issue[] = [];
   private options: RunOptions;
   private at: RunStage = "run";
   private simulation: Simulation | null = null;
@@ -97,8 +99,10 @@ export class ScenarioRun {
     const { refusal, warnings } = untilProblems(scenario, runOptions.until ?? null);
     this.warnings = warnings;
     const started = refusal === null ? startOf(scenario, this.place, this.options) : [refusal];
-    if (started instanceof Simulation) this.simulation = started;
-    else this.answer = { kind: "refused", issues: refusal === null ? inTextOrder([...started, ...issues]) : started };
+    if (started instanceof Simulation) {
+      this.simulation = started;
+      this.ofLine = this.place(started.warnings());
+    } else this.answer = { kind: "refused", issues: refusal === null ? inTextOrder([...started, ...issues]) : started };
   }
 
   /** Whether there is an answer. */
@@ -215,7 +219,7 @@ export class ScenarioRun {
     const { parsed, run } = this;
     if (parsed.scenario === null || run === null) return;
     const verdict = judge(run, {
-      warnings: [...this.warnings, ...parsed.issues],
+      warnings: [...this.warnings, ...inTextOrder([...this.ofLine, ...parsed.issues])],
       origins: parsed.origins,
       prospective: (index) => this.available.get(index) ?? null,
     });
@@ -255,7 +259,7 @@ export function checkScenario(text: string, file: string): ScenarioResult {
   const lines = [{ parsed, place: (found: readonly Issue[]) => placeIssues(found, text, file) }, ...variants];
   const unfit = lines.flatMap(({ parsed: { scenario }, place }) => {
     const started = scenario === null ? [] : startOf(scenario, place, { record: false });
-    return started instanceof Simulation ? [] : started;
+    return started instanceof Simulation ? place(started.warnings()) : started;
   });
   const all = inTextOrder([...unfit, ...issues]);
   return {
