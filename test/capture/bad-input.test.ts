@@ -111,6 +111,12 @@ test("a reading that is stopped keeps what came so far", async () => {
 });
 
 test("corrections in words that are none are all told, with those that are", () => {
+  expect(readCorrections({ limits: "16" }).issues).toMatchObject([
+    {
+      message: "These are no limits of a voltage. The unit is missing: a voltage is wanted here.",
+      hint: "write `16 V`",
+    },
+  ]);
   const { corrections, issues } = readCorrections({ delimiter: "pipe", decimal: "dot", interval: "0 s" });
   expect(corrections).toEqual({});
   expect(issues.map(({ path, received, allowed }) => [path, received, allowed])).toEqual([

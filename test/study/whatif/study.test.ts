@@ -3,12 +3,14 @@ import { describe, expect, test } from "vitest";
 import { planeData, planeFigure, sweepData, sweepFigure } from "../../../packages/sim/src/figures.ts";
 import {
   ownThread,
+  parseScenario,
   runScenario,
   scenarioAt,
   type WhatIf,
   whatIf,
   whatIfHeadline,
 } from "../../../packages/sim/src/index.ts";
+import { readAxis } from "../../../packages/sim/src/study/whatif/axis.ts";
 import { whatIfData } from "../../../packages/sim/src/study/whatif/report.ts";
 import { pointAt } from "../../../packages/sim/src/study/whatif/study.ts";
 import { scattered } from "../spread/scattered.ts";
@@ -83,6 +85,26 @@ describe("what cannot be varied", () => {
   ])("%s", async (x, code) => {
     const answer = await whatIf(text, "hut.yaml", { ...usual, x }, ownThread);
     expect(answer).toMatchObject({ kind: "refused", issues: [{ code, path: "x" }] });
+  });
+
+  test("a word that stands for a time varies as that time", () => {
+    for (const [word, micros] of [
+      ["fast", 10],
+      ["RF-filtered", 100],
+    ] as const) {
+      const named = text.replace(/sense filter: [^,}\n]+/, `sense filter: ${word}`);
+      expect(named).toContain(word);
+      const parsed = parseScenario(named, "hut.yaml");
+      expect(readAxis("x", "crowbar.sense filter: 5…500 us", parsed)).toMatchObject({
+        nominal: micros,
+        unit: "µs",
+        low: 5,
+        high: 500,
+      });
+      expect(pointAt(named, "hut.yaml", { ...usual, x: "crowbar.sense filter: 5…500 us" }, "30 us")).toContain(
+        "sense filter: 30",
+      );
+    }
   });
 
   test("both axes at once, and the same value twice", async () => {

@@ -37,9 +37,9 @@ export function readCorrections(written: WrittenCorrections): {
   readonly issues: readonly Issue[];
 } {
   const issues: Issue[] = [];
-  const wrong = (path: string, message: string, received: string, allowed: string): void => {
+  const wrong: Wrong = (path, message, received, allowed, hint = null) => {
     const problem = { severity: "error", code: "bad-correction", path, message, received, allowed } as const;
-    issues.push(inBounds({ ...problem, hint: null, position: null }));
+    issues.push(inBounds({ ...problem, hint, position: null }));
   };
   const { time, channel, interval, delimiter, decimal } = written;
   const seconds = interval === undefined ? null : parseQuantity(interval, "time");
@@ -60,7 +60,7 @@ export function readCorrections(written: WrittenCorrections): {
   return { corrections, limits: readLimits(written.limits, wrong), issues };
 }
 
-type Wrong = (path: string, message: string, received: string, allowed: string) => void;
+type Wrong = (path: string, message: string, received: string, allowed: string, hint?: string | null) => void;
 
 /** Whether a mark is given by a word of the table; a word that is none is told. */
 function known<T extends object>(
@@ -156,7 +156,10 @@ function readLimits(text: string | undefined, wrong: Wrong): CaptureLimits {
   const lower = parts.length > 1 ? parts[0] : "";
   const low = lower === "" ? null : parseQuantity(/\d$/.test(lower) ? `${lower} ${unit}` : lower, "voltage");
   if (parts.length > 2 || !high.ok || low?.ok === false) {
-    wrong("limits", "These are no limits of a voltage.", text, allowed);
+    const unread = parts.length > 2 ? null : [high, low].find((end) => end?.ok === false);
+    const why = unread?.ok === false ? ` ${unread.message}` : "";
+    const hint = unread?.ok === false && unread.code === "missing-unit" ? `write \`${text.trim()} V\`` : null;
+    wrong("limits", `These are no limits of a voltage.${why}`, text, allowed, hint);
     return { low: null, high: null };
   }
   if (low?.ok === true && low.value >= high.value)

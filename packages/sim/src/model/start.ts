@@ -2,6 +2,7 @@ import { Lamp } from "../devices/lamp.ts";
 import { Load } from "../devices/load.ts";
 import { InvalidInput, type Issue } from "../issue/issue.ts";
 import { type Vector, zeros } from "../ode/vector.ts";
+import { formatQuantity } from "../units/index.ts";
 import type { Assembly } from "./assemble.ts";
 import { operatingPoint } from "./operating-point.ts";
 import { refusal } from "./refusals.ts";
@@ -132,10 +133,14 @@ function meltingFuses({ line, sources, loads, mainFuse }: Assembly): Issue[] {
   return fuses.flatMap(({ path, element, current }) => {
     const limit = element?.values.minimumMeltingCurrent ?? Number.POSITIVE_INFINITY;
     if (Math.abs(current) < limit) return [];
-    const message = `This fuse melts in normal service: it carries ${Math.abs(current).toFixed(1)} A at ${line.ambient} °C and melts above ${limit.toFixed(1)} A.`;
-    return [refusal(path, "melts-at-rest", message, "a larger fuse, or less current")];
+    const message = `This fuse melts in normal service: it carries ${amperes(Math.abs(current))} at ${line.ambient} °C and melts above ${amperes(limit)}.`;
+    // No fuse that was chosen for a line is a tenth of what it needs.
+    const slip = Math.abs(current) > 10 * limit ? "check its `rated current` and the unit; else " : "";
+    return [refusal(path, "melts-at-rest", message, `${slip}a larger fuse, or less current`)];
   });
 }
+
+const amperes = (current: number): string => formatQuantity(current, "current", { digits: 3 });
 
 function starvedLoads({ loads }: Assembly): Issue[] {
   return loads.flatMap(({ name, load, node, lead }, k) => {

@@ -35,7 +35,7 @@ export function faultVoltage(source: Source): number {
  *
  * @example availableFrom(battery).current // 12.8 V / (4.9 mohm + lead)
  */
-function availableFrom(source: Source): Available {
+export function availableFrom(source: Source): Available {
   const voltage = faultVoltage(source);
   const lead = source.lead.resistance + (source.lead.fuse?.coldResistance ?? 0) + (source.diode?.resistance ?? 0);
   if (source.kind === "battery") return { voltage, current: voltage / (source.internalResistance + lead) };

@@ -13,6 +13,7 @@ import { failedSentence } from "./holding.ts";
 import { judgeLead } from "./leads.ts";
 import { judgeLoads, worse } from "./loads.ts";
 import { nextUse } from "./next-use/next-use.ts";
+import { pastFullAnswer, pastFullTimes } from "./past-full.ts";
 import { pendingOf } from "./pending.ts";
 import { reasonsOf } from "./reasons.ts";
 import { repetitionNotes } from "./repetition.ts";
@@ -65,7 +66,7 @@ export function judge(run: Run, context: JudgeContext): Verdict {
   return {
     ...common,
     kind: "verdict",
-    headline: upTo(stoppedAt, headline(loads, close)),
+    headline: `${upTo(stoppedAt, headline(loads, close))}${pastFullAnswer(run)}`,
     stoppedAt,
     grade: loads.reduce<Grade>((worst, { grade }) => worse(worst, grade), "inside"),
     safe,
@@ -142,6 +143,7 @@ function doneOf(run: Run): readonly string[] {
     ...(opened === null ? [] : [opened]),
     ...clampsOf(run).map(clampSentence),
     ...run.fuses.map((fuse) => fuseSentence(run, fuse)),
+    ...pastFullTimes(run),
   ];
 }
 

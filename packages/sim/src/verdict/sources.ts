@@ -3,6 +3,7 @@ import type { Run, SourceFindings } from "../model/result.ts";
 import { barsOf } from "./crowbar.ts";
 import { judgeLimit } from "./finding.ts";
 import { endOf } from "./look.ts";
+import { pastFullRemedy } from "./past-full.ts";
 import type { Finding } from "./types.ts";
 import { capital, duration, show, the, times } from "./words.ts";
 
@@ -14,7 +15,7 @@ export function judgeSources(run: Run): readonly Finding[] {
   return run.sources.flatMap((source) => {
     const given = run.scenario.sources.find(({ name }) => name === source.name);
     if (source.charge === null || given?.kind !== "battery") return [];
-    return charge(source, source.charge, given.initialCharge);
+    return charge(source, source.charge, given.initialCharge, pastFullRemedy(run, source.name));
   });
 }
 
@@ -22,6 +23,7 @@ function charge(
   source: SourceFindings,
   { highest, lowest }: { readonly highest: number; readonly lowest: number },
   initial: number,
+  modelEnds: string,
 ): readonly Finding[] {
   const who = capital(the(source.name));
   // A battery on float stands above its resting full by the curve of its EMF; overcharged is what is pushed in beyond that.
@@ -42,7 +44,7 @@ function charge(
     say: (severity) =>
       severity === "ok"
         ? `${who} was charged to ${show(highest, "ratio")} at most.`
-        : `${who} was charged to ${show(highest, "ratio")}${began}: a full battery that goes on being charged heats up and gasses. Fire and explosion hazard.`,
+        : `${who} was charged to ${show(highest, "ratio")}${began}: a full battery that goes on being charged heats up and gasses. Fire and explosion hazard.${modelEnds}`,
   });
   if (lowest >= 0) return [full];
   return [

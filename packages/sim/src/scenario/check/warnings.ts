@@ -4,11 +4,13 @@ import { faultVoltage, fuseDuties } from "../prospective.ts";
 import type { Sheet } from "../sheet.ts";
 import type { Fuse, Scenario } from "../types.ts";
 import { restVoltage } from "./errors.ts";
+import { warnPastFull } from "./past-full.ts";
 import { checkWires } from "./wires.ts";
 
 /** What is suspicious without being impossible. Missing values are NaN, of which every comparison is false. */
 export function checkWarnings(sheet: Sheet, scenario: Scenario): void {
   warnBatteries(sheet, scenario);
+  warnPastFull(sheet, scenario);
   warnFuses(sheet, scenario);
   warnRegulators(sheet, scenario);
   warnLoads(sheet, scenario);

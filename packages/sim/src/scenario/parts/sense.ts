@@ -11,3 +11,8 @@ export const SENSE_FILTERS: Readonly<Record<"fast" | "RF-filtered", Cited>> = Ob
     ),
   ),
 });
+
+/** The time constant that a word stands for, s; null for every other word. */
+export function senseFilterCalled(word: unknown): number | null {
+  return word === "fast" || word === "RF-filtered" ? Number(SENSE_FILTERS[word].value) : null;
+}

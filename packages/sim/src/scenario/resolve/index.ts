@@ -1,5 +1,6 @@
 import type { Issue } from "../../issue/issue.ts";
 import { checkErrors } from "../check/errors.ts";
+import { checkUsual } from "../check/usual.ts";
 import { checkWarnings } from "../check/warnings.ts";
 import { FitMemory } from "../fit-memory.ts";
 import type { Path } from "../keys.ts";
@@ -63,6 +64,7 @@ export function resolveScenario(
   checkErrors(sheet, scenario);
   checkVariants(sheet, text);
   checkWarnings(sheet, scenario);
+  checkUsual(sheet, values, scenario);
   const spreads = spreadsOf(sheet, text, values.tolerances ?? {}, scenario.ambient);
   return {
     scenario: sheet.hasErrors ? null : freeze(scenario),

@@ -2,6 +2,7 @@ import { type Dimension, formatQuantity, nearest, parseQuantity } from "../../un
 import { findSpelling } from "../../units/table.ts";
 import { type DescribedValue, describeValue } from "../describe.ts";
 import { type Path, pathText } from "../keys.ts";
+import { senseFilterCalled } from "../parts/sense.ts";
 import { keysAt } from "../schema/walk.ts";
 import type { Sheet } from "../sheet.ts";
 import { withChange } from "../text/expected.ts";
@@ -123,12 +124,25 @@ export function findValue(text: string, readings: Readings): Spreadable | NoValu
   const value = describeValue(readings, path);
   if (value === null) return no("no-such-value", "No single value stands at this path.", nearTo(path, text, origins));
   const { dimension } = value;
+  const called = senseFilterCalled(value.value);
+  if (dimension === "time" && called !== null)
+    return {
+      path,
+      label: value.label,
+      nominal: { dimension, ...amountOf(asNumber(value, called), dimension, called, amounts) },
+    };
   if (dimension === null || typeof value.value !== "number")
     return no("no-number", `\`${value.text.slice(0, 40)}\` is no number that could vary.`);
   if (dimension === "gauge")
     return no("no-number", "A gauge has steps only.", "write `area` instead of `gauge` in that lead, and spread that");
   return { path, label: value.label, nominal: { dimension, ...amountOf(value, dimension, value.value, amounts) } };
 }
+
+/** A word that stands for a time, as the time itself would have been written. */
+const asNumber = (value: DescribedValue, called: number): DescribedValue => ({
+  ...value,
+  text: formatQuantity(called, "time"),
+});
 
 /** As it was written; of classes and defaults the exact figure, which the text may round. */
 function amountOf(

@@ -204,7 +204,7 @@ export function columnsFor(
         "No channel of the capture is named like anything in the scenario: is it a capture of another line?",
         capture.channels.map(({ name, unit }) => `${name} (${unit})`).join(", "),
         names.join(", "),
-        `say which is which: ${first.name} = ${like}`,
+        `say which is which: ${first.name} = ${like} (in the command: --channels '${first.name} = ${like}')`,
       ),
     );
   }
