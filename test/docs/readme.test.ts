@@ -74,6 +74,16 @@ test("the exit statuses are the command's own", async () => {
   const { run } = await import("../../packages/sim/src/cli/run.ts");
   const rows = tableRows(readme, "exit status of `run`", "means");
   expect(rows.map(([status]) => Number(status))).toEqual(run.statuses.map(([status]) => status));
+  // What decides stands in both, so that a script can be written after either.
+  for (const [status, ...reasons] of [
+    [0, "estimate of what the run cuts off"],
+    [1, "endangered", "too close to call", "on its way up when the run ends"],
+    [4, "beyond its rating", "if nobody acts"],
+  ] as const) {
+    const words = run.statuses.find(([each]) => each === status)?.[1];
+    const means = rows.find(([each]) => Number(each) === status)?.[1];
+    for (const reason of reasons) for (const said of [words, means]) expect(said).toContain(reason);
+  }
 });
 
 describe.skipIf(process.platform === "win32")("the commands", () => {

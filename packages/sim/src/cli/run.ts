@@ -12,6 +12,7 @@ export const run: Command = {
   summary: "run a scenario and print the verdict",
   about: [
     "Reads a scenario file, finds the healthy operating point, lets the fault strike and prints the verdict: first whether the radio was safe, then why, what else was hurt, and what to do before the next use.",
+    "Pictures, tables of waveforms and --trace hold every round of a line that trips on and on, so each is integrated: an hour of a hiccup supply then takes half a minute or more, the text alone some seconds.",
   ],
   options: [
     { name: "json", value: null, about: "print the whole result as JSON instead of the text" },
@@ -55,10 +56,10 @@ export const run: Command = {
   ],
   statuses: [
     [0, "the radio is safe and nothing went beyond its rating, nor will by the estimate of what the run cuts off"],
-    [1, "the radio is endangered, or it is too close to call"],
+    [1, "the radio is endangered, or it is too close to call, or its voltage is still on its way up when the run ends"],
     [2, "bad input, or a file that cannot be written: there was no run"],
     [3, "no verdict: the solver failed, or the energy does not close"],
-    [4, "the radio is safe, but something else went beyond its rating"],
+    [4, "the radio is safe, but something else went beyond its rating, or is about to if nobody acts"],
   ],
   examples: [
     "railfault run hut.yaml",

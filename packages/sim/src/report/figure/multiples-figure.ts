@@ -21,7 +21,7 @@ const tall = 190;
  *
  * @param data at least one run; all on the same fault
  * @param options the document to draw in, size in CSS pixels, colours. On a slide only as many are drawn as can be read from the back of a
- *   room; the others are named
+ *   room, those with a claim first; the others are named
  * @returns an element that is not yet part of the document; its `<title>` and `<desc>` tell what it shows
  * @throws RangeError when there are no data, or as `faultFigure` does
  * @example
@@ -43,7 +43,7 @@ export function multiplesFigure(data: MultiplesData, options: ChartOptions): SVG
   const layout = layOut(page, data.panels, page.top + legendHeight + 4);
   const svg = openPage(page, layout.height, description(data, layout.left));
   place(svg, legend, page.left, page.top - 4);
-  for (const [k, spot] of layout.spots.entries()) drawPanel(page, svg, data.panels[k], common, spot, k);
+  for (const [k, spot] of layout.spots.entries()) drawPanel(page, svg, layout.drawn[k], common, spot, k);
   if (layout.left.length > 0) {
     const text = `Not drawn for want of room: ${layout.left.map(({ name }) => name).join(", ")}`;
     const room = page.right - page.left;
@@ -61,6 +61,8 @@ interface Spot {
 
 interface Layout {
   readonly spots: readonly Spot[];
+  /** As many, in the order of reading. */
+  readonly drawn: readonly MultiplesPanel[];
   /** Those that find no room. */
   readonly left: readonly MultiplesPanel[];
   readonly height: number;
@@ -86,8 +88,14 @@ function layOut(page: Page, panels: readonly MultiplesPanel[], top: number): Lay
     }),
   );
   const bottom = top + rows * (head + height) + gap * (rows - 1) + spare + outer;
-  return { spots, left: panels.slice(spots.length), height: Math.max(page.height, Math.ceil(bottom)) };
+  const chosen = new Set(byClaim(panels).slice(0, spots.length));
+  const drawn = panels.filter((panel) => chosen.has(panel));
+  const left = panels.filter((panel) => !chosen.has(panel));
+  return { spots, drawn, left, height: Math.max(page.height, Math.ceil(bottom)) };
 }
+
+const byClaim = (panels: readonly MultiplesPanel[]): readonly MultiplesPanel[] =>
+  panels.toSorted((a, b) => (a.claim ?? panels.length) - (b.claim ?? panels.length));
 
 interface Look {
   readonly axes: SharedAxes;

@@ -15,6 +15,8 @@ export interface MultiplesPanel {
   readonly outcome: string;
   /** How its loads came off; decides the colour of the outcome. */
   readonly tone: "safe" | "withstood" | "endangered";
+  /** Its place among those that are drawn even where not all find room, from 0; left out: it comes after them, in the order of reading. */
+  readonly claim?: number;
   /** Its times count from the same start as those of the others. */
   readonly data: WaveformData;
 }

@@ -139,16 +139,27 @@ function lossOf(run: Run, name: string): Loss | null {
   if (limits === undefined || values === undefined || values.length === 0) return null;
   const levels = limits.withstand.length > 0 ? limits.withstand : [{ voltage: limits.maximum, time: 0 }];
   const losses = levels.flatMap(({ voltage, time: allowed }) => {
-    const time = outlasts(run.trace.time, values, voltage, allowed);
+    const time = outlasts(run, values, voltage, allowed);
     return time === null ? [] : [{ time, level: voltage, allowed }];
   });
   return losses.sort((x, y) => x.time - y.time)[0] ?? null;
 }
 
-function outlasts(time: Float64Array, values: Float64Array, level: number, allowed: number): number | null {
+function outlasts({ trace, repetition }: Run, values: Float64Array, level: number, allowed: number): number | null {
+  const { time } = trace;
+  const leaps = [...repetition.leaps];
   let since = values[0] > level ? time[0] : null;
   for (let i = 1; i < values.length; i++) {
     const [before, now] = [values[i - 1], values[i]];
+    // What lay between these two rows was not recorded; only where a whole round was above the level, all of it was.
+    if (leaps.length > 0 && leaps[0].to <= time[i]) {
+      const { from, period } = leaps[0];
+      leaps.shift();
+      if (since === null || since > from - period) {
+        since = now > level ? time[i] : null;
+        continue;
+      }
+    }
     const crossing = (): number => time[i - 1] + ((level - before) / (now - before)) * (time[i] - time[i - 1]);
     if (since === null && now > level) since = crossing();
     if (since === null) continue;

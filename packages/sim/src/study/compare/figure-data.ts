@@ -1,12 +1,18 @@
 import { columnName } from "../../model/readings.ts";
+import type { Run } from "../../model/result.ts";
 import type { MultiplesData, MultiplesPanel } from "../../report/figure/multiples-types.ts";
 import type { FigureEvent, WaveformData } from "../../report/figure/types.ts";
 import { figureData } from "../../report/figure-data.ts";
+import { leaptVoltages } from "../../report/leapt-voltages.ts";
 import type { Answered } from "../../report/run-scenario.ts";
+import type { SchemeWord } from "../../scenario/index.ts";
 import { show } from "../../verdict/words.ts";
 import { firstAction } from "./difference.ts";
+import { inOrder } from "./order.ts";
 import type { CompareRow, Comparison, JudgedRow } from "./types.ts";
 import { gradeWord, safeWords } from "./words.ts";
+
+const NOTHING: SchemeWord = "nothing";
 
 interface Drawn {
   readonly row: JudgedRow;
@@ -19,8 +25,16 @@ function drawn({ rows, runs }: Comparison, names: readonly string[] | undefined)
   return order.flatMap((name) => {
     const row = rows.find((each): each is JudgedRow => each.name === name && isJudged(each));
     const answer = runs.get(name);
-    return row === undefined || answer === undefined || answer.run.trace.time.length < 2 ? [] : [{ row, answer }];
+    return row === undefined || answer === undefined || answer.run.trace.time.length < 2
+      ? []
+      : [{ row, answer: { ...answer, run: pictured(answer.run) } }];
   });
+}
+
+/** As pictures of voltages show it: with the rounds that it leapt over, and without the leaps as events of their own. */
+function pictured(run: Run): Run {
+  if (run.repetition.leaps.length === 0) return run;
+  return { ...run, trace: leaptVoltages(run), events: run.events.filter(({ kind }) => kind !== "repeats itself") };
 }
 
 const isJudged = (row: CompareRow): row is JudgedRow => row.kind === "judged";
@@ -58,14 +72,35 @@ function heading({ title }: Comparison, lines: readonly Drawn[], names: readonly
 export function multiplesData(comparison: Comparison, names?: readonly string[]): MultiplesData | null {
   const lines = drawn(comparison, names);
   if (lines.length === 0) return null;
+  const claims = claimsOf(lines);
   return {
     ...heading(comparison, lines, names),
     panels: lines.map(({ row, answer: { run, verdict } }) => {
       const data = figureData(run, verdict);
       const outcome = `${gradeWord(row)}, ${show(row.peak.value, "voltage")}`;
-      return { name: row.name, outcome, tone: toneOf(row), data: { ...data, title: row.name } };
+      const claim = claims.indexOf(row);
+      return {
+        name: row.name,
+        outcome,
+        tone: toneOf(row),
+        data: { ...data, title: row.name },
+        ...(claim < 0 ? {} : { claim }),
+      };
     }),
   };
+}
+
+/** Without these no picture tells what protection is worth here: the line as it stands, without any, the best and the worst. */
+function claimsOf(lines: readonly Drawn[]): readonly JudgedRow[] {
+  const rows = lines.map(({ row }) => row);
+  const best = inOrder(rows).filter(isJudged);
+  const wanted = [
+    ...rows.filter(({ isBase }) => isBase),
+    ...rows.filter(({ name }) => name === NOTHING),
+    best[0],
+    ...best.slice(-1),
+  ];
+  return [...new Set(wanted)];
 }
 
 /**

@@ -14,9 +14,9 @@ export interface CompareOptions
   readonly record?: boolean;
 }
 
-/** Rows of waveforms kept of each line: enough for a figure a page wide, and extremes and events stay. */
-const ROWS = 4000;
-/** Longer runs leap over rounds that are alike, which waveforms do not allow. */
+/** Rows of waveforms kept of each line: of a slide's every pixel column the extremes of some twenty readings, also just after half of them went. */
+const ROWS = 150_000;
+/** Of longer runs waveforms are kept only where somebody asks for them; rounds that are alike are leapt over, and pictures draw them from one. */
 const RECORDED_TO = 60;
 
 /**
@@ -98,7 +98,13 @@ export class CompareRun {
     const { schemes: _, record, ...options } = this.options;
     const end = options.until ?? parsed.scenario?.endTime ?? 0;
     const wanted = record ?? end <= RECORDED_TO;
-    return new ScenarioRun("", "", { ...options, parsed, place, record: wanted ? { most: ROWS } : false });
+    return new ScenarioRun("", "", {
+      ...options,
+      parsed,
+      place,
+      record: wanted ? { most: ROWS } : false,
+      leaps: end > RECORDED_TO,
+    });
   }
 }
 
