@@ -1,13 +1,13 @@
 import type { Run } from "../model/result.ts";
 import type { Judged } from "../verdict/types.ts";
-import { duration, show } from "../verdict/words.ts";
+import { duration, show, the } from "../verdict/words.ts";
 import { conductions, firedScr, integral, meltedFuse, type ScrOfRun } from "./conduction.ts";
 import type { SurgeData } from "./figure/chart-types.ts";
 import { runFacts } from "./run-facts.ts";
 
 /**
  * What the I²t bars draw of a run: the SCR's heaviest conduction, split into what the fuse carried until it melted, what it
- * carried while its arc burnt, and what came from the capacitors behind the fuse (the SCR's i² beyond the fuse's).
+ * carried while its arc burnt, what other sources gave after that, and what came from the capacitors behind the fuse (the SCR's i² beyond the fuse's).
  *
  * @param run with its waveforms (`record` not switched off)
  * @returns null where no SCR fired, or rows of the trace were left out: what lay between them cannot be integrated
@@ -62,9 +62,19 @@ function partsOf(run: Run, { current, feed, source }: ScrOfRun, { from, to }: { 
     return [capacitors, { label, i2t: over(from, to, fed) }];
   }
   const melt = Math.max(from, fuse.meltTime);
+  const open = Math.min(to, fuse.openTime ?? to);
+  // An in-line fuse takes its own source off the line; the others go on.
+  const others = fuse.subject.part === "main fuse" ? 0 : over(open, to, fed);
   return [
     capacitors,
-    { label: "until the fuse melts", i2t: over(from, melt, fed) },
-    { label: "while its arc burns", i2t: over(melt, Math.min(to, fuse.openTime ?? to), fed) },
+    { label: `until ${fuseName(run, fuse.subject.owner)} melts`, i2t: over(from, melt, fed) },
+    { label: "while its arc burns", i2t: over(melt, open, fed) },
+    ...(others > 0 ? [{ label: "from the other sources after that", i2t: others }] : []),
   ];
+}
+
+/** With its source where several have one. */
+function fuseName({ scenario }: Run, owner: string): string {
+  const several = scenario.sources.filter(({ lead }) => lead.fuse !== null).length > 1;
+  return several && owner !== "" ? `the fuse of ${the(owner)}` : "the fuse";
 }

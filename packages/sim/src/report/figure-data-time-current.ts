@@ -4,10 +4,10 @@ import { adiabaticI2t } from "../scenario/conductor.ts";
 import { type FittedFuse, serviceDraws } from "../scenario/index.ts";
 import { type FuseModel, meltingCurve } from "../scenario/parts/fuse-fit.ts";
 import { fuseDuties } from "../scenario/prospective.ts";
-import type { Crowbar, Fuse, Lead } from "../scenario/types.ts";
+import type { Crowbar, Fuse, Scenario } from "../scenario/types.ts";
 import type { Judged } from "../verdict/types.ts";
 import { duration, show, the } from "../verdict/words.ts";
-import { conductions, firedScr, integral, meltedFuse, type ScrOfRun, traceColumn } from "./conduction.ts";
+import { conductions, firedScr, integral, meltedFuse, traceColumn } from "./conduction.ts";
 import type { TimeCurrentCurve, TimeCurrentData } from "./figure/chart-types.ts";
 import { runFacts } from "./run-facts.ts";
 
@@ -38,49 +38,66 @@ export function timeCurrentData(
   const fuses = fuseCurves(run, fits);
   const fired = firedScr(run);
   const bar = fired?.spec ?? scenario.crowbar;
-  const scr: TimeCurrentCurve[] = bar === null || bar.ratings.surgeWindows.length < 2 ? [] : [scrCurve(bar)];
+  const scr: PlacedCurve[] = bar === null || bar.ratings.surgeWindows.length < 2 ? [] : [scrCurve(bar)];
   if (fuses.length === 0 && scr.length === 0) return null;
-  const wires = scenario.sources.map(({ name, lead }) => wireCurve(name, lead, scenario.ambient));
-  const curves = [...fuses, ...scr, ...wires];
-  const point = pointOf(run);
+  const placed = [...fuses, ...scr, ...wireCurves(scenario)];
+  const measured = pointOf(run, fuses.length > 1);
   return {
     title: `${verdict.title === "" ? "A fault on a 12 V line" : verdict.title}: what goes first?`,
     facts: runFacts(run, verdict),
     subtitle:
-      point === null
+      measured === null
         ? "No heavy current flowed in this run; the curves tell what would give way first."
-        : `${answer(flowsThrough(curves, point, fired), point)}${fired?.failed ? " In the end the SCR overheated and failed." : ""}`,
-    curves,
+        : `${answer(flowsThrough(placed, measured, scenario.sources.length), measured.point)}${fired?.failed ? " In the end the SCR overheated and failed." : ""}`,
+    curves: placed.map(({ curve }) => curve),
     currents: currentsOf(run, verdict, service),
-    point,
+    point: measured?.point ?? null,
   };
 }
 
-/** What a supply's own SCR carries passes neither a fuse nor a lead of the line. */
-function flowsThrough(
-  curves: readonly TimeCurrentCurve[],
-  { of }: Measured,
-  fired: ScrOfRun | null,
-): readonly TimeCurrentCurve[] {
-  const inside = of === "scr" && fired !== null && fired.source !== "";
-  return inside ? curves.filter(({ role }) => role === "scr") : curves;
+/** A curve, and whose current its part carries. */
+interface PlacedCurve {
+  readonly curve: TimeCurrentCurve;
+  /** In a sentence: `the fuse`, or with its place where there are several of its kind. */
+  readonly name: string;
+  /** Source in whose lead the part stands; null: what all of them give passes it. */
+  readonly source: string | null;
 }
 
-function fuseCurves(run: Run, fits: readonly FittedFuse[]): TimeCurrentCurve[] {
+/**
+ * The parts that carried a current. What a supply's own SCR carries passes neither a fuse nor a lead of the line; what one source gives passes no
+ * part of another's lead; and of what several give together nobody can say by the sum what a lead of one of them carried.
+ */
+function flowsThrough(
+  placed: readonly PlacedCurve[],
+  { of, source }: Measured,
+  sources: number,
+): readonly PlacedCurve[] {
+  if (of === "own SCR") return placed.filter(({ curve }) => curve.role === "scr");
+  return placed.filter((each) => each.source === null || each.source === source || (source === null && sources === 1));
+}
+
+function fuseCurves(run: Run, fits: readonly FittedFuse[]): PlacedCurve[] {
   const { mainFuse, sources, ambient } = run.scenario;
-  const fuses: { fuse: Fuse; path: string; where: string }[] = [
-    ...(mainFuse === null ? [] : [{ fuse: mainFuse, path: "main fuse", where: "main fuse" }]),
+  const fuses: { fuse: Fuse; path: string; source: string | null }[] = [
+    ...(mainFuse === null ? [] : [{ fuse: mainFuse, path: "main fuse", source: null }]),
     ...sources.flatMap(({ name, lead }, i) =>
-      lead.fuse === null ? [] : [{ fuse: lead.fuse, path: `sources[${i}].lead.fuse`, where: `fuse of ${the(name)}` }],
+      lead.fuse === null ? [] : [{ fuse: lead.fuse, path: `sources[${i}].lead.fuse`, source: name }],
     ),
   ];
-  return fuses.map(({ fuse, path, where }) => ({
-    label: `${where} (${fuse.label}) melts, from cold`,
-    role: "fuse",
-    points: meltingPoints({ ...fuse, minimumMeltingCurrent: meltingCurrentAt(fuse, ambient) }),
-    gates: gatesAt(fits, path),
+  return fuses.map(({ fuse, path, source }) => ({
+    curve: {
+      label: `${fuseAt(source)} (${fuse.label}) melts, from cold`,
+      role: "fuse",
+      points: meltingPoints({ ...fuse, minimumMeltingCurrent: meltingCurrentAt(fuse, ambient) }),
+      gates: gatesAt(fits, path),
+    },
+    name: fuses.length === 1 ? "the fuse" : `the ${fuseAt(source)}`,
+    source,
   }));
 }
+
+const fuseAt = (source: string | null): string => (source === null ? "main fuse" : `fuse of ${the(source)}`);
 
 /** Close together where the curve turns upright, then evenly in the logarithm. */
 function meltingPoints(model: FuseModel): Point[] {
@@ -96,27 +113,26 @@ function gatesAt(fits: readonly FittedFuse[], path: string): TimeCurrentCurve["g
   );
 }
 
-function scrCurve({ label, ratings }: Crowbar): TimeCurrentCurve {
+function scrCurve({ label, ratings }: Crowbar): PlacedCurve {
   const points = ratings.surgeWindows.map(({ duration: time, rms }) => ({ current: rms, time }));
-  return {
-    label: `SCR (${label}) stands, surge RMS`,
-    role: "scr",
-    points: points.sort((a, b) => a.time - b.time),
-    gates: [],
-  };
+  const sorted = points.sort((a, b) => a.time - b.time);
+  const curve = { label: `SCR (${label}) stands, surge RMS`, role: "scr", points: sorted, gates: [] } as const;
+  return { curve, name: "the SCR", source: null };
 }
 
-function wireCurve(name: string, lead: Lead, ambient: number): TimeCurrentCurve {
-  const area = Number((lead.copperArea * 1e6).toPrecision(3));
-  const label = `lead of ${the(name)} (${area}\u00a0mm²) stands, IEC 60949`;
-  const limit = Math.max(lead.insulation.shortCircuit, ambient + 1);
-  const i2t = adiabaticI2t(lead.copperArea, ambient, limit);
-  return {
-    label,
-    role: "wire",
-    points: WIRE_TIMES.map((time) => ({ current: Math.sqrt(i2t / time), time })),
-    gates: [],
-  };
+function wireCurves({ sources, ambient }: Scenario): PlacedCurve[] {
+  return sources.map(({ name, lead }) => {
+    const area = Number((lead.copperArea * 1e6).toPrecision(3));
+    const label = `lead of ${the(name)} (${area}\u00a0mm²) stands, IEC 60949`;
+    const limit = Math.max(lead.insulation.shortCircuit, ambient + 1);
+    const i2t = adiabaticI2t(lead.copperArea, ambient, limit);
+    const points = WIRE_TIMES.map((time) => ({ current: Math.sqrt(i2t / time), time }));
+    return {
+      curve: { label, role: "wire", points, gates: [] },
+      name: sources.length === 1 ? "the wire" : `the lead of ${the(name)}`,
+      source: name,
+    };
+  });
 }
 
 function currentsOf(run: Run, verdict: Judged, told: number | undefined): TimeCurrentData["currents"] {
@@ -150,17 +166,24 @@ function currentsOf(run: Run, verdict: Judged, told: number | undefined): TimeCu
   ];
 }
 
-interface Measured extends Point {
-  readonly label: string;
-  readonly of: "fuse" | "scr";
+interface Measured {
+  readonly point: NonNullable<TimeCurrentData["point"]>;
+  readonly of: "fuse" | "SCR" | "own SCR";
+  /** Source whose in-line fuse it is; null: the main fuse, or an SCR. */
+  readonly source: string | null;
 }
 
-/** RMS of what the fuse carried until it melted, or of what the SCR carried while it conducted longest. */
-function pointOf(run: Run): Measured | null {
+/**
+ * RMS of what the fuse carried until it melted, or of what the SCR carried while it conducted longest.
+ * @param several fuses: which of them melted has to be told
+ */
+function pointOf(run: Run, several: boolean): Measured | null {
   const fuse = meltedFuse(run);
   if (fuse?.meltingI2t && fuse.overloadTime !== null && fuse.meltTime > fuse.overloadTime) {
     const time = fuse.meltTime - fuse.overloadTime;
-    return { of: "fuse", label: "this run: the fuse melted, RMS", current: Math.sqrt(fuse.meltingI2t / time), time };
+    const source = fuse.subject.part === "main fuse" ? null : fuse.subject.owner;
+    const label = `this run: the ${several ? fuseAt(source) : "fuse"} melted, RMS`;
+    return { of: "fuse", source, point: { label, current: Math.sqrt(fuse.meltingI2t / time), time } };
   }
   const scr = firedScr(run);
   if (scr === null || run.trace.thinned !== undefined) return null;
@@ -169,7 +192,8 @@ function pointOf(run: Run): Measured | null {
   const { from, to } = spans[0];
   const i2t = integral(time, from, to, (row) => scr.current[row] ** 2);
   if (!(to > from) || !(i2t > 0)) return null;
-  return { of: "scr", label: "this run: the SCR carried, RMS", current: Math.sqrt(i2t / (to - from)), time: to - from };
+  const point = { label: "this run: the SCR carried, RMS", current: Math.sqrt(i2t / (to - from)), time: to - from };
+  return { of: scr.source === "" ? "SCR" : "own SCR", source: null, point };
 }
 
 /** Times at the current that flowed, on straight lines in the logarithms; null beyond a curve's ends. */
@@ -182,14 +206,17 @@ function timeAt({ points }: TimeCurrentCurve, current: number): number | null {
   return null;
 }
 
-function answer(curves: readonly TimeCurrentCurve[], { current }: Point): string {
-  const names = { fuse: "the fuse melts", scr: "the SCR stands", wire: "the wire stands" } as const;
+/** Of each kind of part the one that gives way first. */
+function answer(placed: readonly PlacedCurve[], { current }: Point): string {
   const told = (["fuse", "scr", "wire"] as const).flatMap((role) => {
-    const lasting = curves.filter((curve) => curve.role === role).map((curve) => lasts(curve, current));
+    const lasting = placed
+      .filter(({ curve }) => curve.role === role)
+      .map(({ curve, name }) => ({ name, ...lasts(curve, current) }));
     const first = lasting.sort((a, b) => (a.time === b.time ? 0 : a.time - b.time))[0];
     if (first === undefined) return [];
-    if (role !== "fuse") return [{ ...first, text: `${names[role]} ${first.text}` }];
-    return [{ ...first, text: first.time === Infinity ? "the fuse never melts" : `${names.fuse} after ${first.text}` }];
+    const { name, time, text } = first;
+    if (role !== "fuse") return [{ time, text: `${name} stands ${text}` }];
+    return [{ time, text: time === Infinity ? `${name} never melts` : `${name} melts after ${text}` }];
   });
   const ordered = told.sort((a, b) => (a.time === b.time ? 0 : a.time - b.time)).map(({ text }) => text);
   return `At the ${show(current, "current")} RMS of this run ${ordered.join("; ")}.`;

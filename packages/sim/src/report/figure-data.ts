@@ -75,11 +75,16 @@ function currents(run: Run): CurrentCurve[] {
   };
   const melts = (fuse: Fuse | null, label: string): CurrentCurve["limit"] | null =>
     fuse === null ? null : { value: meltingCurrentAt(fuse, scenario.ambient), label: `${label} melts above` };
+  const several = sources.filter(({ lead }) => lead.fuse !== null).length > 1;
   // The lead of a lone source carries what the main fuse carries: one curve tells both.
   const alone = sources.length === 1;
   return [
     ...sources.flatMap(({ name, lead }) =>
-      curve(`${name} lead`, name, melts(lead.fuse, "in-line fuse") ?? (alone ? melts(mainFuse, "main fuse") : null)),
+      curve(
+        `${name} lead`,
+        name,
+        melts(lead.fuse, several ? `${name} fuse` : "in-line fuse") ?? (alone ? melts(mainFuse, "main fuse") : null),
+      ),
     ),
     ...(alone && sources[0].lead.fuse === null ? [] : curve("main fuse", "main fuse", melts(mainFuse, "main fuse"))),
     ...(crowbar
