@@ -56,7 +56,9 @@ describe("talk", () => {
     expect(readFileSync(at("talk.html"), "utf8")).toContain("script-src &#39;".replace("&#39;", "'"));
     const files = unzipSync(readFileSync(at("talk.zip")));
     const names = Object.keys(files);
-    // Seven slides, and the cautions.
+    // Seven slides, and the cautions, which the file does not count either.
+    expect(stdout.match(/^ +\d+\. /gm)).toHaveLength(7);
+    expect(stdout).toMatch(/\n {5}The cautions come last, uncounted\.\n$/);
     expect(names.filter((name) => name.endsWith(".svg"))).toHaveLength(8);
     expect(names.filter((name) => name.endsWith("08-cautions.svg"))).toHaveLength(1);
     const png = files[names.find((name) => name.endsWith(".png")) ?? ""];

@@ -19,7 +19,7 @@ describe.each([350, 600, 945])("schemes side by side, %i px", (width) => {
     const words = panels.map((panel) => own(panel).map((each) => each.textContent ?? ""));
     expect(words.map(([name]) => name)).toEqual(compared.rows.map(({ name }) => name));
     for (const [k, panel] of panels.entries()) {
-      expect(words[k][1]).toMatch(/^(?:safe|withstood|ENDANGERED), \d/);
+      expect(words[k][1]).toMatch(/^(?:safe|safe, hazard|withstood|ENDANGERED), \d/);
       const order = [...panel.children];
       const drawn = order.findIndex(({ tagName }) => tagName === "svg");
       expect(order.indexOf(own(panel)[1])).toBeGreaterThan(drawn);

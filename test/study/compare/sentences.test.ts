@@ -1,4 +1,11 @@
-import { type Comparison, differenceOf, type JudgedRow, type ServicePoint } from "@railfault/sim";
+import {
+  type Comparison,
+  compareCells,
+  comparisonCsv,
+  differenceOf,
+  type JudgedRow,
+  type ServicePoint,
+} from "@railfault/sim";
 import { beforeAll, describe, expect, test } from "vitest";
 import { compared, rowOf, shippedText } from "./lines.ts";
 
@@ -237,5 +244,40 @@ describe("why a load was lost, read from its waveform", () => {
         4e-3,
       ),
     ).toContain("With “B” the relay radio sees 25 V, where with “A” it sees ");
+  });
+});
+
+describe("an own OVP that does not see lost feedback", () => {
+  const line = shippedText("01-shorted-pass-transistor")
+    .replace(
+      "{kind: shorted pass transistor, pass resistance: 50 mohm}",
+      "{kind: lost feedback, ceiling voltage: 22 V}",
+    )
+    .replace("run for: 0.6 s", "run for: 0.15 s");
+  const why = "the own OVP of the station supply does not work on lost feedback";
+
+  test("is told with the scheme that loses by it, in the sentence and in what is left to fear", () => {
+    const found = compared(line, { schemes: ["own OVP"] });
+    const row = rowOf(found, "own OVP");
+    expect(row.grade).toBe("beyond");
+    const assumed = `${why} (assumed: a shutdown often shares the lost feedback)`;
+    expect(row.idle).toEqual([assumed]);
+    expect(compareCells(row).risk).toContain(assumed);
+    expect(differenceOf(found, "as it stands", "own OVP")).toContain(`nothing ends it, and`);
+    expect(differenceOf(found, "as it stands", "own OVP")).toContain(`, for ${assumed}, where with`);
+    expect([...comparisonCsv(found)].join("")).toContain(assumed);
+  });
+
+  test("is no reason where the file lets it work, where the load was safe, or on another fault", () => {
+    const own = "  own OVP: {voltage: 15 V, delay: 20 us, works on lost feedback:";
+    const withOwn = (works: string) =>
+      line.replace(/^( *)(?:- )?fault: \{kind: lost.*$/m, (said, room) => `${said}\n${room}${own.trim()} ${works}}`);
+    const yes = compared(withOwn("yes"), { schemes: ["own OVP"] });
+    expect(rowOf(yes, "own OVP").idle).toEqual([]);
+    const no = compared(withOwn("no"), { schemes: ["own OVP"] });
+    expect(rowOf(no, "own OVP").idle).toEqual([`${why} (as the file says)`]);
+    expect(rowOf(no, "as it stands").idle).toEqual([]);
+    const other = compared(shippedText("01-shorted-pass-transistor"), { schemes: ["own OVP"] });
+    expect(other.rows.flatMap((row) => (row.kind === "judged" ? row.idle : []))).toEqual([]);
   });
 });

@@ -9,6 +9,7 @@ import {
   type JudgedRow,
   renderComparison,
 } from "@railfault/sim";
+import { multiplesData } from "@railfault/sim/figures";
 import { beforeAll, describe, expect, test } from "vitest";
 import { compared, rowOf, shippedText } from "./lines.ts";
 
@@ -32,6 +33,10 @@ describe("cells", () => {
     [{ grade: "withstood", tooClose: true }, "too close"],
     // That it is lost is beyond doubt.
     [{ grade: "beyond", tooClose: true }, "ENDANGERED"],
+    // As the headline counts them: safe, and something else was hurt all the same.
+    [{ grade: "inside", hazard: "beyond rating" }, "safe, hazard"],
+    [{ grade: "inside", hazard: "heats up" }, "safe, hazard"],
+    [{ grade: "withstood", hazard: "fire" }, "withstood"],
   ] as const)("the load: %j", (change, said) => {
     expect(cells(change).load).toBe(said);
   });
@@ -91,6 +96,14 @@ describe("cells", () => {
     expect(cells({ mended: [], replaced: [] }).replaced).toBe("nothing");
     expect(cells({ risks: [] }).risk).toBe("nothing that the run tells of");
   });
+});
+
+test("as many lines are marked as the headline counts with a hazard", () => {
+  const rows = (["none", "fire", "heats up"] as const).map((hazard, k) => ({ ...base, name: `line ${k}`, hazard }));
+  expect(comparisonHeadline(rows)).toContain("safe in 3 of 3 schemes, 2 of them with a hazard left");
+  expect(rows.filter((row) => compareCells(row).load === "safe, hazard")).toHaveLength(2);
+  const panels = multiplesData({ ...station, rows: [{ ...base, hazard: "fire" }] })?.panels;
+  expect(panels?.map(({ outcome, tone }) => [outcome, tone])).toEqual([["safe, hazard, 15 V", "withstood"]]);
 });
 
 describe("the headline", () => {

@@ -123,6 +123,20 @@ describe("a talk of the shipped station", () => {
     expect(page.querySelector(".slide:last-child")?.textContent).toContain("Hundreds of amperes");
   });
 
+  test("counts the slides that the command lists and the page shows; the cautions are named instead", () => {
+    const listed = proposeTalk(parts);
+    const pictures = listed.map(() => ({ name: "", svg: "<svg></svg>" }));
+    const html = talkHtml(parts, listed, { document, pictures });
+    const { window } = new JSDOM(html, { runScripts: "dangerously", url: "http://localhost/talk.html" });
+    const said = (): string | null | undefined => window.document.querySelector("output")?.textContent;
+    const press = (key: string) => window.dispatchEvent(new window.KeyboardEvent("keydown", { key }));
+    expect(said()).toBe(`1 of ${listed.length}`);
+    press("End");
+    expect(said()).toBe("Cautions");
+    press("ArrowLeft");
+    expect(said()).toBe(`${listed.length} of ${listed.length}`);
+  });
+
   test("names its script's hash", () => {
     expect(TALK_SCRIPT_HASH).toBe(`sha256-${createHash("sha256").update(TALK_SCRIPT).digest("base64")}`);
   });

@@ -29,7 +29,7 @@ export async function talkAndTell({ texts, targets, scheme }: TalkRequest, termi
   const lines = slides.map(({ headline, sentence }, i) =>
     wrap(`${headline}: ${sentence}`, terminal.width, `${String(i + 1).padStart(3)}. `, "     "),
   );
-  terminal.out(`${lines.join("\n")}\n`);
+  terminal.out(`${lines.join("\n")}\n     The cautions come last, uncounted.\n`);
   const { JSDOM } = await import("jsdom");
   const { document } = new JSDOM("").window;
   for (const target of targets) {

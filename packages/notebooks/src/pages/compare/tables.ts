@@ -21,7 +21,7 @@ function toneOf(row: CompareRow): string {
   if (row.kind === "no verdict") return "none";
   if (row.grade === "beyond") return "endangered";
   if (row.tooClose) return "close";
-  return row.grade === "inside" ? "safe" : "withstood";
+  return row.grade === "inside" && row.hazard === "none" ? "safe" : "withstood";
 }
 
 function table(label: string, keys: readonly Key[]) {

@@ -67,7 +67,8 @@ function loadClause(a: JudgedRow, b: JudgedRow, runs: Runs): string | null {
     const spared = lost === a ? b : a;
     const reason = lostClause(lost, runs.get(lost.name));
     const [kept, seen] = showApart(spared.peak.value, lost.peak.value, "voltage");
-    return `${reason ?? `with ${named(lost)} ${the(lost.load)} sees ${seen}`}, where with ${named(spared)} it sees ${kept} at the most`;
+    const idle = lost.idle.length === 0 ? "" : `, for ${lost.idle.join(" and ")}`;
+    return `${reason ?? `with ${named(lost)} ${the(lost.load)} sees ${seen}`}${idle}, where with ${named(spared)} it sees ${kept} at the most`;
   }
   if (Math.abs(a.peak.value - b.peak.value) < SAME_VOLTAGE) return null;
   const [first, second] = showApart(a.peak.value, b.peak.value, "voltage");

@@ -39,9 +39,9 @@ function pictured(run: Run): Run {
 
 const isJudged = (row: CompareRow): row is JudgedRow => row.kind === "judged";
 
-function toneOf({ grade, tooClose }: JudgedRow): MultiplesPanel["tone"] {
+function toneOf({ grade, tooClose, hazard }: JudgedRow): MultiplesPanel["tone"] {
   if (grade === "beyond") return "endangered";
-  return grade === "inside" && !tooClose ? "safe" : "withstood";
+  return grade === "inside" && !tooClose && hazard === "none" ? "safe" : "withstood";
 }
 
 function heading({ title }: Comparison, lines: readonly Drawn[], names: readonly string[] | undefined) {

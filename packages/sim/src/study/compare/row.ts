@@ -5,6 +5,7 @@ import { worse } from "../../verdict/loads.ts";
 import type { Finding, Judged, LoadVerdict } from "../../verdict/types.ts";
 import { zeroOf } from "../../verdict/when.ts";
 import { hurtParts } from "./hurt.ts";
+import { idleProtectors } from "./idle.ts";
 import { mendedSources } from "./mended.ts";
 import { heatsUp, risksOf } from "./risks.ts";
 import type { CompareEntry, CompareRow, JudgedRow, Mended, NormalService, Replaced, Return } from "./types.ts";
@@ -65,6 +66,7 @@ function judged(run: Run, verdict: Judged): Omit<JudgedRow, "name" | "about" | "
     steps: verdict.replace,
     comesBack: returnOf(verdict, replaced, mended),
     hazard: hazardOf(run, beyond),
+    idle: idleProtectors(run, verdict),
     risks: risksOf(run, verdict),
   };
 }

@@ -118,7 +118,7 @@ function csvRow(row: CompareRow): readonly (string | number | null)[] {
     row.hazard,
     ...point(service?.receive),
     ...point(service?.transmit),
-    row.risks.join("; "),
+    [...row.risks, ...row.idle].join("; "),
   ];
 }
 

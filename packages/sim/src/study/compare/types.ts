@@ -155,6 +155,8 @@ export interface JudgedRow {
   readonly comesBack: Return;
   /** `heats up`: nothing has happened yet, but somebody must switch off in time (an estimate). */
   readonly hazard: "none" | "heats up" | "beyond rating" | "fire";
+  /** Why a protector of a load that was not safe never acts on this fault, each a phrase. */
+  readonly idle: readonly string[];
   /** What is left to fear, each a phrase; empty: nothing that the run tells of. */
   readonly risks: readonly string[];
   /** The line in normal service; null where that was not computed. */

@@ -5,7 +5,7 @@ import type { CompareRow, JudgedRow, Return, ServicePoint } from "./types.ts";
 export interface CompareCells {
   /** Of the line. */
   readonly name: string;
-  /** How the load came off: `safe`, `too close`, `withstood`, `ENDANGERED`. */
+  /** How the load came off: `safe`, `safe, hazard` (something else was hurt or is about to be), `too close`, `withstood`, `ENDANGERED`. */
   readonly load: string;
   /** Highest voltage at the load. */
   readonly peak: string;
@@ -78,7 +78,10 @@ export function compareCells(row: CompareRow): CompareCells {
     comesBack: RETURNS[row.comesBack],
     receive: serviceWords(service?.receive),
     transmit: serviceWords(service?.transmit),
-    risk: row.risks.length === 0 ? "nothing that the run tells of" : row.risks.join("; "),
+    risk:
+      row.risks.length + row.idle.length === 0
+        ? "nothing that the run tells of"
+        : [...row.risks, ...row.idle].join("; "),
   };
 }
 
@@ -97,10 +100,11 @@ export function safeWords(judged: readonly JudgedRow[], what = ""): string {
   return `load is safe in ${safe.length} of ${judged.length}${what === "" ? "" : ` ${what}`}${left}`;
 }
 
-/** Whether the load was safe, as the pictures say it. */
-export function gradeWord({ grade, tooClose }: JudgedRow): string {
+/** Whether the load was safe, and whether that leaves a hazard all the same, as table and pictures say it. */
+export function gradeWord({ grade, tooClose, hazard }: JudgedRow): string {
   if (tooClose && grade !== "beyond") return "too close";
-  return grade === "inside" ? "safe" : grade === "withstood" ? "withstood" : "ENDANGERED";
+  if (grade === "inside") return hazard === "none" ? "safe" : "safe, hazard";
+  return grade === "withstood" ? "withstood" : "ENDANGERED";
 }
 
 function fuseWords({ fuse: { state, share, after } }: JudgedRow): string {

@@ -1,5 +1,5 @@
 /**
- * What steps through a talk: keys, buttons, the address' fragment. A constant text, so that its hash is one too and a page needs nothing to
+ * What steps through a talk: keys, buttons, the address' fragment. The cautions at the end stand in every talk and are counted in no list of its slides. A constant text, so that its hash is one too and a page needs nothing to
  * work it out; a test holds both together.
  */
 export const TALK_SCRIPT = `(() => {
@@ -10,7 +10,8 @@ export const TALK_SCRIPT = `(() => {
   const show = (index) => {
     at = Math.max(0, Math.min(slides.length - 1, index));
     slides.forEach((slide, i) => { slide.hidden = i !== at; });
-    count.textContent = (at + 1) + " of " + slides.length;
+    const cautions = at === slides.length - 1;
+    count.textContent = cautions ? "Cautions" : (at + 1) + " of " + (slides.length - 1);
     back.disabled = at === 0;
     on.disabled = at === slides.length - 1;
     history.replaceState(null, "", "#" + (at + 1));
@@ -40,4 +41,4 @@ export const TALK_SCRIPT = `(() => {
 })();`;
 
 /** SHA-256 of the script, as a policy names it. */
-export const TALK_SCRIPT_HASH = "sha256-Yy/ZVcGLIM1eb0qNHQ0vru9zOCWruZXmAC4XhkZx9Qg=";
+export const TALK_SCRIPT_HASH = "sha256-z4A5AZItl6galmiAXMR7M1hmoBN8BkNFqPZ0Ex6ayEo=";
