@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { editDistance, nearest } from "../../packages/sim/src/units/index.ts";
+import { editDistance, namesHolding, nearest } from "../../packages/sim/src/units/index.ts";
 
 test.each([
   ["fuse", "fuze", 1],
@@ -22,4 +22,17 @@ test.each<[string, string[], string | null]>([
   ["x".repeat(5000), ["name"], null],
 ])("%s means %s", (word, names, meant) => {
   expect(nearest(word, names)).toBe(meant);
+});
+
+test.each<[string, string[], string[]]>([
+  ["linear 35 A", ["linear supply 20 A", "linear supply 35 A"], ["linear supply 35 A"]],
+  // A number is a word of its own: 5 is not in 55.
+  ["SCR55", ["SCR 50 A", "SCR 55 A"], ["SCR 55 A"]],
+  ["SCR5", ["SCR 50 A", "SCR 55 A"], []],
+  ["voltage", ["open circuit voltage", "set voltage", "limit"], ["set voltage", "open circuit voltage"]],
+  ["20", ["blade fuse 20 A"], []],
+  ["a", ["a b"], []],
+  ["x".repeat(5000), ["name"], []],
+])("%s is held by %j", (word, names, holding) => {
+  expect(namesHolding(word, names)).toEqual(holding);
 });

@@ -38,7 +38,9 @@ describe("which column a channel shows", () => {
   test("none, where a name has no word of its own", () => {
     const hint = "say which is which: voltage = supply_V (in the command: --channels 'voltage = supply_V')";
     expect(shown(["voltage"])).toEqual([{ code: "another-line", received: "voltage (V)", hint }]);
-    expect(shown(["Current A"], [], "A")).toMatchObject([{ hint: expect.stringContaining("say which is which: Current A = supply_A (") }]);
+    expect(shown(["Current A"], [], "A")).toMatchObject([
+      { hint: expect.stringContaining("say which is which: Current A = supply_A (") },
+    ]);
   });
 
   test("what is told comes first, but no column is shown twice", () => {

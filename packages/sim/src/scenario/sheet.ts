@@ -1,5 +1,5 @@
 import { type Issue, inBounds, type Position } from "../issue/issue.ts";
-import { editDistance, nearest } from "../units/index.ts";
+import { editDistance, namesHolding, nearest } from "../units/index.ts";
 import { FitMemory } from "./fit-memory.ts";
 import { type Path, pathText } from "./keys.ts";
 import type { FuseFit } from "./parts/fuse-fit.ts";
@@ -102,13 +102,14 @@ export class Sheet {
     allowed: string | null = null,
   ): string | null {
     const near = nearest(name, known);
+    const meant = near === null ? namesHolding(name, known) : [near];
     this.error(code, path, message, {
       allowed: allowed ?? (known.length > SHOWN ? someOf(name, known) : known.join(" | ")),
-      hint: near === null ? null : `did you mean \`${near}\`?`,
+      hint: meant.length === 0 ? null : `did you mean ${meant.map((each) => `\`${each}\``).join(" or ")}?`,
       received: name,
       at,
     });
-    return near;
+    return meant[0] ?? null;
   }
 
   /** Nothing more is said about this path and what lies below it: a problem there has been reported. */

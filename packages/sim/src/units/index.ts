@@ -1,5 +1,5 @@
 export { type FormatOptions, formatQuantity } from "./format.ts";
 export { groupDigits } from "./grouped.ts";
-export { editDistance, nearest } from "./nearest.ts";
+export { editDistance, namesHolding, nearest } from "./nearest.ts";
 export { allowedText, type ParsedQuantity, parseQuantity, type QuantityProblem } from "./parse.ts";
 export { type Dimension, dimensions, exampleOf, findSpelling, spellingsOf } from "./table.ts";

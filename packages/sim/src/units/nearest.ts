@@ -30,6 +30,32 @@ export function nearest(word: string, names: readonly string[]): string | null {
   return bestDistance < allowed + 1 ? best : null;
 }
 
+/** More names than this say nothing of what was meant. */
+const MOST_SHARING = 3;
+
+/**
+ * The names in a list that hold every word of what was written, numbers counted as words: `SCR55` is in `SCR 55 A`, `trip` in `trip voltage`.
+ *
+ * @param word what was written
+ * @param names what exists
+ * @returns the shortest first, at most three; empty where none holds them all, or no word of two letters was written
+ *
+ * @example namesHolding("linear 35 A", ["linear supply 20 A", "linear supply 35 A"]) // ["linear supply 35 A"]
+ */
+export function namesHolding(word: string, names: readonly string[]): string[] {
+  if (word.length > LONGEST) return [];
+  const wanted = wordsOf(word);
+  if (!wanted.some((each) => /\p{L}{2}/u.test(each))) return [];
+  return names
+    .map((name) => ({ name, own: wordsOf(name) }))
+    .filter(({ own }) => wanted.every((each) => own.includes(each)))
+    .toSorted((a, b) => a.own.length - b.own.length)
+    .slice(0, MOST_SHARING)
+    .map(({ name }) => name);
+}
+
+const wordsOf = (text: string): readonly string[] => text.toLowerCase().match(/\p{L}+|\d+(?:\.\d+)?/gu) ?? [];
+
 /** 0 for the same first number (or none), towards 1 the further apart: `22 A` is nearer to `20 A` than to `2 A`. */
 function numberDifference(a: string, b: string): number {
   const [x, y] = [a, b].map((text) => Number(/\d+(?:\.\d+)?/.exec(text)?.[0] ?? Number.NaN));

@@ -112,13 +112,17 @@ function unitProblem(number: string, unit: string, dimension: Dimension): Parsed
       "missing-unit",
       `The unit is missing: ${article(dimension)} ${dimension} is wanted here.`,
       dimension,
+      `put the unit behind it, such as ${asExample(number, dimension)}`,
     );
   }
   const others = dimensionsOf(unit);
   if (others.length > 0) {
     const takesNone = spellingsOf(dimension).every((spelling) => spelling === "");
     const wanted = takesNone ? "a number without a unit" : `${article(dimension)} ${dimension}`;
-    const hint = unit === "AWG" && dimension === "area" ? `write gauge: ${number} AWG instead of area` : null;
+    const hint =
+      unit === "AWG" && dimension === "area"
+        ? `write gauge: ${number} AWG instead of area`
+        : `${wanted} is written as in ${exampleOf(dimension)}`;
     return problem(
       "wrong-unit",
       `The unit ${unit} measures ${article(others[0])} ${others[0]}, but ${wanted} is wanted here.`,
@@ -126,13 +130,48 @@ function unitProblem(number: string, unit: string, dimension: Dimension): Parsed
       hint,
     );
   }
-  const near = nearest(unit, unitsFor(dimension)) ?? nearest(unit, dimensions.flatMap(unitsFor));
+  const called = UNITS_BY_NAME[unit.toLowerCase()];
+  const near =
+    spellingsOf(dimension).find((spelling) => spelling === called) ??
+    nearest(unit, unitsFor(dimension)) ??
+    nearest(unit, dimensions.flatMap(unitsFor));
   return problem(
     "unknown-unit",
     `There is no unit ${unit} here.`,
     dimension,
-    near === null ? null : `did you mean ${near}?`,
+    near === null ? `write it as in ${asExample(number, dimension)}` : `did you mean ${near}?`,
   );
+}
+
+/** Units as they are spoken, which none of the table's spellings is near to. */
+const UNITS_BY_NAME: Readonly<Record<string, string>> = Object.freeze({
+  sec: "s",
+  secs: "s",
+  second: "s",
+  seconds: "s",
+  msec: "ms",
+  usec: "us",
+  hour: "h",
+  hours: "h",
+  minute: "min",
+  minutes: "min",
+  volt: "V",
+  volts: "V",
+  amp: "A",
+  amps: "A",
+  ampere: "A",
+  watt: "W",
+  watts: "W",
+  meter: "m",
+  metre: "m",
+  meters: "m",
+  metres: "m",
+  sqmm: "mm2",
+});
+
+/** A number with the unit that the dimension's example has. */
+function asExample(number: string, dimension: Dimension): string {
+  return exampleOf(dimension).replace(NUMBER, number);
 }
 
 function article(word: string): string {

@@ -1,9 +1,10 @@
 import type * as z from "zod/mini";
+import { parseQuantity } from "../../units/index.ts";
 import type { Path } from "../keys.ts";
 import type { Sheet } from "../sheet.ts";
 import type { LeafProblem } from "./leaf.ts";
 import { scenarioSchema } from "./scenario.ts";
-import { expectedAt, keysAt } from "./walk.ts";
+import { expectedAt, keysAt, shapesAt } from "./walk.ts";
 
 /** What the schema makes of the text: quantities are numbers in SI units. */
 export type ScenarioValues = z.output<typeof scenarioSchema>;
@@ -53,6 +54,7 @@ function report(found: Found, path: Path, data: { root: unknown }, sheet: Sheet)
         known,
         "key",
       );
+      tellComma(sheet, [...path, key]);
       // What a misspelt key was to give is not missed a second time.
       if (meant !== null && sheet.received([...path, meant]) === null) sheet.spoil([...path, meant]);
       remove(data, [...path, key]);
@@ -71,6 +73,13 @@ function report(found: Found, path: Path, data: { root: unknown }, sheet: Sheet)
   remove(data, path);
 }
 
+/** A comma in a number is told behind a wrong key too: with the key put right it would be the next refusal. */
+function tellComma(sheet: Sheet, path: Path): void {
+  const parsed = parseQuantity(sheet.received(path) ?? "", "number");
+  if (!parsed.ok && (parsed.code === "decimal-comma" || parsed.code === "thousands-separator"))
+    sheet.error(parsed.code, path, parsed.message, { hint: parsed.hint });
+}
+
 /** The branch that takes the kind of thing that was written: it knows best what is wrong with it. */
 function bestBranch(branches: readonly (readonly Found[])[]): readonly Found[] | null {
   const fitting = branches.filter(
@@ -86,7 +95,8 @@ function tell(found: Found, path: Path, sheet: Sheet): void {
   const received = sheet.received(path);
   if (found.code === "custom") {
     const problem = found.params as unknown as LeafProblem;
-    sheet.error(problem.code, path, found.message, { allowed: problem.allowed, hint: problem.hint });
+    const hint = problem.code === "wrong-unit" ? hintOfUnit(problem.hint, received ?? "", path) : problem.hint;
+    sheet.error(problem.code, path, found.message, { allowed: problem.allowed, hint });
   } else if (found.code === "too_big" && found.origin === "string") {
     const allowed = `up to ${found.maximum} characters`;
     const length = received === null ? null : `${received.length} characters`;
@@ -117,6 +127,21 @@ function tell(found: Found, path: Path, sheet: Sheet): void {
       sheet.error("wrong-type", path, "This is not the kind of thing that belongs here.", { allowed: text });
     }
   }
+}
+
+/** The one key beside it that takes what was written; maps whose keys depend on a kind hold some that would have no effect. */
+function hintOfUnit(hint: string | null, received: string, path: Path): string | null {
+  const beside = keysAt(path.slice(0, -1));
+  const own = path[path.length - 1];
+  if (hint?.includes(" instead of ") || beside.includes("kind")) return hint;
+  const taking = beside.filter(
+    (key) =>
+      key !== own &&
+      shapesAt([...path.slice(0, -1), key]).some(
+        (shape) => shape.kind === "quantity" && parseQuantity(received, shape.dimension).ok,
+      ),
+  );
+  return taking.length === 1 ? `${hint}; ${received} belongs to \`${taking[0]}\`` : hint;
 }
 
 /** Takes a value out of the data; an entry of a list leaves an empty map, so that its neighbours keep their places. */
