@@ -69,6 +69,7 @@ describe.skipIf(withoutBrowser())("in a browser", () => {
       for (const [word, found] of [
         ["parseScenario", ".parseScenario.html"],
         ["Onderdonk", "documents/Accuracy"],
+        ["fuse", "documents/What_goes_first"],
       ] as const) {
         await tab.click("#tsd-search-trigger");
         await tab.fill("#tsd-search-input", word);

@@ -17,15 +17,19 @@ const tagOf = ({ exists, existsRss }: TripStudy): readonly [words: string, tone:
   return existsRss ? ["None in the worst case", "withstood"] : ["No place", "endangered"];
 };
 
-/** @param label names the answer and the picture, for whoever does not see where they stand */
-export function studyView(document: Document, label: string): StudyView {
+/**
+ * @param label names the answer and the picture, for whoever does not see where they stand
+ * @param awaited where no place is what usually comes: room for its reasons is kept from the beginning
+ */
+export function studyView(document: Document, label: string, awaited = false): StudyView {
   const tag = el(document, "strong", { class: "verdict-tag" }, "Computing");
   const headline = el(document, "p", { class: "verdict-headline" });
   const line = el(document, "div", { class: "verdict-line", role: "status" }, tag, headline);
   const reasons = el(document, "ul");
   const after = el(document, "div", { class: "verdict-after", hidden: true }, reasons);
   const issues = issuesView(document);
-  const answer = el(document, "section", { class: "verdict", "aria-label": label }, line, after, issues.element);
+  const look = awaited ? "verdict awaited" : "verdict";
+  const answer = el(document, "section", { class: look, "aria-label": label }, line, after, issues.element);
   const place = figurePlace<TripStudy>(document, {
     label: `${label}: the band`,
     draw: (study, drawing) => tripFigure(tripData(study), drawing),
@@ -38,6 +42,7 @@ export function studyView(document: Document, label: string): StudyView {
     setText(tag, words);
     setText(headline, study.headline);
     place.element.hidden = false;
+    answer.classList.toggle("awaited", awaited && !study.exists);
     after.hidden = study.reasons.length === 0;
     reasons.replaceChildren(...study.reasons.map((reason) => el(document, "li", {}, reason)));
     place.show(study);

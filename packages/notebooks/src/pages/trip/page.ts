@@ -15,8 +15,8 @@ export function tripPage(opened: OpenedLine) {
   const line = studyView(document, "Where the trip point belongs");
   const tables = studyTables(document);
   const changes = changesView(document, "What was tried to open a band");
-  const cold = studyView(document, "While a battery is charged in the cold");
-  const coldChanges = changesView(document, "What was tried to open a band in the cold");
+  const cold = studyView(document, "While a battery is charged in the cold", true);
+  const coldChanges = changesView(document, "What was tried to open a band in the cold", true);
   const ask = (now: LineNow): void => {
     if (now.parsed.scenario === null) return;
     const common = { text: now.text, file: `${now.title}.yaml` };

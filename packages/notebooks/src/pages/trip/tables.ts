@@ -131,20 +131,31 @@ function serviceRows({ nuisances }: TripStudy): Cell[][] {
   ]);
 }
 
-/** What was tried where no band exists. */
-export function changesView(document: Document, label: string) {
+/**
+ * What was tried where no band exists.
+ *
+ * @param awaited where a table is what usually comes: its room is kept from the beginning
+ */
+export function changesView(document: Document, label: string, awaited = false) {
   const table = tableView(document, {
     label,
     heads: ["Change", "Cost", "Opens it?", "What it comes to"],
     numbers: [1],
   });
   const told = el(document, "p", { class: "aside", "aria-live": "polite" });
-  const element = el(document, "div", { class: "trip-changes" }, told, table.element);
+  const element = el(
+    document,
+    "div",
+    { class: awaited ? "trip-changes awaited" : "trip-changes" },
+    told,
+    table.element,
+  );
   return {
     element,
     show({ answer, busy }: StudyNow): void {
       element.setAttribute("aria-busy", String(busy !== null));
       const study = answer?.kind === "answered" ? answer.study : null;
+      if (busy === null) element.classList.toggle("awaited", awaited && study !== null && !study.exists);
       table.put(
         (study?.changes ?? []).map(({ name, cost, opens, about }) => [
           name,
