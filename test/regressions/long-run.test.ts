@@ -26,7 +26,14 @@ describe("the long run of repeated tripping", () => {
   });
 
   it("tells it in words", () => {
-    const estimate = { meanPower: 1, timeToJunctionLimit: null, fuses: [], restTemperature: 100 };
+    const estimate = {
+      meanPower: 1,
+      timeToJunctionLimit: null,
+      fuses: [],
+      clamps: [],
+      leads: [],
+      restTemperature: 100,
+    };
     const told = (swing: number, timeToPeakLimit: number | null) =>
       junctionPeaks({ ...estimate, swing, timeToPeakLimit }, "125 °C", (time) => `${time} s after the fault`);
     expect(told(0.5, null)).toEqual([]);

@@ -24,6 +24,17 @@ function read({ sources = SUPPLY, loads = RADIO, rest = "" }: Line): ReturnType<
 
 const codes = (line: Line): string[] => read(line).issues.map(({ code }) => code);
 
+test("a wire is held against what its fuse carries in these surroundings", () => {
+  // 20 A blade fuse, element at 150 °C: 26.3 A at 25 °C are 26.3·sqrt(170/125) = 30.7 A at -20 °C and 26.3·sqrt(70/125) = 19.7 A at 80 °C.
+  const told = (ambient: string) =>
+    read({
+      sources: SUPPLY.replace("6 mm2}", "1.54 mm2, fuse: blade fuse 20 A}"),
+      rest: `ambient: ${ambient}`,
+    }).issues.find(({ code }) => code === "wire-not-protected")?.message;
+  expect(told("-20 °C")).toContain("30.7 A, which never melts it");
+  expect(told("80 °C")).toContain("19.7 A, which never melts it");
+});
+
 test("a sound line gives no warning", () => {
   expect(codes({})).toEqual([]);
   expect(codes({ rest: `main fuse: {part: blade fuse 20 A}\n${CROWBAR}` })).toEqual([]);

@@ -21,6 +21,8 @@ export const longRun = (over: Partial<LongRun> = {}): LongRun => ({
       peakMeltTime: null,
     },
   ],
+  clamps: [],
+  leads: [],
   ...over,
 });
 

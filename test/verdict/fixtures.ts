@@ -84,6 +84,7 @@ export function leadFound(over: Partial<LeadFindings> = {}): LeadFindings {
   return {
     owner: "supply",
     i2t: 975,
+    overcurrentI2t: over.i2t ?? 975,
     startRise: 0,
     peakRise: 0.3,
     endRise: 0.3,

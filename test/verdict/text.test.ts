@@ -101,7 +101,7 @@ test("one whole text, as a person reads it", () => {
         copper, continuous limit          25.3 °C        70 °C      ×150  ok
         I²t (IEC 60949)                   975 A²s  342 000 A²s      ×350  ok
       lead of the radio
-        copper, continuous limit          25.1 °C        70 °C      ×450  ok
+        copper, continuous limit          25.1 °C        70 °C      ×440  ok
         I²t (IEC 60949)                   120 A²s  134 000 A²s     >×999  ok
 
     Good to know

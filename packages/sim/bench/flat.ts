@@ -1,5 +1,5 @@
 import type { Run } from "../src/index.ts";
-import { meltingCurrentAt } from "../src/model/values.ts";
+import { meltingCurrentAt } from "../src/scenario/melting-current.ts";
 import type { Fuse, Scenario } from "../src/scenario/types.ts";
 
 /**

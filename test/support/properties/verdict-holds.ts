@@ -58,6 +58,8 @@ function gradeOf({ peak, withstand }: LoadFindings, maximum: number): Grade {
 
 const ORDER: readonly Grade[] = ["inside", "withstood", "beyond"];
 
+const AT_LOADS = new Set(["set voltage moving", "voltage rising with charge", "above its maximum"]);
+
 function graded(verdict: Judged, run: Run): string[] {
   const wrong: string[] = [];
   const expected = run.loads.map((found, k) => gradeOf(found, run.scenario.loads[k].limits.maximum));
@@ -70,8 +72,7 @@ function graded(verdict: Judged, run: Run): string[] {
   if (verdict.safe !== (worst === "inside")) wrong.push(`the line: safe is ${verdict.safe}`);
   const beyond = verdict.findings.some(({ severity }) => severity === "beyond" || severity === "unknown");
   const coming = verdict.pending.filter(({ passesRating }) => passesRating);
-  const endangered =
-    !verdict.safe || verdict.tooClose.length > 0 || coming.some(({ kind }) => kind === "set voltage moving");
+  const endangered = !verdict.safe || verdict.tooClose.length > 0 || coming.some(({ kind }) => AT_LOADS.has(kind));
   const status = endangered ? 1 : beyond || coming.length > 0 ? 4 : 0;
   if (verdict.exitStatus !== status) wrong.push(`the command ends with ${verdict.exitStatus} and not ${status}`);
   return wrong;

@@ -20,16 +20,22 @@ const GOING_ON: Readonly<Record<Pending["kind"], string>> = {
   "held on": "is held on",
   "repeated tripping": "trips again and again",
   "going on and off": "goes on and off",
+  "clamp conducting": "still conducts",
+  "overcurrent in a lead": "carries more than it is able to for ever",
+  "above its maximum": "stays above its maximum",
+  "voltage rising with charge": "rises as a battery fills",
   charging: "is still being charged",
   "set voltage moving": "still moves its set voltage",
   "still to come": "is not switched on yet",
 };
 
+const RISING: ReadonlySet<Pending["kind"]> = new Set(["set voltage moving", "voltage rising with charge"]);
+
 function goingOn(pending: readonly Pending[]): readonly Tag[] {
   const failing = pending.filter(({ passesRating }) => passesRating);
   if (failing.length > 0)
     return failing.map(({ subject, kind }) =>
-      kind === "set voltage moving"
+      RISING.has(kind)
         ? { tone: "endangered", words: `Still rising: ${subject}` }
         : { tone: "endangered", words: `Fails if nobody acts: ${subject}` },
     );

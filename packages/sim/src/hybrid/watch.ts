@@ -98,6 +98,9 @@ export class ExcursionWatch {
   total = 0;
   longest = 0;
   area = 0;
+  /** Integral of the probe's square beyond the level, where `squares` asks for it. */
+  squared = 0;
+  squares = false;
   enabled = true;
   readonly probe: number = 0;
   readonly level: number = 0;
@@ -174,6 +177,7 @@ export class ExcursionWatch {
     const excess = this.excess(probes[this.probe]);
     if (!this.enabled || !(excess > 0)) return;
     this.add(duration, excess * duration);
+    if (this.squares) this.squared += probes[this.probe] ** 2 * duration;
     this.onStay?.(from, from + duration);
   }
 
@@ -196,6 +200,7 @@ export class ExcursionWatch {
       to - from,
       interval.areaOf(from, to, (probes) => this.excess(probes[this.probe])),
     );
+    if (this.squares) this.squared += interval.areaOf(from, to, (probes) => probes[this.probe] ** 2);
     this.onStay?.(from, to);
   }
 

@@ -1,7 +1,7 @@
 import type { Run } from "../model/result.ts";
-import { meltingCurrentAt } from "../model/values.ts";
 import { adiabaticI2t } from "../scenario/conductor.ts";
 import { type FittedFuse, serviceDraws } from "../scenario/index.ts";
+import { meltingCurrentAt } from "../scenario/melting-current.ts";
 import { type FuseModel, meltingCurve } from "../scenario/parts/fuse-fit.ts";
 import { fuseDuties } from "../scenario/prospective.ts";
 import type { Crowbar, Fuse, Scenario } from "../scenario/types.ts";

@@ -1,6 +1,6 @@
 import { columnName } from "../model/readings.ts";
 import type { Run } from "../model/result.ts";
-import { meltingCurrentAt } from "../model/values.ts";
+import { meltingCurrentAt } from "../scenario/melting-current.ts";
 import type { Fuse, Load } from "../scenario/types.ts";
 import { detailsOf } from "../verdict/event-details.ts";
 import { explainEvent, happening } from "../verdict/reasons.ts";

@@ -6,6 +6,8 @@ import { capital, duration, show, the } from "./words.ts";
 
 export interface Clamping {
   readonly subject: string;
+  /** The load that it lies at; empty: the line's. */
+  readonly owner: string;
   /** Its name in the trace. */
   readonly column: string;
   readonly spec: Clamp;
@@ -17,11 +19,11 @@ export function clampsOf(run: Run): readonly Clamping[] {
   const { scenario } = run;
   const clamps: Clamping[] = [];
   if (run.clamp !== null && scenario.clamp !== null)
-    clamps.push({ subject: "clamp", column: "clamp", spec: scenario.clamp, found: run.clamp });
+    clamps.push({ subject: "clamp", owner: "", column: "clamp", spec: scenario.clamp, found: run.clamp });
   for (const { load, findings } of run.loadClamps) {
     const spec = scenario.loads.find((each) => each.name === load)?.clamp ?? null;
     if (spec !== null)
-      clamps.push({ subject: `clamp at ${the(load)}`, column: `${load} clamp`, spec, found: findings });
+      clamps.push({ subject: `clamp at ${the(load)}`, owner: load, column: `${load} clamp`, spec, found: findings });
   }
   return clamps;
 }

@@ -10,6 +10,8 @@ import { capital, counted, duration, show, showApart, the } from "./words.ts";
 export interface Bar {
   /** `crowbar`, `own crowbar of the supply`. */
   readonly subject: string;
+  /** The supply that it belongs to; null: the line's. */
+  readonly owner: string | null;
   readonly spec: Crowbar;
   readonly found: CrowbarFindings;
   /** End of the run, s. */
@@ -28,6 +30,7 @@ export function barsOf(run: Run): readonly Bar[] {
   if (run.crowbar !== null && scenario.crowbar !== null)
     bars.push({
       subject: "crowbar",
+      owner: null,
       spec: scenario.crowbar,
       found: run.crowbar,
       around: surroundingsOf(scenario),
@@ -41,7 +44,15 @@ export function barsOf(run: Run): readonly Bar[] {
     const around = { capacitors: [capacitor], leads: [supply.lead.inductance] };
     const endCurrent = lastCurrent(run, `${source} own crowbar`);
     const spec = supply.ownCrowbar;
-    bars.push({ subject: `own crowbar of ${the(source)}`, spec, found: findings, around, end, endCurrent });
+    bars.push({
+      subject: `own crowbar of ${the(source)}`,
+      owner: source,
+      spec,
+      found: findings,
+      around,
+      end,
+      endCurrent,
+    });
   }
   return bars;
 }

@@ -1,10 +1,11 @@
 import type { Cycling, FuseFindings, LongRun, Run, Subject } from "../model/result.ts";
-import { meltingCurrentAt } from "../model/values.ts";
+import { meltingCurrentAt } from "../scenario/melting-current.ts";
 import { barsOf } from "./crowbar.ts";
 import { pulseFatigue } from "./fatigue.ts";
 import { fuseSpec } from "./fuses.ts";
 import { junctionPeaks } from "./junction-peaks.ts";
 import { endOf } from "./look.ts";
+import { partsInRounds } from "./round-outlook.ts";
 import type { PulseFatigue, RepeatedTripping } from "./types.ts";
 import { when, zeroOf } from "./when.ts";
 import { capital, duration, longTime, partName, show, the } from "./words.ts";
@@ -41,7 +42,7 @@ export function judgeTripping(run: Run): readonly RepeatedTripping[] {
       onShare,
       ended: ender !== null,
       sentence: `${capital(the(subject))} trips again and again: ${trips.length} times in this run, in the end every ${duration(period)}${conducting}.${fate}`,
-      longRun: estimate === null ? [] : longRun(run, tripper, estimate),
+      longRun: estimate === null ? [] : [...longRun(run, tripper, estimate), ...others(run, estimate, period)],
       fatigue: estimate === null || onTime === null ? [] : fatigueOf(run, period, onTime, estimate),
     };
   });
@@ -56,12 +57,20 @@ export function trippingOn(
     const { subject, cycling } = tripper;
     const says = `${capital(the(subject))} still trips every ${duration(cycling.period)} when the run ends, and nothing in the line ends that.`;
     const outlook = cycling.longRun === null ? null : firstOf(run, tripper, cycling.longRun);
-    const sentence = outlook === null ? says : `${says} ${outlook.says}`;
+    const sentence = `${says} ${outlook === null ? NOT_KNOWN : outlook.says}`;
     return [{ subject, sentence, passesRating: outlook?.hot === true }];
   });
 }
 
-/** The first thing that happens in the long run, and whether it is a junction that gets too hot. */
+/** Clamps and leads that come to a limit by it, each in a sentence. */
+function others(run: Run, estimate: LongRun, period: number): readonly string[] {
+  return partsInRounds(run, estimate, period).map(({ time, says }) => {
+    const at = laterOf(run, time);
+    return `Estimate: ${says}${at === null ? PASSED : ` about ${at}`}.`;
+  });
+}
+
+/** The first thing that happens in the long run, and whether a part passes its limit by it. */
 function firstOf(run: Run, tripper: Tripper, estimate: LongRun): { readonly says: string; readonly hot: boolean } {
   const { junctionLimit, passed, subject } = tripper;
   const last = lastOf(tripper);
@@ -80,15 +89,20 @@ function firstOf(run: Run, tripper: Tripper, estimate: LongRun): { readonly says
     after === null ? [] : [{ time: last + after, says: `${what} its limit of ${limit}`, hot: true }];
   const first = [
     ...melts,
+    ...partsInRounds(run, estimate, tripper.cycling.period).map((each) => ({ ...each, hot: true })),
     ...junction(estimate.timeToJunctionLimit, `the junction of ${the(subject)} passes`),
     ...junction(estimate.timeToPeakLimit, `the peaks of the junction of ${the(subject)} pass`),
   ]
     .flatMap(({ time, ...what }) => (time === null ? [] : [{ time, ...what }]))
     .toSorted((a, b) => a.time - b.time)[0];
-  if (first === undefined) return { says: "Estimate: no fuse and no junction reaches its limit by that.", hot: false };
+  if (first === undefined)
+    return { says: "Estimate: no fuse, junction, clamp or lead reaches its limit by that.", hot: false };
   const at = laterOf(run, first.time);
   return { says: `Estimate: first ${first.says}${at === null ? PASSED : ` about ${at}`}.`, hot: first.hot };
 }
+
+/** Rounds of which no full one was seen, or that no SCR makes: only a longer run tells. */
+export const NOT_KNOWN = "What that heats in the long run is not estimated, so it is not known: a longer run tells.";
 
 /** An estimate that lies within the run tells no time: the run has been through it. */
 const PASSED = ", and that time has already passed in this run";

@@ -1,8 +1,9 @@
 import type { FuseFindings, Run } from "../model/result.ts";
 import type { Crowbar } from "../scenario/types.ts";
-import { lastCurrent } from "./look.ts";
+import { type Bar, barsOf } from "./crowbar.ts";
+import { endOf, lastCurrent } from "./look.ts";
 import { when } from "./when.ts";
-import { longTime, partName, show, the } from "./words.ts";
+import { capital, longTime, partName, show, the } from "./words.ts";
 
 export interface Holding {
   /** Current at the end of the run, A; held from there on. */
@@ -19,12 +20,10 @@ export interface Holding {
  * settled (they take less than a second or two), so only case and heat sink still warm up: an estimate.
  * Null where the crowbar does not conduct at the end, has failed, or the trace does not hold its current.
  */
-export function holdingOf(run: Run): Holding | null {
-  const spec = run.scenario.crowbar;
-  const found = run.crowbar;
-  if (spec === null || found === null || !found.conductingAtEnd || found.failedShort || found.cycling !== null)
-    return null;
-  const current = lastCurrent(run, "crowbar");
+export function holdingOf(run: Run, bar: Bar | undefined = lineBar(run)): Holding | null {
+  if (bar === undefined) return null;
+  const { spec, found, endCurrent: current } = bar;
+  if (!found.conductingAtEnd || found.failedShort || stillTrips(bar)) return null;
   if (current === null || current <= spec.holdingCurrent) return null;
   const caseRest = powerAt(spec, current) * spec.caseToAmbient;
   const base = restTemperature(run, spec, current) - caseRest;
@@ -43,11 +42,22 @@ export function holdingOf(run: Run): Holding | null {
   };
 }
 
-/** Whether the last current heats the SCR past its limit before a fuse melts of it; an estimate. */
+const LINE = "crowbar";
+
+const lineBar = (run: Run): Bar | undefined => barsOf(run).find(({ subject }) => subject === LINE);
+
+/** One that has tripped again and again and then stays on is held on like any other. */
+function stillTrips({ found, end }: Bar): boolean {
+  return found.cycling !== null && end - (found.firings.at(-1) ?? end) <= 2 * found.cycling.period;
+}
+
+/** Whether the last current heats an SCR past its limit before a fuse melts of it; an estimate. */
 export function heldTooHot(run: Run): boolean {
-  const toLimit = holdingOf(run)?.timeToLimit ?? null;
-  const melting = nextToMelt(run);
-  return toLimit !== null && (melting === null || melting.after > toLimit);
+  return barsOf(run).some((bar) => {
+    const toLimit = holdingOf(run, bar)?.timeToLimit ?? null;
+    const melting = nextToMelt(run, bar);
+    return toLimit !== null && (melting === null || melting.after > toLimit);
+  });
 }
 
 const powerAt = (spec: Crowbar, current: number): number =>
@@ -59,32 +69,45 @@ function restTemperature(run: Run, spec: Crowbar, current: number): number {
   return run.scenario.ambient + powerAt(spec, current) * (toCase + spec.caseToAmbient);
 }
 
-/** Of an SCR that failed, when it passed its limit before; else null. */
-export function failedSentence(run: Run): string | null {
-  const spec = run.scenario.crowbar;
-  if (spec === null || run.crowbar?.failedShort !== true) return null;
-  const passed = run.crowbar.junctionLimitTime;
-  const limit = show(spec.ratings.junctionTemperature, "temperature");
-  return passed === null
-    ? null
-    : `The junction of the crowbar passed its limit of ${limit} ${when(run.scenario, passed, longTime)}, and then failed.`;
+/** Of each SCR that failed, when it passed its limit before. */
+export function failedSentences(run: Run): readonly string[] {
+  return barsOf(run).flatMap(({ subject, spec, found: { failedShort, junctionLimitTime: passed } }) =>
+    failedShort && passed !== null
+      ? [
+          `The junction of ${the(subject)} passed its limit of ${limitOf(spec)} ${when(run.scenario, passed, longTime)}, and then failed.`,
+        ]
+      : [],
+  );
 }
 
 /**
- * The estimate in words, times counted from the fault (or the start, where there is none), and whether the junction passes its rating by it; null
- * where nothing holds the crowbar on.
+ * Of each SCR that something holds on, the line's and the supplies' own: the estimate in words, times counted from the fault (or the start, where
+ * there is none), and whether the junction passes its rating by it.
  */
-export function holdingTold(
+export function holdingsTold(
   run: Run,
-  end: number,
-): { readonly sentence: string; readonly passesRating: boolean } | null {
-  const spec = run.scenario.crowbar;
-  const holding = holdingOf(run);
-  if (spec === null || holding === null) return null;
-  const start = `The line holds the crowbar on with ${show(holding.current, "current")}`;
-  const melting = nextToMelt(run);
+): readonly { readonly subject: string; readonly sentence: string; readonly passesRating: boolean }[] {
+  return barsOf(run).flatMap((bar) => {
+    const holding = holdingOf(run, bar);
+    return holding === null ? [] : [{ subject: bar.subject, ...holdingTold(run, bar, holding) }];
+  });
+}
+
+function holdingTold(
+  run: Run,
+  bar: Bar,
+  holding: Holding,
+): { readonly sentence: string; readonly passesRating: boolean } {
+  const { spec } = bar;
+  const end = endOf(run);
+  const current = show(holding.current, "current");
+  const start =
+    bar.subject === LINE
+      ? `The line holds the crowbar on with ${current}`
+      : `${capital(the(bar.subject))} is held on with ${current}`;
+  const melting = nextToMelt(run, bar);
   const until = melting === null ? null : melting.after;
-  const way = heading(run, spec, holding, end, until);
+  const way = heading(run, bar, holding, end, until);
   const told = (sentence: string) => ({ sentence, passesRating: !way.harmless });
   if (melting === null)
     return told(
@@ -118,23 +141,32 @@ function endsAlone(run: Run): string {
     : `only the limiter of ${the(limiting.name)} ends that, after its detection time. Estimate, its pauses left out`;
 }
 
-/** The fuse on the crowbar's way that melts first if its last current goes on; null where none does. */
+/** The fuse on the SCR's way that melts first if its last current goes on; null where none does. */
 function nextToMelt(
   run: Run,
+  bar: Bar,
 ): { readonly found: FuseFindings; readonly current: number; readonly after: number } | null {
   const fed = run.fuses.flatMap((found) => {
     const { part, owner } = found.subject;
     const source = run.scenario.sources.some(({ name }) => name === owner);
-    const current = part === "main fuse" ? lastCurrent(run, "main fuse") : source ? lastCurrent(run, owner) : null;
+    const inLead = source ? lastCurrent(run, owner) : null;
+    const current =
+      bar.owner === null ? (part === "main fuse" ? lastCurrent(run, part) : inLead) : into(bar.owner, owner, inLead);
     return found.meltsAfter === null || current === null ? [] : [{ found, current, after: found.meltsAfter }];
   });
   return fed.toSorted((a, b) => a.after - b.after)[0] ?? null;
 }
 
+/** Of what flows in the lead of a source, what a supply's own SCR gets: that which flows back into this supply, or out of another source. */
+function into(supply: string, owner: string, inLead: number | null): number | null {
+  const current = inLead === null ? 0 : owner === supply ? -inLead : inLead;
+  return current > 0 ? current : null;
+}
+
 /** What becomes of the junction, up to so many seconds after the end of the run (null: for ever). */
 function heading(
   run: Run,
-  spec: Crowbar,
+  { spec, found }: Bar,
   holding: Holding,
   end: number,
   until: number | null,
@@ -147,7 +179,7 @@ function heading(
   const toFailure = within(holding.timeToFailure);
   const rest = show(holding.restTemperature, "temperature");
   if (toLimit === null) return { says: `its junction settles at ${rest}, below its limit of ${limit}`, harmless: true };
-  const passed = run.crowbar?.junctionLimitTime ?? null;
+  const passed = found.junctionLimitTime;
   const passing =
     toLimit === 0
       ? passed === null

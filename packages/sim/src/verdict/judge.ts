@@ -9,7 +9,7 @@ import { barSentence, barsOf, judgeBar } from "./crowbar.ts";
 import { judgeTripping } from "./cycling.ts";
 import { exitStatus } from "./exit-status.ts";
 import { fuseSentence, judgeFuse, type Prospective } from "./fuses.ts";
-import { failedSentence } from "./holding.ts";
+import { failedSentences } from "./holding.ts";
 import { judgeLead } from "./leads.ts";
 import { judgeLoads, worse } from "./loads.ts";
 import { nextUse } from "./next-use/next-use.ts";
@@ -155,7 +155,8 @@ function notesOf(run: Run, warnings: readonly Issue[]): readonly string[] {
         ]
       : [];
   return [
-    ...said(failedSentence(run), switchAssumption(run)),
+    ...failedSentences(run),
+    ...said(switchAssumption(run)),
     ...cyclePeaks(run),
     ...repetitionNotes(run),
     ...sourceNotes(run, warnings),

@@ -1,13 +1,14 @@
 import type { LeadFindings, Run } from "../model/result.ts";
 import { adiabaticI2t, COPPER_MELTING } from "../scenario/conductor.ts";
+import { settledCopper } from "../scenario/copper-heat.ts";
 import type { Lead } from "../scenario/types.ts";
+import { copperReached } from "./copper.ts";
 import { judgeLimit } from "./finding.ts";
-import { endOf } from "./look.ts";
 import type { Finding } from "./types.ts";
 import { capital, duration, show, the } from "./words.ts";
 
 /** Short-circuit limits of insulation hold for overcurrents up to this long, s (common practice for the 160 °C of PVC, no source). */
-const SHORT_CIRCUIT_TIME = 5;
+export const SHORT_CIRCUIT_TIME = 5;
 
 /** The limits of one lead, by its place in the run's list (sources' leads first). */
 export function judgeLead(run: Run, index: number): readonly Finding[] {
@@ -17,17 +18,17 @@ export function judgeLead(run: Run, index: number): readonly Finding[] {
   const over = found.overcurrent.total;
   const short = over < SHORT_CIRCUIT_TIME;
   const findings = [copper(run, found, lead, short, over)];
-  if (endOf(run) <= SHORT_CIRCUIT_TIME && lead.insulation.shortCircuit > startOf(run, found))
+  if (short && over > 0 && lead.insulation.shortCircuit > startOf(run, found))
     findings.push(adiabatic(run, found, lead));
   return findings;
 }
 
 /** What the copper had settled at in normal service, °C. */
-const startOf = ({ scenario }: Run, { startRise }: LeadFindings): number => scenario.ambient + startRise;
+const startOf = ({ scenario }: Run, { startRise }: LeadFindings): number => settledCopper(scenario.ambient, startRise);
 
 function copper(run: Run, found: LeadFindings, lead: Lead, short: boolean, over: number): Finding {
   const { ambient } = run.scenario;
-  const reached = Math.min(ambient + found.peakRise, COPPER_MELTING);
+  const reached = Math.min(copperReached(found, lead, ambient), COPPER_MELTING);
   // What is too hot in normal service has been so for ever, however short the run.
   const passing = short && reached > lead.insulation.continuous && startOf(run, found) <= lead.insulation.continuous;
   const limit = passing ? lead.insulation.shortCircuit : lead.insulation.continuous;
@@ -62,14 +63,15 @@ function adiabatic(run: Run, found: LeadFindings, lead: Lead): Finding {
     quantity: "I²t (IEC 60949)",
     dimension: "I2t",
     rating: limit,
-    found: found.i2t,
+    found: found.overcurrentI2t,
     above: "beyond",
     burns: true,
     say: (severity) => {
-      const says = `${capital(the(subject))} carried ${show(found.i2t, "I2t")}; without losing heat it stands ${show(limit, "I2t")}`;
+      const says = `${capital(the(subject))} carried ${show(found.overcurrentI2t, "I2t")} of overcurrent; without losing heat it stands ${show(limit, "I2t")}`;
       return severity === "ok" ? `${says}.` : `${says}: its insulation is past its short-circuit limit. Fire hazard.`;
     },
   });
 }
 
-const leadName = ({ owner }: LeadFindings): string => `lead of ${the(owner)}`;
+/** `lead of the radio`. */
+export const leadName = ({ owner }: LeadFindings): string => `lead of ${the(owner)}`;

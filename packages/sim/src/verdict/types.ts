@@ -149,7 +149,11 @@ export interface Pending {
     | "held on"
     | "repeated tripping"
     | "going on and off"
+    | "clamp conducting"
+    | "overcurrent in a lead"
+    | "above its maximum"
     | "charging"
+    | "voltage rising with charge"
     | "set voltage moving"
     | "still to come";
   /** What goes on, and the estimate of what becomes of it. */

@@ -48,6 +48,18 @@ export interface PlaceFacts {
 /** Melting point of copper, °C. */
 export const COPPER_MELTS = 1085;
 
+/** Copper by IEC 60949, °C; and the square of its K times the heating at held resistance, K. */
+const BETA = 234.5;
+const HELD = 226e6 ** 2 * 5e-15;
+
+/** What the verdict says of the copper of a source's lead, °C; at most its melting point. */
+function copperOf(verdict: Answer["verdict"], name: string): number | null {
+  if (verdict.kind !== "verdict") return null;
+  const own = ({ subject, quantity }: Finding): boolean =>
+    quantity.startsWith("copper") && (subject === `lead of ${name}` || subject === `lead of the ${name}`);
+  return verdict.findings.find(own)?.found ?? null;
+}
+
 /** The facts of a run whose first battery is looked at; null where it has none. */
 export function placeFacts({ run, verdict }: Answer): PlaceFacts | null {
   const { scenario } = run;
@@ -63,8 +75,13 @@ export function placeFacts({ run, verdict }: Answer): PlaceFacts | null {
   );
   const { crowbar } = run;
   const { insulation } = source.lead;
-  const passes = (temperature: number): number | null =>
-    trip === null ? null : firstAbove(run, `${source.name} lead rise`, "K", temperature - scenario.ambient, trip);
+  const reached = copperOf(verdict, source.name) ?? scenario.ambient + lead.peakRise;
+  // The recorded rise is that of held resistance: within the seconds of a short it stands for IEC 60949's without loss of heat.
+  const passes = (temperature: number): number | null => {
+    if (trip === null || reached < Math.min(temperature, COPPER_MELTS - 1)) return null;
+    const rise = HELD * Math.log((temperature + BETA) / (scenario.ambient + BETA));
+    return firstAbove(run, `${source.name} lead rise`, "K", Math.min(rise, 0.999 * lead.peakRise), trip);
+  };
   return {
     trip,
     peakCurrent: trip === null ? 0 : largestFrom(run, `${source.name}`, trip),
@@ -91,7 +108,7 @@ export function placeFacts({ run, verdict }: Answer): PlaceFacts | null {
             failTemperature: scenario.crowbar?.failTemperature ?? Number.POSITIVE_INFINITY,
           },
     wire: {
-      reached: scenario.ambient + lead.peakRise,
+      reached,
       insulation: insulation.shortCircuit,
       pastInsulation: passes(insulation.shortCircuit),
       copperMelts: passes(COPPER_MELTS),

@@ -1,3 +1,4 @@
+import { heldRise } from "../../scenario/copper-heat.ts";
 import type { Lead, Scenario } from "../../scenario/types.ts";
 import type { LeadFindings, LoadFindings, SourceFindings } from "../result.ts";
 import { sourceState } from "../source-state.ts";
@@ -108,13 +109,17 @@ export function watchLead(kit: Kit, owner: string, lead: Lead): () => LeadFindin
   const current = watchCurrent(kit, owner);
   const flow = kit.places.flow(`${owner} lead`);
   const { line, sources, loads } = kit.assembly;
-  const room = Math.max(0, lead.insulation.continuous - line.ambient);
+  const room = Math.max(0, heldRise(line.ambient, lead.insulation.continuous));
   const lasting = [...sources, ...loads].find(({ name }) => name === owner)?.lead.steadyCurrent(room) ?? 0;
   const over = watchExcursion(kit, owner, "A", lasting, 0);
+  over.squares = true;
   const startRise = probeNow(kit, `${owner} lead rise`, "K");
+  /** Rounds that were leapt over have the mean square of those before them. */
+  const overcurrentI2t = () => (over.total > 0 ? over.squared * (excursionOf(kit, over).total / over.total) : 0);
   return () => ({
     owner,
     i2t: totalOf(kit, flow),
+    overcurrentI2t: overcurrentI2t(),
     startRise,
     peakRise: rise.value,
     endRise: probeNow(kit, `${owner} lead rise`, "K"),

@@ -16,6 +16,7 @@ import {
   watchPeak,
 } from "./kit.ts";
 import { holdFuse, repeatFuse, timeToRise } from "./long-run.ts";
+import { roundMeans } from "./round-means.ts";
 
 /** Window of the I²t that the surge rating itself speaks of, s. */
 const SURGE_WINDOW = 0.01;
@@ -38,6 +39,8 @@ interface Firing {
   readonly fuseI2t: readonly number[];
   readonly rises: readonly number[];
   readonly thetas: readonly (readonly number[])[];
+  /** Of clamps and leads. */
+  readonly totals: readonly number[];
 }
 
 export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly FuseReadings[]): () => CrowbarFindings {
@@ -45,6 +48,7 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
   const { watcher, places, assembly } = kit;
   const flow = places.flow(reading);
   const powerFlow = places.flow(`${reading} junction`);
+  const means = roundMeans(kit);
   const fuseFlows = fuses.map((fuse) => places.flow(fuse.flow));
   const current = watchPeak(kit, reading, "A", 1, true);
   const rise = watchPeak(kit, `${reading} rise`, "A_per_s");
@@ -150,6 +154,7 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
       fuseI2t: fuseFlows.map((index) => totalOf(kit, index)),
       rises: device.ladder.states.map((state) => y[state]),
       thetas: fuses.map(({ element }) => element.states.map((state) => y[state])),
+      totals: means.totals(),
     };
   }
 
@@ -174,6 +179,7 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
         timeToJunctionLimit: timeToRise(ladder.stages, meanPower, last.rises, limit),
         swing,
         timeToPeakLimit: timeToRise(ladder.stages, meanPower, last.rises, limit - swing),
+        ...means.between(before.totals, last.totals, period),
         fuses: fuses.map((fuse, k) => {
           const melted = fuse.state() !== "intact";
           const { minimumMeltingCurrent } = fuse.element.values;

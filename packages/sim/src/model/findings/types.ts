@@ -80,12 +80,17 @@ export interface FuseFindings {
   readonly openVoltage: number | null;
 }
 
-/** What one lead went through: I²t in A²s, currents in A. */
+/**
+ * What one lead went through: I²t in A²s, currents in A. Its rises are those of a wire whose resistance does not go with its temperature; `copperReached` tells
+ * the temperature that copper gets to.
+ */
 export interface LeadFindings {
   /** The source or load whose lead it is. */
   readonly owner: string;
   /** Over the whole run. */
   readonly i2t: number;
+  /** I²t of the overcurrents alone. */
+  readonly overcurrentI2t: number;
   /** Rise of the copper above ambient that it had settled at before the run, K. */
   readonly startRise: number;
   /** Largest rise of the copper above ambient, K. */
@@ -171,6 +176,10 @@ export interface LongRun {
     /** Time since the start of the run at which such a peak melts it, s; null: never. */
     readonly peakMeltTime: number | null;
   }[];
+  /** What each clamp of the line takes on average, W. */
+  readonly clamps: readonly { readonly subject: Subject; readonly meanPower: number }[];
+  /** The mean of the squared current in the lead of each source and load, A². */
+  readonly leads: readonly { readonly owner: string; readonly meanSquare: number }[];
 }
 
 /** What one clamp went through: current in A, energy in J, rises of its junction above ambient in K, times in s. */

@@ -1,10 +1,9 @@
 import { formatQuantity } from "../../units/index.ts";
+import { COPPER_HEATING, settledCopper } from "../copper-heat.ts";
 import type { Path } from "../keys.ts";
+import { meltingCurrentAt } from "../melting-current.ts";
 import type { Sheet } from "../sheet.ts";
 import type { Lead, Scenario } from "../types.ts";
-
-/** Resistivity of copper over its density and specific heat, K·m⁴/(A²·s): the wire heats by this times (i/A)². */
-const HEATING = 5.0e-15;
 
 /** Warns where the fuse of a lead carries for good what the lead's insulation does not. */
 export function checkWires(sheet: Sheet, scenario: Scenario): void {
@@ -12,8 +11,11 @@ export function checkWires(sheet: Sheet, scenario: Scenario): void {
   const guard = (lead: Lead, path: Path, name: string, behindMain: boolean): void => {
     const fuse = lead.fuse ?? (behindMain ? mainFuse : null);
     if (fuse === null) return;
-    const carried = fuse.minimumMeltingCurrent;
-    const end = ambient + (HEATING * carried ** 2 * lead.thermalTimeConstant) / lead.copperArea ** 2;
+    const carried = meltingCurrentAt(fuse, ambient);
+    const end = settledCopper(
+      ambient,
+      (COPPER_HEATING * carried ** 2 * lead.thermalTimeConstant) / lead.copperArea ** 2,
+    );
     if (end > lead.insulation.continuous) {
       const current = formatQuantity(carried, "current");
       const message = `${fuse.label} does not protect the lead of ${name}: ${current}, which never melts it, would bring the wire to about ${formatQuantity(end, "temperature")}.`;

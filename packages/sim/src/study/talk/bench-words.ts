@@ -1,4 +1,5 @@
 import type { Run } from "../../model/result.ts";
+import { meltingCurrentAt } from "../../scenario/melting-current.ts";
 import type { Scenario } from "../../scenario/types.ts";
 import { holdingOf } from "../../verdict/holding.ts";
 import { capital, duration, longTime, show, the } from "../../verdict/words.ts";
@@ -135,7 +136,7 @@ export function strainOf(run: Run): readonly string[] {
     ...(fuses.length === 0
       ? []
       : [
-          `No fuse melted${mainFuse === null ? "" : `; the main fuse melts from ${show(mainFuse.minimumMeltingCurrent, "current")} on`}.`,
+          `No fuse melted${mainFuse === null ? "" : `; the main fuse melts from ${show(meltingCurrentAt(mainFuse, scenario.ambient), "current")} on`}.`,
         ]),
   ];
 }

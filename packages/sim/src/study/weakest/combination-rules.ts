@@ -1,4 +1,4 @@
-import { meltingCurrentAt } from "../../model/values.ts";
+import { meltingCurrentAt } from "../../scenario/melting-current.ts";
 import { meltingTime } from "../../scenario/parts/fuse-melting.ts";
 import type { Fuse } from "../../scenario/types.ts";
 import { dumpOf } from "./dump.ts";

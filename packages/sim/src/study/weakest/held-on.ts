@@ -1,4 +1,4 @@
-import { meltingCurrentAt } from "../../model/values.ts";
+import { meltingCurrentAt } from "../../scenario/melting-current.ts";
 import type { Crowbar, Fuse, Scenario } from "../../scenario/types.ts";
 import { show } from "../../verdict/words.ts";
 import { checkOf } from "./check.ts";

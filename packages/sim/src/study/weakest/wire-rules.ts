@@ -1,6 +1,7 @@
-import { meltingCurrentAt } from "../../model/values.ts";
 import { adiabaticI2t } from "../../scenario/conductor.ts";
+import { COPPER_HEATING } from "../../scenario/copper-heat.ts";
 import type { TextChange } from "../../scenario/index.ts";
+import { meltingCurrentAt } from "../../scenario/melting-current.ts";
 import { settledResistanceRatio } from "../../scenario/parts/fuse-melting.ts";
 import { findPart } from "../../scenario/parts/index.ts";
 import type { Fuse, Lead, Scenario } from "../../scenario/types.ts";
@@ -10,8 +11,6 @@ import { checkOf } from "./check.ts";
 import type { Draw } from "./service.ts";
 import type { Check, Mend } from "./types.ts";
 
-/** Resistivity of copper over its density and specific heat, K·m⁴/(A²·s): a wire heats by this times (i/A)². */
-const COPPER_HEATING = 5e-15;
 /** Adiabatic limits hold for overcurrents up to this long, s: IEC 60949 and IEC 60364-4-43. */
 const ADIABATIC_TIME = 5;
 

@@ -1,0 +1,59 @@
+import { IEC_60949_COPPER } from "./conductor.ts";
+
+/** Resistivity of copper over its density and specific heat, K·m⁴/(A²·s): a wire heats by this times (i/A)² while its resistance is held. */
+export const COPPER_HEATING = 5.0e-15;
+
+const { constant, beta } = IEC_60949_COPPER;
+/** Between heating at a held resistance and that of IEC 60949, whose resistance goes with (temperature + β): K. */
+const SCALE = COPPER_HEATING * constant ** 2;
+
+/**
+ * Temperature in °C that copper settles at where a wire of held resistance settles so many K above ambient: warm copper has more resistance, and
+ * heats itself the more for it. Infinite where nothing ends that.
+ *
+ * @param rise of the wire of held resistance, K
+ * @example settledCopper(25, 0) // 25
+ */
+export function settledCopper(ambient: number, rise: number): number {
+  return rise < SCALE ? ambient + ((ambient + beta) * rise) / (SCALE - rise) : Number.POSITIVE_INFINITY;
+}
+
+/** Rise in K of a wire of held resistance at which real copper settles at a temperature: the inverse of `settledCopper`. */
+export function heldRise(ambient: number, temperature: number): number {
+  return (SCALE * (temperature - ambient)) / (temperature + beta);
+}
+
+/** What heats a wire: the rise of a wire of held resistance in the end (K), and how fast it gets there (s). */
+export interface CopperHeating {
+  readonly ambient: number;
+  readonly rest: number;
+  readonly timeConstant: number;
+}
+
+/**
+ * Temperature in °C of copper after `time` seconds of a current that lasts: θ' = (θ + β)·rest/(SCALE·τ) − (θ − ambient)/τ. Without the second part that is
+ * IEC 60949's adiabatic form, for ever it is `settledCopper`.
+ */
+export function copperAfter({ ambient, rest, timeConstant }: CopperHeating, from: number, time: number): number {
+  const { gain, drive } = lawOf({ ambient, rest, timeConstant });
+  const grown = Math.expm1(gain * time);
+  const growth = gain === 0 ? time : grown / gain;
+  return ambient + (from - ambient) * (1 + grown) + drive * growth;
+}
+
+/** After how many seconds such a current brings copper to a temperature; 0: it is there already; null: never. */
+export function timeToCopper(heating: CopperHeating, from: number, limit: number): number | null {
+  if (from >= limit) return 0;
+  const { ambient } = heating;
+  const { gain, drive } = lawOf(heating);
+  const speed = drive + gain * (from - ambient);
+  if (speed <= 0 || settledCopper(ambient, heating.rest) <= limit) return null;
+  const share = (gain * (limit - from)) / speed;
+  return share === 0 ? (limit - from) / speed : Math.log1p(share) / gain;
+}
+
+/** Of the rise above ambient D: D' = gain·D + drive. */
+function lawOf({ ambient, rest, timeConstant }: CopperHeating): { readonly gain: number; readonly drive: number } {
+  const heat = rest / (SCALE * timeConstant);
+  return { gain: heat - 1 / timeConstant, drive: heat * (ambient + beta) };
+}
