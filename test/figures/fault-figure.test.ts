@@ -1,6 +1,7 @@
 import { type FigureOptions, faultFigure, figureTimeAxis, type WaveformData } from "@railfault/sim/figures";
 import { JSDOM } from "jsdom";
 import { describe, expect, it } from "vitest";
+import { listEvents } from "../../packages/sim/src/report/figure/events.ts";
 import { capacitorDump, creep, harmless, hiccup, shortedPass, twoRadios } from "./synthetic.ts";
 import { overlaps, textBoxes } from "./text-boxes.ts";
 
@@ -167,6 +168,18 @@ describe("events", () => {
     const badges = svg.querySelectorAll(".event-list rect").length;
     expect(texts(svg)).toContain(`and ${data.events.length - badges} more, not marked`);
     expect(badges).toBeLessThan(data.events.length);
+  });
+
+  it("tells first what decided the outcome where room is short, in order of time", () => {
+    const events = ["fault", "limit", "trip", "failure", "melts", "open"].map((label, time) => {
+      return { time, label, important: true, decisive: ["trip", "failure", "melts"].includes(label), explanation: "" };
+    });
+    const told = (most: number) => listEvents(events, 0, [0, 9], most).listed.map(({ text }) => text);
+    expect([1, 3, 4].map(told)).toEqual([
+      ["trip"],
+      ["trip", "failure", "melts"],
+      ["fault", "trip", "failure", "melts"],
+    ]);
   });
 
   it("shows those of the range only", () => {

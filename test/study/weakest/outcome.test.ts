@@ -224,8 +224,9 @@ describe("reasons and notes of the verdict", () => {
       say("main fuse", "not rated", { quantity: "available short-circuit current" }),
       say("main fuse", "ok"),
     ];
-    const { reasons, notes, sound } = outcome({ verdict: { findings } });
+    const { reasons, notes, hazards, sound } = outcome({ verdict: { findings } });
     expect(sound).toBe(false);
+    expect(hazards).toEqual(["clamp: beyond."]);
     expect(reasons).toEqual(["crowbar: beyond.", "lead of the station supply: unknown.", "main fuse: not rated."]);
     expect(notes).toEqual(["crowbar: used up.", "clamp: beyond."]);
   });
@@ -287,6 +288,8 @@ describe("I²t of the SCR", () => {
     expect(note).toContain("The SCR carried 100 A²s within 10 ms");
     expect(note).toContain("The 300 A²s of the whole run it stands by its surge windows: at the nearest ");
     expect(note).toContain(`where ${show(long[1].rms, "current")} are allowed.`);
+    // A shorter one may be nearer: the headroom tells of all, this of what the I²t does not speak of.
+    expect(note).toContain(`at the nearest of those longer than 10 ms ${show(long[1].rms * 0.9, "current")} RMS over`);
     // Nothing to add where it is over within 10 ms, where no window tells, and of several surges.
     expect(outcome({ crowbar: { ...once, totalI2t: 100 } }).notes).toEqual([]);
     expect(outcome({ crowbar: { ...once, worstWindows: [] } }).notes).toEqual([]);

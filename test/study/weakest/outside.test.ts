@@ -51,6 +51,15 @@ describe("a fuse and an SCR", () => {
     expect(coordinateFor("blade fuse 25 A", "SCR 40 A").checks.find(({ rule }) => rule === "surge")?.kept).toBe(false);
   });
 
+  it("where the rule is stricter than a run, for a fuse that takes longer than 10 ms, the reason says that it is a rule", () => {
+    const { checks, meltsIn } = coordinateFor("blade fuse 30 A", "SCR 40 A");
+    const surge = checks.find(({ rule }) => rule === "surge");
+    expect(meltsIn).toBeGreaterThan(10e-3);
+    expect(surge?.kept).toBe(false);
+    expect(surge?.sentence).toContain("That is a rule of coordination, stricter for so slow a fuse than a full run");
+    expect(surge?.sentence).not.toContain("the SCR's surge windows judge that");
+  });
+
   it("but it protects one of 1750 A²s", () => {
     expect(coordinateFor("blade fuse 25 A", "SCR 55 A").checks.filter(({ kept }) => !kept)).toEqual([]);
   });

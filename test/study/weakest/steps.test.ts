@@ -1,7 +1,9 @@
 import { describe, expect, test } from "vitest";
 import { runScenario } from "../../../packages/sim/src/report/run-scenario.ts";
 import { changeTexts, type TextChange } from "../../../packages/sim/src/scenario/index.ts";
+import { answerOf } from "../../../packages/sim/src/study/weakest/answer.ts";
 import { lastingCurrent } from "../../../packages/sim/src/study/weakest/fault-current.ts";
+import type { Parts } from "../../../packages/sim/src/study/weakest/plan.ts";
 import { remedyOf } from "../../../packages/sim/src/study/weakest/remedy.ts";
 import { matchParts } from "../../../packages/sim/src/study/weakest/run.ts";
 import { MatchStudy } from "../../../packages/sim/src/study/weakest/study.ts";
@@ -69,6 +71,34 @@ describe("a study step by step", () => {
     wrong.stop();
     expect(wrong.result().kind).toBe("refused");
   });
+});
+
+test("what a sound combination leaves beyond its limit stands in the headline, and how narrowly it is sound", () => {
+  const [part] = ["fuse", "SCR", "wire"].map((name) => ({ name, yours: true, changes: [], checks: [] }));
+  const parts = { facts: {}, fuses: [part], scrs: [part], wires: [part], refused: { scrs: [], wires: [] } };
+  const headline = (outcome: Partial<Outcome>) => {
+    const sound = { id: "", ending: "shut off", sound: true, reasons: [], notes: [], nearest: null, ...outcome };
+    const only = {
+      fuse: "fuse",
+      scr: "fuse",
+      wire: "fuse",
+      changed: 0,
+      changes: [],
+      checks: [],
+      heatSink: null,
+      inductance: null,
+    };
+    const all = [{ ...only, outcome: sound }] as unknown as MatchAnswer["all"];
+    return answerOf(parts as unknown as Parts, all, { remedy: null, runs: 1, stopped: false }).headline;
+  };
+  const plain = "1 combination of 1 is sound. What stands in the file is one of them: the supply shuts itself off.";
+  const nearest = { subject: "crowbar", quantity: "RMS current over 1 ms", headroom: 1.3 };
+  expect(headline({ nearest })).toBe(plain);
+  expect(
+    headline({ nearest: { ...nearest, headroom: 1.01 }, hazards: ["The battery gasses. Explosion hazard."] }),
+  ).toBe(
+    `${plain} Its nearest limit is close: crowbar, RMS current over 1 ms, ×1.01. Sound are its fuse, SCR, wire and loads, but not the rest: the battery gasses. Explosion hazard.`,
+  );
 });
 
 test("a file without a fuse before its SCR is told what to put there", () => {

@@ -114,6 +114,9 @@ const UNIMPORTANT: readonly string[] = [
   "clears",
 ];
 
+/** What decides how a fault ends: a reader of a short list looks for these. */
+const DECISIVE: readonly string[] = ["fires", "fails short", "melts", "over-voltage shutdown", "starts to open"];
+
 /** What is marked over the time of a run: what was logged, and when a load first passed its maximum. */
 export function figureEvents(run: Run, verdict: Verdict): FigureEvent[] {
   const { scenario } = run;
@@ -135,6 +138,7 @@ export function figureEvents(run: Run, verdict: Verdict): FigureEvent[] {
         time: event.time,
         label: what === null ? happening(event) : `${happening(event)}: ${what}`,
         important: !UNIMPORTANT.includes(event.kind),
+        decisive: DECISIVE.includes(event.kind),
         explanation: explained(event),
       };
     });
@@ -157,6 +161,7 @@ function exceedance(run: Run, verdict: Verdict, { name, limits }: Load): FigureE
       time: time[before] + Math.max(0, share) * (time[above] - time[before]),
       label: `${the(name)} rises above ${show(limits.maximum, "voltage")}`,
       important: true,
+      decisive: true,
       explanation: verdict.kind === "verdict" ? (verdict.loads.find((load) => load.name === name)?.sentence ?? "") : "",
     },
   ];

@@ -86,7 +86,7 @@ function fitted(data: TimedData, plan: Plan, content: Unlisted, rows: readonly S
   const noteRoom = outerRight - (plan.narrow ? outerLeft : legendLeft);
   const noteOf = (row: StateRow, close: boolean): RowNote =>
     rowNote(plan.axis, row, data.faultTime, noteRoom, plan.narrow ? "narrow" : close ? "close" : "wide");
-  const attempt = (most: number, compact = false, shown = rows, close = compact) => {
+  const attempt = (most: number, compact = false, shown = rows, close = compact): Tried => {
     const list = listEvents(data.events, data.faultTime, plan.range, most);
     const unshown = namesOf(rows.filter((row) => !shown.includes(row)));
     // A slide keeps its height; on a page a long entry is better high than cut short.
@@ -98,27 +98,53 @@ function fitted(data: TimedData, plan: Plan, content: Unlisted, rows: readonly S
       notes: shown.map((row) => noteOf(row, close)),
       list: listLayout,
     });
-    return { list, listLayout, layout, shown };
+    const more = () => attempt(most + 1, compact, shown, close);
+    return { list, listLayout, layout, shown, more };
   };
   if (plan.narrow) return attempt(8);
   const busy = rows.filter(({ spans }) => spans.length > 1);
+  const decisive = data.events.filter((event) => event.decisive === true).map(({ label }) => label);
+  const deciding = Math.min(3, Math.max(1, new Set(decisive).size));
   const tries = [
     ...[9, 6, 4].map((most) => () => attempt(most)),
     ...(plan.fixed
       ? [
           ...[6, 4].map((most) => () => attempt(most, true, rows, false)),
           ...[6, 4, 2].map((most) => () => attempt(most, true)),
-          ...[4, 2, 1].map((most) => () => attempt(most, true, busy)),
+          ...[4, 2].map((most) => () => attempt(most, true, busy)),
+          // What decided the outcome says more than one device's bar.
+          ...[5, 4, 3, 2].map((count) => () => attempt(deciding, true, busy.slice(0, count))),
           // Who did most stands first in the order of the line; better some devices than none.
+          () => attempt(1, true, busy),
           ...[4, 3, 2].map((count) => () => attempt(1, true, busy.slice(0, count))),
         ]
       : []),
   ];
+  const fits = ({ layout }: Tried) => layout.height <= (content.height ?? 0);
   for (const each of tries) {
     const result = each();
-    if (result.layout.height <= (content.height ?? 0)) return result;
+    if (fits(result)) return plan.fixed ? filled(result, fits) : result;
   }
   return plan.fixed ? attempt(1, true, []) : attempt(6);
+}
+
+/** One try at placing everything. */
+interface Tried extends Pick<Composition, "list" | "listLayout" | "layout"> {
+  readonly shown: readonly StateRow[];
+  /** The same with one line more in the list. */
+  readonly more: () => Tried;
+}
+
+/** What the list leaves free beside and below its lines tells as many further events as it holds uncut. */
+function filled(found: Tried, fits: (tried: Tried) => boolean): Tried {
+  const cut = ({ listLayout }: Tried) => listLayout.entries.some(({ lines }) => lines.join("").includes("…"));
+  let best = found;
+  while (best.list.omitted > 0) {
+    const next = best.more();
+    if (!fits(next) || (cut(next) && !cut(best))) break;
+    best = next;
+  }
+  return best;
 }
 
 /** In the wide form one frame from the marks to the axis; in the narrow one text stands between the panels. */

@@ -41,8 +41,11 @@ export function layoutEventList(
 ): EventListLayout {
   const whenWidth = Math.max(0, ...list.listed.map((event) => textWidth(event.when, typeSize, true))) + 8;
   const items: Item[] = list.listed.map((event) => ({ event, text: event.text }));
-  if (list.omitted > 0) items.push({ event: null, text: `and ${list.omitted} more, not marked` });
-  if (unshown.length > 0) items.push({ event: null, text: `no room for: ${unshown.join(", ")}` });
+  const leftOut = [
+    ...(list.omitted > 0 ? [`and ${list.omitted} more, not marked`] : []),
+    ...(unshown.length > 0 ? [`no room for: ${unshown.join(", ")}`] : []),
+  ];
+  if (leftOut.length > 0) items.push({ event: null, text: leftOut.join("; ") });
   const attempts = [3, 2, 1]
     .filter((columns) => columns === 1 || (right - left) / columns > 240)
     .map((columns) => columnsOf(items, columns, left, right, whenWidth, mostLines));

@@ -49,9 +49,10 @@ export function listEvents(
   return { listed: listed.map((event, i) => apart(event, listed[i - 1])), omitted: inView.length - told };
 }
 
-/** The one that the picture is about, then what is important, then the rest. */
+/** The one that the picture is about, then what decided the outcome, then what is important, then the rest. */
 function rank(group: readonly FigureEvent[]): number {
-  return group.some(({ subject }) => subject === true) ? 2 : Number(group[0].important);
+  if (group.some(({ subject }) => subject === true)) return 3;
+  return group[0].decisive === true ? 2 : Number(group[0].important);
 }
 
 /** After hours two events lie in the same minute: the second is then told by the time between them. */

@@ -48,6 +48,8 @@ export interface FigureEvent {
   readonly label: string;
   /** Unimportant ones are left out first where room is short. */
   readonly important: boolean;
+  /** A trip, a fuse, a failure, a load beyond its limit: told before all others where room is short. Left out: no. */
+  readonly decisive?: boolean;
   /** The picture is about this one: it is never left out. */
   readonly subject?: boolean;
   /** What happened, why, and what it means, in one or two sentences; never drawn, for a page to tell. Empty: nothing more to say. */

@@ -1,3 +1,4 @@
+import { headroomText } from "../../report/text-table.ts";
 import { CAUTIONS } from "../../verdict/cautions.ts";
 import { counted, duration, show } from "../../verdict/words.ts";
 import { brokenOf, keepsAll } from "./combine.ts";
@@ -71,7 +72,26 @@ function headline(
     const none = stopped && kept.some(({ outcome }) => outcome === null) ? "none found sound yet" : "none is sound";
     return `${cut}Of ${of} ${none}: ${lower(why)}`;
   }
-  return `${cut}${counted(sound.length, "combination")} of ${asked} ${sound.length === 1 ? "is" : "are"} sound. ${yours(parts, all, first)}`;
+  const told = all.find(({ changed, outcome }) => changed === 0 && outcome?.sound === true) ?? first;
+  return `${cut}${counted(sound.length, "combination")} of ${asked} ${sound.length === 1 ? "is" : "are"} sound. ${yours(parts, all, first)}${besides(told)}`;
+}
+
+/** A headroom below this is told in the headline. */
+const SCANT = 1.1;
+
+/** Sound speaks of fuse, SCR, wire and loads: what is left beside them, and how narrowly they stand it, belongs beside the word. */
+function besides({ outcome }: Combination): string {
+  const near = outcome?.nearest ?? null;
+  const scant =
+    near === null || near.headroom >= SCANT
+      ? ""
+      : ` Its nearest limit is close: ${near.subject}, ${near.quantity}, ${headroomText(near.headroom)}.`;
+  const hazards = outcome?.hazards ?? [];
+  const left =
+    hazards.length === 0
+      ? ""
+      : ` Sound are its fuse, SCR, wire and loads, but not the rest: ${lower(hazards.join(" "))}`;
+  return `${scant}${left}`;
 }
 
 /** What stands in the file first, because that is what the reader has. */

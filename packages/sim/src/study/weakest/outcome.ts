@@ -47,6 +47,7 @@ export function outcomeOf(id: string, result: Answered | Refused, place: FusePla
     sound: reasons.length === 0,
     reasons,
     notes: notesOf(run, verdict, ending),
+    hazards: hazardsOf(verdict),
     openAfter: fuse?.openTime == null ? null : fuse.openTime - zeroOf(run.scenario),
     letThroughI2t: fuse?.letThroughI2t ?? null,
     peakLoadVoltage: Math.max(...run.loads.map(({ peak }) => peak.value)),
@@ -141,7 +142,6 @@ function verdictReasons(run: Run, verdict: Judged): readonly string[] {
 }
 
 function notesOf(run: Run, verdict: Judged, ending: Ending): readonly string[] {
-  const others = verdict.findings.filter((finding) => !WATCHED.test(finding.subject) && isBeyond(finding));
   const used = verdict.findings.filter(({ severity }) => severity === "used up");
   const holding = ending === "held on" ? holdingOf(run) : null;
   return [
@@ -154,13 +154,20 @@ function notesOf(run: Run, verdict: Judged, ending: Ending): readonly string[] {
           `Nothing in the line ends it: the SCR carries ${show(holding.current, "current")} until somebody switches the source off.`,
         ]),
     ...(ending === "repeated tripping" ? verdict.tripping.map(({ sentence }) => sentence) : []),
-    ...others.map(({ sentence }) => sentence),
+    ...hazardsOf(verdict),
   ];
 }
 
+/** What fuse, SCR and wire cannot keep off: beyond its limit is a part that this study does not choose. */
+function hazardsOf({ findings }: Judged): readonly string[] {
+  return findings
+    .filter((finding) => !WATCHED.test(finding.subject) && isBeyond(finding))
+    .map(({ sentence }) => sentence);
+}
+
 /**
- * What the run let through the SCR, and by which rule it stands that: by its I²t within 10 ms, for which that holds, and by its surge windows
- * beyond.
+ * What the run let through the SCR, and by which rule it stands that: by its I²t within 10 ms, for which that holds, and by its surge
+ * windows beyond.
  */
 function withinI2t({ crowbar, scenario }: Run): {
   readonly reasons: readonly string[];
@@ -180,7 +187,7 @@ function withinI2t({ crowbar, scenario }: Run): {
   });
   const [nearest] = windows.sort((a, b) => b.rms / b.rated - a.rms / a.rated);
   if (nearest === undefined) return { reasons: [], notes: [] };
-  const beyond = `The ${show(crowbar.totalI2t, "I2t")} of the whole run it stands by its surge windows: at the nearest ${show(nearest.rms, "current")} RMS over ${duration(nearest.window)}, where ${show(nearest.rated, "current")} are allowed.`;
+  const beyond = `The ${show(crowbar.totalI2t, "I2t")} of the whole run it stands by its surge windows: at the nearest of those longer than ${span} ${show(nearest.rms, "current")} RMS over ${duration(nearest.window)}, where ${show(nearest.rated, "current")} are allowed.`;
   return {
     reasons: [],
     notes: [`${within}, of the ${show(ratings.i2t, "I2t")} that its I²t allows for so long. ${beyond}`],

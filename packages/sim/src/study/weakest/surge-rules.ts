@@ -105,7 +105,7 @@ export function surge(
   const sentence =
     meltsIn <= I2T_TIME
       ? `${all} until ${fuseName} is open; ${scr} stands ${show(allowed, "I2t")}.`
-      : `${all}, as data sheets add them up for a fuse that melts within ${duration(I2T_TIME)}; ${scr} stands ${show(allowed, "I2t")}. Here it takes about ${duration(meltsIn, 2)} and lets more through: the SCR's surge windows judge that.`;
+      : `${all}, as data sheets add them up for a fuse that melts within ${duration(I2T_TIME)}; ${scr} stands ${show(allowed, "I2t")}. Here it takes about ${duration(meltsIn, 2)} and lets more through${found > allowed ? `. That is a rule of coordination, stricter for so slow a fuse than a full run: one would judge the SCR by its surge windows and its junction and may find it whole, but none was made.` : ": the SCR's surge windows judge that."}`;
   return checkOf({ ...common, found, allowed, sentence, mend: largerScr(scr, crowbar, found) });
 }
 

@@ -107,6 +107,8 @@ export interface Outcome {
   readonly reasons: readonly string[];
   /** What a reader should know of a sound one. */
   readonly notes: readonly string[];
+  /** Of the notes those about other parts beyond their limits, a battery for instance; left out: of an earlier version, nobody knows. */
+  readonly hazards?: readonly string[];
   /** Time from the fault until the fuse was open, s; null where it did not open. */
   readonly openAfter: number | null;
   /** A²s; null where the fuse did not open. */
