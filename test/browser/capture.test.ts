@@ -212,7 +212,7 @@ describe.skipIf(withoutBrowser())("what the scope saw", () => {
     expect(rows[2]).toMatch(/off time\s+(?:0\.\d+\ss|\d+\.\d+\sms) ±\s/);
     for (const text of [
       /says nothing about when the blade fuse 30\sA melts/,
-      /held the truth in 93 %/,
+      /held the truth in 93\s%/,
       /A likeness is no proof/,
     ])
       expect(await page.getByText(text).count()).toBe(1);
