@@ -5,8 +5,10 @@ import { benchOn } from "./support/bench.ts";
 import { openDesk } from "./support/desk.ts";
 import { drop } from "./support/drop.ts";
 
-const figures = (page: Page) =>
-  page.getByRole("region", { name: "Figures of the capture" }).getByRole("row").allInnerTexts();
+const figures = async (page: Page) => {
+  const rows = await page.getByRole("region", { name: "Figures of the capture" }).getByRole("row").allInnerTexts();
+  return rows.map((row) => row.replaceAll("\u00a0", " "));
+};
 const inHand = (page: Page, file: string) => page.getByText(`In hand: ${file}`, { exact: true }).waitFor();
 const problemsOf = (page: Page) => page.locator(".capture-problems");
 

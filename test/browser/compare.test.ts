@@ -31,7 +31,7 @@ describe.skipIf(withoutBrowser())("schemes side by side", () => {
     expect(sorted).toHaveLength(9);
     expect([sorted[0], sorted[8]]).toEqual(["series transistor", "relay"]);
     await expect
-      .poll(() => page.getByText(/The relay opens 3\.77 ms later than the relay radio stands 20 V/).count())
+      .poll(() => page.getByText(/The relay opens 3\.77\sms later than the relay radio stands 20\sV/).count())
       .toBe(1);
     const [small, over] = [await picture(SMALL), await picture(OVERLAY)];
     await page.getByRole("radio", { name: "as in the list" }).check();
