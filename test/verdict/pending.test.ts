@@ -80,6 +80,7 @@ describe("what is not over when the run ends", () => {
         sentence:
           "The crowbar still trips every 600 ms when the run ends, and nothing in the line ends that. Estimate: first the peaks of the junction of the crowbar pass its limit of 125 °C about 100 s (1.7 min) after the fault.",
         passesRating: true,
+        endedBy: null,
       },
     ]);
     expect(told({ crowbar: crowbarFound }, { endTime: 3 }).exitStatus).toBe(4);

@@ -81,7 +81,12 @@ describe("what stands beside the answer on the radio", () => {
   });
 
   test("what is not over yet, with its sentence; it goes away with the next verdict", () => {
-    const held = { subject: "crowbar", kind: "held on" as const, sentence: "The line holds the crowbar on." };
+    const held = {
+      subject: "crowbar",
+      kind: "held on" as const,
+      sentence: "The line holds the crowbar on.",
+      endedBy: null,
+    };
     const pending = [{ ...held, passesRating: false }];
     const { view, said } = badges({ ...safe, findings: [], pending });
     expect(said[1]?.[0]).toBe("Not over yet: crowbar is held on");

@@ -4,8 +4,8 @@ import { describe, expect, test } from "vitest";
 import { resetHtml } from "../../../packages/sim/src/study/talk/sheets.ts";
 import { shipped } from "../../cli/launch.ts";
 
-function answered(name: string) {
-  const result = runScenario(readFileSync(shipped(name), "utf8"), name);
+function answered(name: string, change = (text: string): string => text) {
+  const result = runScenario(change(readFileSync(shipped(name), "utf8")), name);
   if (result.kind === "refused") throw new Error(`${name} was refused`);
   return result;
 }
@@ -25,6 +25,19 @@ describe("a reset sheet", () => {
     expect(replace).toBeGreaterThan(find);
     expect(steps.findIndex((step) => step.includes("bench test card"))).toBeGreaterThan(replace);
     expect(usedUp[0]).toMatch(/^Main fuse, blade fuse 20 A: melted, \d+ A²s through it\.$/);
+  });
+
+  test("of a run that ends before its fuse melts says that it will be found open, and not that it goes on for ever", () => {
+    const before = answered("01-shorted-pass-transistor.yaml", (text) =>
+      text.replace(/^run for: .*$/m, "run for: 60 ms"),
+    );
+    expect(before.run.fuses[0]?.meltTime).toBeNull();
+    const { goesOn, steps, usedUp } = resetSheet(before);
+    expect(goesOn.join(" ")).toMatch(/the main fuse is .* of the way to melting and melts .*, which ends it/);
+    expect(steps.join(" ")).not.toContain("does not end by itself");
+    expect(usedUp).toEqual([
+      "The main fuse is about to melt when the run ends: expect to find it open, and have another one at hand.",
+    ]);
   });
 
   test("has a supply that trips on and on switched off first", () => {

@@ -27,7 +27,7 @@ export function chargingOn(run: Run, battery: Battery): readonly Pending[] {
         ? `Estimate: at that current it is full ${at(full)}, and overcharged from there on.`
         : `Estimate: the voltage that charges it takes it to ${show(reach, "ratio")} and no farther, about ${at(reach)} or later.`;
   return [
-    { subject: name, kind: "charging", sentence: `${says}. ${fate}`, passesRating: overcharged },
+    { subject: name, kind: "charging", sentence: `${says}. ${fate}`, passesRating: overcharged, endedBy: null },
     ...risen(run, battery, { charge, reach, at }),
   ];
 }
@@ -45,7 +45,7 @@ function risen(
     const goal = chargeAt(battery, emf + room);
     if (!(goal < reach)) return [];
     const sentence = `The voltage of ${the(name)} rises as ${the(battery.name)} fills. Estimate: it passes its maximum of ${show(limits.maximum, "voltage")} about ${at(goal)}, unless somebody acts before.`;
-    return [{ subject: name, kind: "voltage rising with charge", sentence, passesRating: true }];
+    return [{ subject: name, kind: "voltage rising with charge", sentence, passesRating: true, endedBy: null }];
   });
 }
 

@@ -69,5 +69,6 @@ function told(run: Run, { subject, owner, spec, found }: Clamping, current: numb
     : limit.after === 0
       ? `it is beyond a limit already and goes on from there.`
       : `at that current it ${limit.says} about ${at(limit.after)}, unless somebody acts before.`;
-  return { subject, kind: "clamp conducting", sentence: `${start} ${fate}`, passesRating: !spared };
+  const endedBy = spared ? partName(ender.found.subject) : null;
+  return { subject, kind: "clamp conducting", sentence: `${start} ${fate}`, passesRating: !spared, endedBy };
 }

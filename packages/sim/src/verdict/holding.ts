@@ -2,6 +2,7 @@ import type { FuseFindings, Run } from "../model/result.ts";
 import type { Crowbar } from "../scenario/types.ts";
 import { type Bar, barsOf } from "./crowbar.ts";
 import { endOf, lastCurrent } from "./look.ts";
+import type { Pending } from "./types.ts";
 import { when } from "./when.ts";
 import { capital, longTime, partName, show, the } from "./words.ts";
 
@@ -84,20 +85,16 @@ export function failedSentences(run: Run): readonly string[] {
  * Of each SCR that something holds on, the line's and the supplies' own: the estimate in words, times counted from the fault (or the start, where
  * there is none), and whether the junction passes its rating by it.
  */
-export function holdingsTold(
-  run: Run,
-): readonly { readonly subject: string; readonly sentence: string; readonly passesRating: boolean }[] {
+export function holdingsTold(run: Run): readonly (Told & { readonly subject: string })[] {
   return barsOf(run).flatMap((bar) => {
     const holding = holdingOf(run, bar);
     return holding === null ? [] : [{ subject: bar.subject, ...holdingTold(run, bar, holding) }];
   });
 }
 
-function holdingTold(
-  run: Run,
-  bar: Bar,
-  holding: Holding,
-): { readonly sentence: string; readonly passesRating: boolean } {
+type Told = Pick<Pending, "sentence" | "passesRating" | "endedBy">;
+
+function holdingTold(run: Run, bar: Bar, holding: Holding): Told {
   const { spec } = bar;
   const end = endOf(run);
   const current = show(holding.current, "current");
@@ -108,7 +105,11 @@ function holdingTold(
   const melting = nextToMelt(run, bar);
   const until = melting === null ? null : melting.after;
   const way = heading(run, bar, holding, end, until);
-  const told = (sentence: string) => ({ sentence, passesRating: !way.harmless });
+  const told = (sentence: string, endedBy: string | null = null): Told => ({
+    sentence,
+    passesRating: !way.harmless,
+    endedBy,
+  });
   if (melting === null)
     return told(
       `${start} and ${endsAlone(run)}: ${way.says}.${way.harmless ? "" : ` ${SWITCH_OFF}${holding.timeToLimit === 0 ? "" : " before that"}.`}`,
@@ -119,6 +120,7 @@ function holdingTold(
   if (rest <= spec.holdingCurrent)
     return told(
       `${start}, and ${melts}, which ends it. Estimate: ${way.harmless ? `until then its junction stays below its limit of ${limitOf(spec)}` : way.says}.`,
+      partName(found.subject),
     );
   const settles = show(restTemperature(run, spec, rest), "temperature");
   return told(

@@ -42,5 +42,6 @@ function overloaded(run: Run, found: LeadFindings, lead: Lead, current: number):
       ? "its insulation is past its limit already."
       : `at that current its copper passes the ${show(limit, "temperature")} that its insulation allows ${which} about ${at(after)}, unless somebody acts before.`;
   const sentence = `${capital(the(leadName(found)))} still carries ${show(current, "current")} when the run ends, more than it is able to for ever. Estimate: ${fate}`;
-  return [{ subject: leadName(found), kind: "overcurrent in a lead", sentence, passesRating: !spared }];
+  const endedBy = spared ? partName(ender.found.subject) : null;
+  return [{ subject: leadName(found), kind: "overcurrent in a lead", sentence, passesRating: !spared, endedBy }];
 }

@@ -29,5 +29,5 @@ function above(run: Run, { name, withstand }: LoadFindings, voltage: number): re
   const stands = `${capital(the(name))} is still at ${show(voltage, "voltage")} when the run ends`;
   const at = when(run.scenario, endOf(run) + first.after, longTime);
   const sentence = `${stands}; it stands ${show(first.level, "voltage")} for ${duration(first.allowed)}. Estimate: at that voltage it is beyond what it stands ${first.sure ? "about" : "at the earliest"} ${at}, unless somebody acts before.`;
-  return [{ subject: name, kind: "above its maximum", sentence, passesRating: true }];
+  return [{ subject: name, kind: "above its maximum", sentence, passesRating: true, endedBy: null }];
 }

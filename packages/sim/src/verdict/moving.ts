@@ -24,7 +24,7 @@ export function movingOn(run: Run, source: Source): readonly Pending[] {
   if (found.stateAtEnd === "not switched on") {
     const at = when(run.scenario, source.switchOn.time, longTime);
     const sentence = `${who} is not switched on yet when the run ends: that comes ${at}.`;
-    return [{ subject: name, kind: "still to come", sentence, passesRating: false }];
+    return [{ subject: name, kind: "still to come", sentence, passesRating: false, endedBy: null }];
   }
   // What is off, or shorted by an SCR, shows nothing of its set voltage; the one that latched off never will.
   const dead = found.stateAtEnd === "off" || found.stateAtEnd === "latched off";
@@ -36,7 +36,7 @@ export function movingOn(run: Run, source: Source): readonly Pending[] {
   const rate = show(Math.abs(slope), "voltage slew");
   const ahead = outlook(run, source, found, { aim, end, slope });
   const sentence = `The set voltage of ${the(name)} is still ${way} when the run ends: it stands at ${show(aim, "voltage")} and goes on to ${show(end, "voltage")} at ${rate}. ${ahead.says}`;
-  return [{ subject: name, kind: "set voltage moving", sentence, passesRating: ahead.passes }];
+  return [{ subject: name, kind: "set voltage moving", sentence, passesRating: ahead.passes, endedBy: null }];
 }
 
 /** A regulator gives no more than what its reservoir holds. */

@@ -18,7 +18,7 @@ export function pendingOf(run: Run): readonly Pending[] {
   const tripping = trippingOn(run);
   return [
     ...holdingsTold(run).map((each) => ({ ...each, kind: "held on" }) as const),
-    ...tripping.map((each) => ({ ...each, kind: "repeated tripping" }) as const),
+    ...tripping.map((each) => ({ ...each, kind: "repeated tripping", endedBy: null }) as const),
     ...run.scenario.sources.flatMap((source) => [
       ...onAndOff(run, source.name),
       // Where tripping or a limiter ends the rise again and again, that is told instead.
@@ -33,12 +33,20 @@ export function pendingOf(run: Run): readonly Pending[] {
 
 const ENDLESS: readonly Pending["kind"][] = ["held on", "repeated tripping", "going on and off"];
 
-/** Goes on for ever unless somebody acts. */
-export const isEndless = ({ kind }: Pending): boolean => ENDLESS.includes(kind);
+/** Goes on for ever unless somebody acts; what a fuse is about to end does not. */
+export const isEndless = ({ kind, endedBy }: Pending): boolean => ENDLESS.includes(kind) && endedBy === null;
 
 function onAndOff(run: Run, name: string): readonly Pending[] {
   const often = restarts(run, name);
   return often?.goesOn === true
-    ? [{ subject: name, kind: "going on and off", sentence: `${often.sentence} ${NOT_KNOWN}`, passesRating: false }]
+    ? [
+        {
+          subject: name,
+          kind: "going on and off",
+          sentence: `${often.sentence} ${NOT_KNOWN}`,
+          passesRating: false,
+          endedBy: null,
+        },
+      ]
     : [];
 }

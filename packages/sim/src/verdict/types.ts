@@ -160,6 +160,8 @@ export interface Pending {
   readonly sentence: string;
   /** By that estimate a part passes what it is rated for, unless somebody acts. */
   readonly passesRating: boolean;
+  /** The fuse whose melting ends it, by that estimate, in the trade's words; null where none does. */
+  readonly endedBy: string | null;
 }
 
 /** A value that nobody gave and no publication backs. */

@@ -61,8 +61,13 @@ export function resetSheet(answered: Answered): ResetSheet {
           const through = letThroughI2t === null ? "" : `, ${show(letThroughI2t, "I2t")} through it`;
           return `${where}, ${label}: melted${through}.`;
         }),
+      ...new Set(verdict.pending.flatMap(({ endedBy }) => (endedBy === null ? [] : [aboutToMelt(endedBy)]))),
       ...verdict.findings.filter(({ severity }) => USED.includes(severity)).map(({ sentence }) => capital(sentence)),
       ...verdict.loads.filter(({ grade }) => grade !== "inside").map(({ sentence }) => capital(sentence)),
     ],
   };
 }
+
+/** The run ends before it, but whoever comes with this sheet comes later. */
+const aboutToMelt = (fuse: string): string =>
+  `${capital(the(fuse))} is about to melt when the run ends: expect to find it open, and have another one at hand.`;
