@@ -255,12 +255,8 @@ describe.skipIf(withoutBrowser())("the file behind it", () => {
     await expect.poll(() => rows.count()).toBe(count);
     expect(count).toBeGreaterThan(50);
     const trip = rows.filter({ hasText: "crowbar: trip voltage" });
-    expect(await trip.locator("td").allInnerTexts()).toEqual([
-      "15.0\u00a0V",
-      "the file",
-      "stands in the file",
-      "given",
-    ]);
+    const cells = ["15.0\u00a0V", "the file", "stands in the file", "given"];
+    expect(await trip.locator("td").allInnerTexts()).toEqual(cells);
     const withoutSource = await rows.evaluateAll((all) =>
       all.filter((row) => row.children[3]?.textContent === "").map((row) => row.textContent),
     );

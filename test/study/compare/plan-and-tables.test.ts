@@ -69,7 +69,7 @@ describe("variants that make no line of their own", () => {
 
   test("one that cannot be built is refused, or left out with the reason where that is asked for", () => {
     const wrong = "  - {name: wrong, crowbar: {trip voltage: 10 V}}\n  - nothing\n";
-    const why = "The crowbar would fire in normal service.";
+    const why = "The crowbar would fire in normal service, at the latest when little is drawn.";
     expect(planned(wrong, false)).toEqual([`In the variant \`wrong\`: ${why}`]);
     expect(planned(wrong)).toEqual([`wrong: It cannot be built on this line. ${why}`]);
   });

@@ -57,7 +57,13 @@ describe("a load that stands no more than the healthy line has", () => {
   test("by much: no trip point can be run", () => {
     expect(asked(line({ supply: FAULT, maximum: "13 V" }))).toMatchObject({
       kind: "refused",
-      issues: [{ code: "not-run", message: "The fault could not be run: The crowbar would fire in normal service." }],
+      issues: [
+        {
+          code: "not-run",
+          message:
+            "The fault could not be run: The crowbar would fire in normal service, at the latest when little is drawn.",
+        },
+      ],
     });
   });
 

@@ -133,17 +133,15 @@ export class Interval {
     return sum * (t - this.from);
   }
 
-  /** Integral of a function of the probes between two times inside. */
-  areaOf(from: number, to: number, value: (probes: Vector) => number): number {
+  /** For integrals of the probes between two times inside: `take` gets each look and its weight, s. */
+  lookThrough(from: number, to: number, take: (probes: Vector, weight: number) => void): void {
     const whole = from === this.from && to === this.to;
-    let sum = 0;
     for (let j = 0; j < 3; j++) {
       if (!whole) {
         this.observe(from + NODES[j] * (to - from));
         this.system.probes(this.scratch);
       }
-      sum += WEIGHTS[j] * value(whole ? this.looks[j + 1] : this.scratch);
+      take(whole ? this.looks[j + 1] : this.scratch, WEIGHTS[j] * (to - from));
     }
-    return sum * (to - from);
   }
 }

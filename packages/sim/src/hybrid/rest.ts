@@ -61,7 +61,7 @@ export class RestLooks {
 
   /**
    * Whether a guard lies on the way of what still drifts: where the equations change, a drift of a millionth may go on as a steep rise. The system is
-   * left observed at `y`.
+   * left observed there, and where that is so at `y` again.
    */
   private driftMeetsGuard(local: number, y: Vector): boolean {
     const { system, drift, ahead } = this;
@@ -69,7 +69,7 @@ export class RestLooks {
     add(drift, ahead);
     system.observe(local, ahead);
     const isMet = system.guards.some((guard) => guard.active && guard.value() > 0);
-    system.observe(local, y);
+    if (isMet) system.observe(local, y);
     return isMet;
   }
 }

@@ -196,11 +196,13 @@ export class ExcursionWatch {
   }
 
   private stay(interval: Interval, from: number, to: number): void {
-    this.add(
-      to - from,
-      interval.areaOf(from, to, (probes) => this.excess(probes[this.probe])),
-    );
-    if (this.squares) this.squared += interval.areaOf(from, to, (probes) => probes[this.probe] ** 2);
+    let area = 0;
+    interval.lookThrough(from, to, (probes, weight) => {
+      const value = probes[this.probe];
+      area += weight * this.excess(value);
+      if (this.squares) this.squared += weight * value ** 2;
+    });
+    this.add(to - from, area);
     this.onStay?.(from, to);
   }
 

@@ -12,13 +12,19 @@ export function checkWires(sheet: Sheet, scenario: Scenario): void {
     const fuse = lead.fuse ?? (behindMain ? mainFuse : null);
     if (fuse === null) return;
     const carried = meltingCurrentAt(fuse, ambient);
+    // A fuse that was refused has no current to hold its wire against.
+    if (!Number.isFinite(carried)) return;
     const end = settledCopper(
       ambient,
       (COPPER_HEATING * carried ** 2 * lead.thermalTimeConstant) / lead.copperArea ** 2,
     );
     if (end > lead.insulation.continuous) {
       const current = formatQuantity(carried, "current");
-      const message = `${fuse.label} does not protect the lead of ${name}: ${current}, which never melts it, would bring the wire to about ${formatQuantity(end, "temperature")}.`;
+      const heat =
+        end < Number.POSITIVE_INFINITY
+          ? `bring the wire to about ${formatQuantity(end, "temperature")}`
+          : "heat the wire without end";
+      const message = `${fuse.label} does not protect the lead of ${name}: ${current}, which never melts it, would ${heat}.`;
       sheet.warn("wire-not-protected", [...path, "lead"], message, {
         allowed: `insulation up to ${formatQuantity(lead.insulation.continuous, "temperature")}`,
         hint: "take a thicker wire or a smaller fuse",
