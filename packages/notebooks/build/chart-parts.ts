@@ -33,7 +33,9 @@ const unusedPackages: readonly string[] = ["d3-geo", "d3-scale-chromatic"];
 const mark = "\0left-out:";
 
 const yamlFolder = dirname(fromSim.resolve("yaml/package.json"));
-const shapes = createRequire(fromSim.resolve("d3")).resolve("d3-shape");
+const fromCharts = createRequire(fromSim.resolve("d3"));
+const shapes = fromCharts.resolve("d3-shape");
+const colours = fromCharts.resolve("d3-color");
 
 /** Modules that list what there is, and the list without what nobody here asks for. */
 const narrowed: readonly { readonly file: string; readonly rewrite: (code: string) => string }[] = [
@@ -58,6 +60,15 @@ const narrowed: readonly { readonly file: string; readonly rewrite: (code: strin
           .replace(/^\(MonotoneY\.prototype = [\s\S]*?^\};$/m, "")
           .replace(/(?<== )(?=\(function custom\(|curveRadial\()/g, "/* @__PURE__ */ "),
         /(?<!^Linear)\.prototype = |= \(function custom/m,
+      ),
+  },
+  {
+    // Colour spaces: ours are given as they are shown. Written such that a build cannot tell that nobody asks for the others.
+    file: colours,
+    rewrite: (code) =>
+      without(
+        code.replace(/^define\((?:Lab|Hcl|Cubehelix),[\s\S]*?^\}\)\);$/gm, ""),
+        /^define\((?:Lab|Hcl|Cubehelix)/m,
       ),
   },
   {

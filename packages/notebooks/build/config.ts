@@ -57,6 +57,9 @@ export function baseConfig(pages: string = pagesFolder): InlineConfig {
 /** Where the parts of the pages stand; a short word, for a thousand names begin with it. */
 export const assetsFolder = "a";
 
+/** What runs a line and answers, wherever: the simulator without its pictures, what reads its files, and what loads further parts. */
+const library = /packages.sim.src.(?!figures|report.figure)|node_modules.*.(?:yaml|zod|fflate).|preload-helper/;
+
 /** For the built site, which goes into the folder `target`. */
 export function siteConfig(target: string, pages: string = pagesFolder): InlineConfig {
   const common = baseConfig(pages);
@@ -85,6 +88,13 @@ export function siteConfig(target: string, pages: string = pagesFolder): InlineC
         input: Object.fromEntries(readNotebooks(pages).map(({ name, file }) => [name, file])),
         // Each page and each part names the parts that it needs: a thousand names, which nobody reads.
         output: {
+          // Left alone, seventy parts come out, and a hundredth of the site is their lists of what they take from each other. Threads take the first only.
+          codeSplitting: {
+            groups: [
+              { name: "library", test: library, minShareCount: 2 },
+              { name: "pages", minShareCount: 2 },
+            ],
+          },
           chunkFileNames: ({ name }) =>
             name.endsWith(".worker") ? `${assetsFolder}/[name]-[hash].js` : `${assetsFolder}/[hash:7].js`,
         },
