@@ -122,6 +122,7 @@ export {
   soundSentences,
 } from "./study/weakest/report.ts";
 export { MatchRun, matchParts } from "./study/weakest/run.ts";
+export { meltingCurrentAt } from "./scenario/melting-current.ts";
 export { type Draw, largestDraws } from "./study/weakest/service.ts";
 export { type MatchProgress, type MatchStep, MatchStudy } from "./study/weakest/study.ts";
 export type {
