@@ -39,7 +39,9 @@ test("a wire is held against what its fuse carries in these surroundings", () =>
 
 test("a wire that melts before its fuse does is told to melt, not to settle somewhere above", () => {
   const { issues } = read({ loads: RADIO.replace("6 mm2", "1 mm2"), rest: "main fuse: blade fuse 30 A" });
-  expect(issues.find(({ code }) => code === "wire-not-protected")?.message).toMatch(/would bring the wire to its melting point\.$/);
+  expect(issues.find(({ code }) => code === "wire-not-protected")?.message).toMatch(
+    /would bring the wire to its melting point\.$/,
+  );
 });
 
 test("a sound line gives no warning", () => {

@@ -70,6 +70,7 @@ export {
   writtenVariants,
 } from "./scenario/index.ts";
 export type { Path } from "./scenario/keys.ts";
+export { meltingCurrentAt } from "./scenario/melting-current.ts";
 export type { FuseFit, FuseFitInput } from "./scenario/parts/fuse-fit-types.ts";
 export { findPart, partNames, parts } from "./scenario/parts/index.ts";
 export type { FosterStage } from "./scenario/parts/junction.ts";
@@ -122,7 +123,6 @@ export {
   soundSentences,
 } from "./study/weakest/report.ts";
 export { MatchRun, matchParts } from "./study/weakest/run.ts";
-export { meltingCurrentAt } from "./scenario/melting-current.ts";
 export { type Draw, largestDraws } from "./study/weakest/service.ts";
 export { type MatchProgress, type MatchStep, MatchStudy } from "./study/weakest/study.ts";
 export type {
