@@ -168,6 +168,7 @@ export {
   type QuantityProblem,
 } from "./units/index.ts";
 export { CAUTIONS } from "./verdict/cautions.ts";
+export { endangeredLater } from "./verdict/exit-status.ts";
 export type { Prospective } from "./verdict/fuses.ts";
 export { type JudgeContext, judge } from "./verdict/judge.ts";
 export { endOf } from "./verdict/look.ts";
