@@ -10,7 +10,7 @@ sources:
 main fuse: {part: blade fuse 30 A, rated current: 30 A}
 crowbar: {part: SCR 55 A, trip voltage: 15 V, sense filter: 10 us}
 loads:
-  - {name: radio, part: "100 W radio, transmitting", limits: {maximum: 16 V}, lead: {length: 2 m, gauge: 12 AWG}}
+  - {name: radio, part: "100 W radio, transmitting", limits: {maximum: 16 V}, lead: {length: 2 m, gauge: 10 AWG}}
 `;
 
 const read = (from: string, to: string) => parseScenario(LINE.replace(from, to), "line.yaml");

@@ -33,6 +33,15 @@ test("a wire is held against what its fuse carries in these surroundings", () =>
     }).issues.find(({ code }) => code === "wire-not-protected")?.message;
   expect(told("-20 °C")).toContain("30.7 A, which never melts it");
   expect(told("80 °C")).toContain("19.7 A, which never melts it");
+  // 5·10⁻¹⁵·30.7²·60/(1.54 mm²)² = 119 K, the more as copper's resistance rises: 214.5·119/(255.4 − 119) − 20 °C.
+  expect(told("-20 °C")).toContain("to about 167 °C.");
+});
+
+test("a wire that melts before its fuse does is told to melt, not to settle somewhere above", () => {
+  const { issues } = read({ loads: RADIO.replace("6 mm2", "1 mm2"), rest: "main fuse: blade fuse 30 A" });
+  expect(issues.find(({ code }) => code === "wire-not-protected")?.message).toMatch(
+    /would bring the wire to its melting point\.$/,
+  );
 });
 
 test("a sound line gives no warning", () => {

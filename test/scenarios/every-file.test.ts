@@ -54,6 +54,10 @@ describe.each(FILES)("%s", (file) => {
     }
   });
 
+  test("its fuses protect its wires: an example to copy", () => {
+    expect(shown.parsed.issues.filter(({ code }) => code === "wire-not-protected")).toEqual([]);
+  });
+
   test("energyIn_eq_dissipated_plus_stored", () => {
     const { run } = shown;
     expect(["finished", "at rest"]).toContain(run.outcome.status);

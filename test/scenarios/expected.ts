@@ -142,7 +142,7 @@ export const EXPECTED: Readonly<Record<string, Expected>> = {
       ["14.9 V", "voltage", peak],
       ["317 ms", "time", period],
       ["5 ms", "time", (run) => after(run, "open")],
-      ["176 A", "current", (run) => run.seriesSwitch?.peakCurrent ?? Number.NaN],
+      ["182 A", "current", (run) => run.seriesSwitch?.peakCurrent ?? Number.NaN],
     ],
   },
   "15-bench-test-with-lamp.yaml": {

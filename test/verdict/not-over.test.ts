@@ -186,6 +186,10 @@ loads:
     const { status, told } = coming(text, "0.9 s", "above its maximum");
     expect([status, told.map(({ passesRating }) => passesRating)]).toEqual([1, [true]]);
     expect(told[0].sentence).toContain("it is beyond what it stands about 1 s after the fault");
+    const { headline, loads } = answered(text, "0.9 s").verdict;
+    expect(headline).toContain("so far within what it stands");
+    expect(headline).toMatch(/by estimate it is beyond that about 1 s after the fault, unless somebody acts before\.$/);
+    expect(loads[0].sentence).toBe(headline);
     expect(answered(text, "1.05 s").verdict.grade).toBe("beyond");
     expect(answered(text, "1 s").verdict.grade).toBe("withstood");
   });

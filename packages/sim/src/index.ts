@@ -70,6 +70,7 @@ export {
   writtenVariants,
 } from "./scenario/index.ts";
 export type { Path } from "./scenario/keys.ts";
+export { meltingCurrentAt } from "./scenario/melting-current.ts";
 export type { FuseFit, FuseFitInput } from "./scenario/parts/fuse-fit-types.ts";
 export { findPart, partNames, parts } from "./scenario/parts/index.ts";
 export type { FosterStage } from "./scenario/parts/junction.ts";
@@ -167,6 +168,7 @@ export {
   type QuantityProblem,
 } from "./units/index.ts";
 export { CAUTIONS } from "./verdict/cautions.ts";
+export { endangeredLater } from "./verdict/exit-status.ts";
 export type { Prospective } from "./verdict/fuses.ts";
 export { type JudgeContext, judge } from "./verdict/judge.ts";
 export { endOf } from "./verdict/look.ts";

@@ -238,8 +238,10 @@ describe("numbers that a run gives", () => {
 
   it("differ where a sentence calls them different", () => {
     const draw = { loads: ["relay radio"], current: 15.004, transmits: true };
-    const fuse = { ratedCurrent: 20, minimumMeltingCurrent: 21 } as Parameters<typeof holdsOnTransmit>[0];
-    expect(holdsOnTransmit(fuse, draw).sentence).toContain(
+    const fuse = { ratedCurrent: 20, minimumMeltingCurrent: 21, meltingTemperature: null } as Parameters<
+      typeof holdsOnTransmit
+    >[0];
+    expect(holdsOnTransmit(fuse, draw, 25).sentence).toContain(
       "draws 15.004 A on transmit. Practice allows a fuse 75 % of its rating, 15 A,",
     );
   });

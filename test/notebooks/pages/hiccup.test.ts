@@ -233,14 +233,27 @@ describe("a smaller fuse", () => {
     if (draw === null) throw new Error("no draw");
     const five = fuseOf("blade fuse 5 A");
     expect(five.minimumMeltingCurrent).toBeLessThan(21);
-    expect(holdsOnTransmit(five, draw)).toMatchObject({
+    expect(holdsOnTransmit(five, draw, 25)).toMatchObject({
       holds: "no",
       sentence: expect.stringContaining("This fuse would not hold on transmit (21 A): it melts from about"),
     });
     const told = ["blade fuse 20 A", "blade fuse 25 A", "blade fuse 30 A"].map(
-      (name) => holdsOnTransmit(fuseOf(name), draw).holds,
+      (name) => holdsOnTransmit(fuseOf(name), draw, 25).holds,
     );
     expect(told).toEqual(["not for long", "not for long", "yes"]);
+  });
+
+  it("carries less where it is hot, as the check of wires has it", () => {
+    if (draw === null) throw new Error("no draw");
+    // Element at 150 °C: sqrt((150 − 105)/(150 − 25)) = 0.6 of what the fuse carries at 25 °C.
+    const { minimumMeltingCurrent: cool } = fuseOf("blade fuse 30 A");
+    const [held, tires, melts] = [13, 0.59 * cool, 0.61 * cool].map((current) =>
+      holdsOnTransmit(fuseOf("blade fuse 30 A"), { ...draw, current }, 105),
+    );
+    expect([held.holds, tires.holds, melts.holds]).toEqual(["yes", "not for long", "no"]);
+    expect(held.sentence).toContain("practice allows this fuse 13.5 A for hours at 105 °C.");
+    expect(tires.sentence).toContain("75 % of its rating, re-rated at 105 °C 13.5 A, for hours");
+    expect(melts.sentence).toContain("melts from about 23.7 A on at 105 °C.");
   });
 
   it("is judged by what the line says where no class tells of transmitting", () => {

@@ -42,6 +42,17 @@ describe("the tag", () => {
   });
 });
 
+test("what goes on and endangers a radio by estimate is no word of safety", () => {
+  const above = { subject: "radio", sentence: "It goes on.", endedBy: null, kind: "above its maximum" } as const;
+  const pending = [{ ...above, passesRating: true }];
+  const words = [safe, { ...safe, grade: "withstood" }].map((verdict) => tagOf({ ...verdict, pending } as Verdict));
+  expect(words).toEqual([
+    { tone: "withstood", words: "Radio safe so far" },
+    { tone: "withstood", words: "Radio withstood it so far" },
+  ]);
+  expect(tagOf({ ...harmed, pending } as Verdict).words).toBe("Radio endangered");
+});
+
 test("no run is promised where the line cannot be run", () => {
   const view = verdictView(emptyPage().document);
   view.show(null);

@@ -93,7 +93,7 @@ describe("a line for which nothing fits", () => {
     expect(answer.headline).toMatch(/none is sound: .*3300 A²s of melting.* SCR 55 A stands 1750 A²s/);
     expect(answer.remedy?.verified).toBe(true);
     expect(answer.remedy?.sentence).toMatch(
-      /6 mm² for the lead of the relay radio and an SCR like SCR 55 A with a surge rating/,
+      /4 mm² for the lead of the relay radio and an SCR like SCR 55 A with a surge rating/,
     );
     const result = runScenario(changeTexts(text, answer.remedy?.changes ?? []), "test.yaml");
     if (result.kind === "refused" || result.verdict.kind !== "verdict") throw new Error("no verdict");

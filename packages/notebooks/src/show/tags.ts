@@ -1,4 +1,4 @@
-import type { Finding, Severity, Verdict } from "@railfault/sim";
+import { endangeredLater, type Finding, type Severity, type Verdict } from "@railfault/sim";
 
 export type VerdictTone = "safe" | "withstood" | "endangered" | "close" | "none";
 
@@ -16,9 +16,11 @@ export function tagOf(verdict: Verdict): Tag {
   const several = verdict.loads.length > 1;
   if (verdict.grade === "beyond")
     return { tone: "endangered", words: several ? "A radio endangered" : "Radio endangered" };
-  if (verdict.grade === "withstood")
-    return { tone: "withstood", words: `${several ? "Radios" : "Radio"} withstood it` };
-  return { tone: "safe", words: several ? "Radios safe" : "Radio safe" };
+  const who = several ? "Radios" : "Radio";
+  if (endangeredLater(verdict.pending))
+    return { tone: "withstood", words: `${who} ${verdict.grade === "withstood" ? "withstood it" : "safe"} so far` };
+  if (verdict.grade === "withstood") return { tone: "withstood", words: `${who} withstood it` };
+  return { tone: "safe", words: `${who} safe` };
 }
 
 const severityTones: Readonly<Record<Severity, VerdictTone>> = {

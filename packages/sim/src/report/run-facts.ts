@@ -1,5 +1,6 @@
 import type { Run } from "../model/result.ts";
 import type { Scenario, Source, Supply } from "../scenario/types.ts";
+import { endangeredLater } from "../verdict/exit-status.ts";
 import type { Verdict } from "../verdict/types.ts";
 import { show } from "../verdict/words.ts";
 
@@ -27,7 +28,8 @@ function gradeWords(verdict: Verdict): string {
   if (verdict.tooClose.length > 0) return "Too close to call";
   const several = verdict.loads.length > 1;
   if (verdict.grade === "beyond") return several ? "A radio endangered" : "Radio endangered";
-  return `${several ? "Radios" : "Radio"} ${verdict.grade === "withstood" ? "withstood it" : "safe"}`;
+  const soFar = endangeredLater(verdict.pending) ? " so far" : "";
+  return `${several ? "Radios" : "Radio"} ${verdict.grade === "withstood" ? "withstood it" : "safe"}${soFar}`;
 }
 
 /** A safe radio beside a wire that may burn is no good news alone. */

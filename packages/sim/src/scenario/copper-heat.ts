@@ -1,4 +1,5 @@
-import { IEC_60949_COPPER } from "./conductor.ts";
+import { COPPER_MELTING, IEC_60949_COPPER } from "./conductor.ts";
+import type { Lead } from "./types.ts";
 
 /** Resistivity of copper over its density and specific heat, K·m⁴/(A²·s): a wire heats by this times (i/A)² while its resistance is held. */
 export const COPPER_HEATING = 5.0e-15;
@@ -16,6 +17,17 @@ const SCALE = COPPER_HEATING * constant ** 2;
  */
 export function settledCopper(ambient: number, rise: number): number {
   return rise < SCALE ? ambient + ((ambient + beta) * rise) / (SCALE - rise) : Number.POSITIVE_INFINITY;
+}
+
+/**
+ * Temperature in °C that the copper of a lead settles at while it carries a current for good; at most where copper melts, beyond which a number says
+ * nothing more.
+ *
+ * @param area of one conductor, m², in place of the lead's own
+ */
+export function settledTemperature(lead: Lead, current: number, ambient: number, area = lead.copperArea): number {
+  const rise = (COPPER_HEATING * current ** 2 * lead.thermalTimeConstant) / area ** 2;
+  return Math.min(settledCopper(ambient, rise), COPPER_MELTING);
 }
 
 /** Rise in K of a wire of held resistance at which real copper settles at a temperature: the inverse of `settledCopper`. */

@@ -8,7 +8,8 @@ const ONE = 1.001;
 
 /**
  * Temperature in °C that the copper of a lead reached. The run's rise is that of a wire of held resistance. One overcurrent that lasts is translated by the equation of
- * copper over its duration: exact without loss of heat (IEC 60949) and for ever. Of several the smaller of what both these ends give: each lies above the truth.
+ * copper over its duration: exact without loss of heat (IEC 60949) and for ever. Of several the smaller of what both these ends give; that neither lies below the truth
+ * is not proven.
  */
 export function copperReached(found: LeadFindings, lead: Lead, ambient: number): number {
   return copperAt(found, lead, ambient, found.peakRise);

@@ -7,8 +7,11 @@ export function isBeyond({ severity }: Finding): boolean {
 
 const AT_LOADS: readonly Pending["kind"][] = ["set voltage moving", "voltage rising with charge", "above its maximum"];
 
-/** A pending matter that, where it passes a rating, passes that of a load. */
-const endangersLoad = ({ kind }: Pending): boolean => AT_LOADS.includes(kind);
+/**
+ * Something that goes on when the run ends takes a load past what it stands, by estimate: until now it is safe or has withstood it, no more.
+ */
+export const endangeredLater = (pending: readonly Pending[]): boolean =>
+  pending.some(({ kind, passesRating }) => passesRating && AT_LOADS.includes(kind));
 
 /**
  * Exit status of the command for a verdict: 0 every load safe and nothing beyond its rating; 1 a load endangered, or too close to call;
@@ -21,7 +24,6 @@ export function exitStatus(
   findings: readonly Finding[],
   pending: readonly Pending[],
 ): 0 | 1 | 4 {
-  const coming = pending.filter(({ passesRating }) => passesRating);
-  if (!safe || close.length > 0 || coming.some(endangersLoad)) return 1;
-  return coming.length > 0 || findings.some(isBeyond) ? 4 : 0;
+  if (!safe || close.length > 0 || endangeredLater(pending)) return 1;
+  return pending.some(({ passesRating }) => passesRating) || findings.some(isBeyond) ? 4 : 0;
 }

@@ -57,11 +57,11 @@ export function judge(run: Run, context: JudgeContext): Verdict {
   const missing = noBasis(run);
   if (missing !== null) return { ...common, ...notJudged(run, missing) };
 
-  const loads = judgeLoads(run);
+  const pending = pendingOf(run);
+  const loads = judgeLoads(run, pending);
   const findings = findingsOf(run, context.prospective);
   const close = tooClose(run, loads, findings);
   const safe = loads.every((load) => load.safe);
-  const pending = pendingOf(run);
   const stoppedAt = run.outcome.status === "stopped" ? run.outcome.time : null;
   return {
     ...common,

@@ -1,8 +1,9 @@
 import type { LoadFindings, Run } from "../model/result.ts";
 import type { Load } from "../scenario/types.ts";
 import { judgeLimit } from "./finding.ts";
+import { withstandEnd } from "./load-outlook.ts";
 import { lastLoadVoltage } from "./look.ts";
-import type { Finding, Grade, LoadVerdict, Starved } from "./types.ts";
+import type { Finding, Grade, LoadVerdict, Pending, Starved } from "./types.ts";
 import { capital, duration, show, showApart, the, times } from "./words.ts";
 
 const ORDER: readonly Grade[] = ["inside", "withstood", "beyond"];
@@ -33,13 +34,15 @@ function smallestMargin(found: LoadFindings): { readonly level: number; readonly
   return smallest;
 }
 
-/** The verdict on every load, in the order of the scenario. */
-export function judgeLoads(run: Run): readonly LoadVerdict[] {
+/** The verdict on every load, in the order of the scenario; what is still going on when the run ends goes into its sentence. */
+export function judgeLoads(run: Run, pending: readonly Pending[]): readonly LoadVerdict[] {
   return run.loads.map((found) => {
     const load = run.scenario.loads.find((each) => each.name === found.name);
     if (load === undefined) throw new Error(`the run tells of a load "${found.name}" that its scenario does not have`);
     const grade = gradeOf(found, load);
     const hungry = starved(run, found, load);
+    const left = pending.some(({ kind, subject }) => kind === "above its maximum" && subject === found.name);
+    const beyondAt = left ? (withstandEnd(run, found)?.at ?? null) : null;
     return {
       name: found.name,
       grade,
@@ -51,12 +54,18 @@ export function judgeLoads(run: Run): readonly LoadVerdict[] {
       smallestMargin: smallestMargin(found),
       starved: hungry,
       limits: limitsOf(found, load, grade),
-      sentence: sentence(found, load, grade, hungry),
+      sentence: sentence(found, load, grade, hungry, beyondAt),
     };
   });
 }
 
-function sentence(found: LoadFindings, load: Load, grade: Grade, hungry: Starved | null): string {
+function sentence(
+  found: LoadFindings,
+  load: Load,
+  grade: Grade,
+  hungry: Starved | null,
+  beyondAt: string | null,
+): string {
   const who = capital(the(found.name));
   const { minimum, maximum, withstandAssumed } = load.limits;
   const [peak, most] = showApart(found.peak.value, maximum, "voltage");
@@ -69,6 +78,8 @@ function sentence(found: LoadFindings, load: Load, grade: Grade, hungry: Starved
     total > longest * 1.001 ? `${duration(total)} in all, ${duration(longest)} at the longest` : duration(total);
   const start = `${who} stood at ${peak}, above its maximum of ${most} for ${stretch}:`;
   const curve = withstandAssumed ? " (by a withstand curve that is assumed)" : "";
+  if (grade === "withstood" && beyondAt !== null)
+    return `${start} above its window, so far within what it stands${curve}. It goes on: by estimate it is beyond that ${beyondAt}, unless somebody acts before.`;
   if (grade === "withstood") return `${start} above its window, within what it stands${curve}.`;
   const worst = smallestMargin(found);
   if (worst === null)

@@ -110,7 +110,7 @@ export function remedyNotes(name: string, answer: Answer, outcome: Outcome, now:
   const fuse = answer.scenario.mainFuse;
   const draw = drawOnTransmit(now);
   if (name !== "fuse" || fuse === null || draw === null) return notes;
-  const { tag, tone, sentence } = holdsOnTransmit(fuse, draw);
+  const { tag, tone, sentence } = holdsOnTransmit(fuse, draw, answer.scenario.ambient);
   return [...notes, { label: "The load", mark: { tag, tone }, sentence }];
 }
 

@@ -121,9 +121,11 @@ export function rungsFound(sweep: Sweep, now: LineNow, found: ReadonlyMap<string
   const draw = sweep.name === "fuse" ? drawOnTransmit(now) : null;
   return sweep.rungs(now).map((rung) => {
     const each = found.get(rung.label);
-    const fuse = each?.kind === "answer" ? each.answer.scenario.mainFuse : null;
+    const scenario = each?.kind === "answer" ? each.answer.scenario : null;
+    const fuse = scenario?.mainFuse ?? null;
     const outcome = outcomeOfFound(each);
-    return draw === null || fuse === null ? { rung, outcome } : { rung, outcome, carries: holdsOnTransmit(fuse, draw) };
+    if (draw === null || scenario === null || fuse === null) return { rung, outcome };
+    return { rung, outcome, carries: holdsOnTransmit(fuse, draw, scenario.ambient) };
   });
 }
 

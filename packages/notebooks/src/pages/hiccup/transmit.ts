@@ -1,4 +1,4 @@
-import { type Fuse, formatQuantity, largestDraws } from "@railfault/sim";
+import { type Fuse, formatQuantity, largestDraws, meltingCurrentAt } from "@railfault/sim";
 import type { LineNow } from "../../line/line.ts";
 import { apart, capital, listed, the } from "./words.ts";
 
@@ -11,7 +11,7 @@ export interface Draw {
   readonly transmits: boolean;
 }
 
-/** Common practice: for hours a fuse carries this much of its rating. */
+/** Common practice: for hours a fuse carries this much of its rating at 25 °C, and elsewhere as much less as it then melts at less. */
 const LASTING = 0.75;
 
 /** What the main fuse of a line must carry while its radios transmit, by their part classes; null where the line has errors. */
@@ -34,13 +34,19 @@ export interface Holds {
   readonly draws: string;
 }
 
-/** Whether a fuse carries what the loads draw while they transmit. */
-export function holdsOnTransmit(fuse: Fuse, { loads, current, transmits }: Draw): Holds {
+/**
+ * Whether a fuse carries what the loads draw while they transmit.
+ *
+ * @param ambient °C
+ */
+export function holdsOnTransmit(fuse: Fuse, { loads, current, transmits }: Draw, ambient: number): Holds {
   const who = loads.length === 1 ? the(loads[0]) : `${listed(loads.map(the))} together`;
   const when = transmits ? "on transmit" : "at the most that this line tells";
   const drawing = (amount: string): string => `${who} ${loads.length === 1 ? "draws" : "draw"} ${amount} ${when}`;
   const draws = drawing(formatQuantity(current, "current"));
-  const melts = fuse.minimumMeltingCurrent;
+  const melts = meltingCurrentAt(fuse, ambient);
+  const share = melts / fuse.minimumMeltingCurrent;
+  const where = Math.abs(share - 1) < 0.005 ? "" : ` at ${formatQuantity(ambient, "temperature")}`;
   if (current >= melts) {
     const [drawn, melting] = apart(current, melts, "current");
     return {
@@ -48,12 +54,12 @@ export function holdsOnTransmit(fuse: Fuse, { loads, current, transmits }: Draw)
       tag: "Would not hold",
       tone: "endangered",
       draws,
-      sentence: `This fuse would not hold ${when} (${drawn}): it melts from about ${melting} on.`,
+      sentence: `This fuse would not hold ${when} (${drawn}): it melts from about ${melting} on${where}.`,
     };
   }
-  const lasting = fuse.ratedCurrent === null ? melts : LASTING * fuse.ratedCurrent;
+  const lasting = fuse.ratedCurrent === null ? melts : LASTING * fuse.ratedCurrent * share;
   const [drawn, allowed] = apart(current, lasting, "current");
-  const rule = `${formatQuantity(LASTING, "ratio")} of its rating, ${allowed},`;
+  const rule = `${formatQuantity(LASTING, "ratio")} of its rating, ${where === "" ? "" : `re-rated${where} `}${allowed},`;
   if (current > lasting)
     return {
       holds: "not for long",
@@ -67,6 +73,6 @@ export function holdsOnTransmit(fuse: Fuse, { loads, current, transmits }: Draw)
     tag: "Holds",
     tone: "safe",
     draws,
-    sentence: `${capital(drawing(drawn))}, and practice allows this fuse ${allowed} for hours.`,
+    sentence: `${capital(drawing(drawn))}, and practice allows this fuse ${allowed} for hours${where}.`,
   };
 }

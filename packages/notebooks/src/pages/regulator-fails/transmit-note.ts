@@ -11,9 +11,9 @@ import { drawOnTransmit, holdsOnTransmit } from "../hiccup/transmit.ts";
 export function transmitNote(opened: OpenedLine): { readonly element: HTMLElement; leave(): void } {
   const element = el(document, "p", { class: "transmit-note", role: "status", hidden: true });
   const leave = opened.now((now) => {
-    const fuse = now.parsed.scenario?.mainFuse ?? null;
+    const { mainFuse: fuse = null, ambient = 25 } = now.parsed.scenario ?? {};
     const draw = fuse === null ? null : drawOnTransmit(now);
-    const found = fuse === null || draw === null ? null : holdsOnTransmit(fuse, draw);
+    const found = fuse === null || draw === null ? null : holdsOnTransmit(fuse, draw, ambient);
     element.hidden = found === null || found.holds === "yes";
     if (found === null || element.hidden) element.replaceChildren();
     else

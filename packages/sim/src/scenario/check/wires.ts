@@ -1,5 +1,6 @@
 import { formatQuantity } from "../../units/index.ts";
-import { COPPER_HEATING, settledCopper } from "../copper-heat.ts";
+import { COPPER_MELTING } from "../conductor.ts";
+import { settledTemperature } from "../copper-heat.ts";
 import type { Path } from "../keys.ts";
 import { meltingCurrentAt } from "../melting-current.ts";
 import type { Sheet } from "../sheet.ts";
@@ -14,17 +15,11 @@ export function checkWires(sheet: Sheet, scenario: Scenario): void {
     const carried = meltingCurrentAt(fuse, ambient);
     // A fuse that was refused has no current to hold its wire against.
     if (!Number.isFinite(carried)) return;
-    const end = settledCopper(
-      ambient,
-      (COPPER_HEATING * carried ** 2 * lead.thermalTimeConstant) / lead.copperArea ** 2,
-    );
+    const end = settledTemperature(lead, carried, ambient);
     if (end > lead.insulation.continuous) {
       const current = formatQuantity(carried, "current");
-      const heat =
-        end < Number.POSITIVE_INFINITY
-          ? `bring the wire to about ${formatQuantity(end, "temperature")}`
-          : "heat the wire without end";
-      const message = `${fuse.label} does not protect the lead of ${name}: ${current}, which never melts it, would ${heat}.`;
+      const hot = end < COPPER_MELTING ? `about ${formatQuantity(end, "temperature")}` : "its melting point";
+      const message = `${fuse.label} does not protect the lead of ${name}: ${current}, which never melts it, would bring the wire to ${hot}.`;
       sheet.warn("wire-not-protected", [...path, "lead"], message, {
         allowed: `insulation up to ${formatQuantity(lead.insulation.continuous, "temperature")}`,
         hint: "take a thicker wire or a smaller fuse",

@@ -1,5 +1,5 @@
-import { adiabaticI2t } from "../../scenario/conductor.ts";
-import { COPPER_HEATING } from "../../scenario/copper-heat.ts";
+import { adiabaticI2t, COPPER_MELTING } from "../../scenario/conductor.ts";
+import { settledTemperature } from "../../scenario/copper-heat.ts";
 import type { TextChange } from "../../scenario/index.ts";
 import { meltingCurrentAt } from "../../scenario/melting-current.ts";
 import { settledResistanceRatio } from "../../scenario/parts/fuse-melting.ts";
@@ -13,15 +13,6 @@ import type { Check, Mend } from "./types.ts";
 
 /** Adiabatic limits hold for overcurrents up to this long, s: IEC 60949 and IEC 60364-4-43. */
 const ADIABATIC_TIME = 5;
-
-/**
- * Temperature in °C that the copper of a lead settles at while it carries a current for good.
- *
- * @param area of one conductor, m², in place of the lead's own
- */
-export function settledTemperature(lead: Lead, current: number, ambient: number, area = lead.copperArea): number {
-  return ambient + (COPPER_HEATING * current ** 2 * lead.thermalTimeConstant) / area ** 2;
-}
 
 /**
  * I²t in A²s that a lead stands in a short circuit that begins while it is as warm as it may be for good: IEC 60364-4-43, k²S², with k from
@@ -184,6 +175,5 @@ export function dropCheck(
 
 const area = ({ copperArea }: Lead): string => `${Number((copperArea * 1e6).toPrecision(3))} mm²`;
 
-/** Beyond the melting point of copper a number says nothing more. */
 const hot = (temperature: number): string =>
-  temperature > 1084 ? "its melting point" : show(temperature, "temperature");
+  temperature < COPPER_MELTING ? show(temperature, "temperature") : "its melting point";
