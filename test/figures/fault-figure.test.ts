@@ -156,10 +156,11 @@ describe("events", () => {
     expect(listed.length).toBe(3);
     expect(listed[1]).toContain(`the SCR fires, ${fired.length} times about every 30 ms, last at`);
     expect(svg.querySelectorAll(".rule").length).toBeLessThanOrEqual(3);
-    const strokes = svg.querySelector(".repetitions path")?.getAttribute("d") ?? "";
-    // One a pixel at most, on 610 pixels.
-    expect(strokes.split("M").length - 1).toBeGreaterThan(250);
-    expect(strokes.split("M").length - 1).toBeLessThan(620);
+    const paths = [...svg.querySelectorAll(".repetitions path")].map((path) => path.getAttribute("d") ?? "");
+    const strokes = paths.flatMap((d) => [...d.matchAll(/M(\d+)/g)].map(([, x]) => Number(x))).sort((a, b) => a - b);
+    // Over 580 of 610 pixels; at one a pixel they were a grey bar, which read as a value above the plot.
+    expect(strokes.length).toBeGreaterThan(150);
+    for (const [i, x] of strokes.slice(1).entries()) expect(x - strokes[i]).toBeGreaterThanOrEqual(3);
   });
 
   it("says how many it left out", () => {
