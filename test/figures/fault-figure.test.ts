@@ -183,6 +183,19 @@ describe("events", () => {
     ]);
   });
 
+  it("keeps the states of what decided the outcome on a slide that has not room for all, in the order of the line", () => {
+    const change = (label: string, decisive?: true) => {
+      const spans = ["idle", "active"].map((tone, i) => ({ from: 0.3 * i, to: 0.3 * (i + 1), tag: tone, tone }));
+      return { label, spans, ...(decisive && { decisive }) } as WaveformData["states"][number];
+    };
+    const names = ["charger", "panel", "supply", "charger fuse", "panel fuse", "supply fuse", "contact"];
+    const states = [...names.map((name) => change(name)), change("main fuse", true), change("SCR", true)];
+    const told = texts(draw({ ...shortedPass(), states }, { size: "slide" }));
+    const shown = states.map(({ label }) => label).filter((label) => told.includes(label));
+    expect(shown.slice(-2)).toEqual(["main fuse", "SCR"]);
+    expect(shown.length).toBeLessThan(states.length);
+  });
+
   it("shows those of the range only", () => {
     const svg = draw(shortedPass(), { range: [0.05, 0.2] });
     expect([...svg.querySelectorAll(".event-list .event")].length).toBe(2);
