@@ -11,6 +11,7 @@ import {
 import { type CaptureFigureData, captureFigure } from "@railfault/sim/figures";
 import { JSDOM } from "jsdom";
 import { describe, expect, test } from "vitest";
+import { overlaps, textBoxes } from "../figures/text-boxes.ts";
 import { root } from "../ground/source.ts";
 import { read } from "./read.ts";
 
@@ -74,6 +75,16 @@ describe("a capture as a picture", () => {
       expect(svg.querySelector("desc")?.textContent).toMatch(/radio: from 3 to 20 V/);
     },
   );
+
+  test.each([230, 390, 620, 960])("has all words above its curves and levels, none over another: %d px", (width) => {
+    const svg = captureFigure(captureData(capture, judgement), { document, width });
+    const boxes = textBoxes(svg);
+    expect(overlaps(boxes)).toEqual([]);
+    for (const box of boxes) expect(box.right, box.text).toBeLessThanOrEqual(width);
+    const [, top] = /^M[\d.]+,([\d.]+)V/.exec(svg.querySelector(".panel path")?.getAttribute("d") ?? "") ?? [];
+    const [peak] = boxes.filter(({ text }) => text.startsWith("at least 20"));
+    expect(peak!.bottom).toBeLessThan(Number(top));
+  });
 
   test("says of a stretch in which nothing was recorded that it was not, and names no values", () => {
     const svg = captureFigure(captureData(capture, judgement, { from: 20.2, to: 20.8 }), { document });

@@ -38,6 +38,18 @@ describe.each(cases)("the places of %s", (_name, data, options) => {
     }
   });
 
+  it("have parts that no name of a device stands in, so that a line through them strikes out none", () => {
+    const parts = places.plots.flatMap((plot) => plot.parts);
+    const names = textBoxes(figure).filter(({ text }) => data.states.some(({ label }) => label === text));
+    expect(parts.length).toBeGreaterThanOrEqual(places.plots.length);
+    for (const { left, right, top, bottom, text } of names) {
+      const struck = parts.some(
+        (part) => part.left < right && left < part.right && part.top < bottom && top < part.bottom,
+      );
+      expect(struck, text).toBe(false);
+    }
+  });
+
   it("turn a height into the value that is drawn there", () => {
     for (const { name, frame, value } of places.plots) {
       const ticks = textBoxes(figure).filter(({ right }) => Math.abs(right - (frame.left - 8)) < 0.01);

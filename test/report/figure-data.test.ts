@@ -68,6 +68,11 @@ describe("the states of a blown fuse's run", () => {
     expect(row("SCR")[1].to).toBe(run.crowbar?.stops[0]);
   });
 
+  test("say of the SCR and the fuse that they decided the outcome, and not of the supply", () => {
+    const decisive = data.states.filter((each) => each.decisive === true).map(({ label }) => label);
+    expect(decisive.toSorted()).toEqual(["SCR", "main fuse"]);
+  });
+
   test("follow the supply into its fault, at the instant of the fault", () => {
     expect(row("bench supply").map(({ tag, from }) => [tag, from])).toEqual([
       ["running", 0],

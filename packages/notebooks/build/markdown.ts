@@ -3,6 +3,7 @@
 import { parseTemplate } from "@observablehq/notebook-kit";
 import { JSDOM } from "jsdom";
 import MarkdownIt from "markdown-it";
+import { unitsKept } from "../src/controls/units-kept.ts";
 import { formulas } from "./formulas.ts";
 import type { Notebook, NotebookCell } from "./notebook.ts";
 import { lineAt, NotebookProblem } from "./problem.ts";
@@ -71,9 +72,11 @@ export function renderProse(notebook: Pick<Notebook, "file">, cell: NotebookCell
     throw new NotebookProblem(notebook.file, cell.line, `a formula cannot be read: ${(error as Error).message}`);
   }
   for (const element of main.querySelectorAll("*")) for (const { value } of element.attributes) refuse(readable(value));
+  keepUnits(document, main);
   fillPlaces(document, main);
   nameHeadings(main);
-  return main.innerHTML;
+  // As a character it takes a third of what its name takes in a page.
+  return main.innerHTML.replaceAll("&nbsp;", "\u00a0");
 }
 
 function renderer(refuse: (text: string) => void): MarkdownIt {
@@ -85,12 +88,25 @@ function readable(attribute: string): string {
   return attribute.replaceAll("%EE%80%80", open).replaceAll("%EE%80%81", close);
 }
 
-function fillPlaces(document: Document, main: HTMLElement): void {
+function textsOf(document: Document, main: HTMLElement): Text[] {
   const walker = document.createTreeWalker(main, 4);
   const texts: Text[] = [];
-  while (walker.nextNode())
-    if (place.test(walker.currentNode.textContent ?? "")) texts.push(walker.currentNode as Text);
-  for (const text of texts) {
+  while (walker.nextNode()) texts.push(walker.currentNode as Text);
+  return texts;
+}
+
+/** As pages do with what they compute; what is copied as it is written has its blanks untouched. */
+function keepUnits(document: Document, main: HTMLElement): void {
+  // A place is filled with a number where a unit follows.
+  for (const text of textsOf(document, main).filter((each) => !each.parentElement?.closest("code, pre, math")))
+    text.data = text.data
+      .split(close)
+      .map((piece, index) => (index === 0 ? unitsKept(piece) : unitsKept(`0${piece}`).slice(1)))
+      .join(close);
+}
+
+function fillPlaces(document: Document, main: HTMLElement): void {
+  for (const text of textsOf(document, main).filter(({ data }) => place.test(data))) {
     // With two groups, `split` gives prose and numbers by turns.
     const pieces = text.data.split(new RegExp(place, "g")).map((piece, index) => {
       if (index % 2 === 0) return document.createTextNode(piece);

@@ -24,7 +24,7 @@ export { matchFigure } from "./report/figure/match-figure.ts";
 export type { MatchCell, MatchCellState, MatchData } from "./report/figure/match-types.ts";
 export { multiplesFigure } from "./report/figure/multiples-figure.ts";
 export type { MultiplesData, MultiplesPanel } from "./report/figure/multiples-types.ts";
-export type { EventPlace, FigurePlaces } from "./report/figure/places.ts";
+export type { EventPlace, FigurePlaces, PlotPlace } from "./report/figure/places.ts";
 export type { PlanOptions as FigurePlanOptions } from "./report/figure/plan.ts";
 export { planeFigure } from "./report/figure/plane-figure.ts";
 export type { PlaneAxis, PlaneData, PlaneKind, PlaneTone, SweepData } from "./report/figure/plane-types.ts";

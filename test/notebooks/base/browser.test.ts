@@ -47,7 +47,7 @@ describe.skipIf(withoutBrowser())("a notebook in the browser", () => {
   const text = (watched: Watched, selector: string) => watched.page.locator(selector).innerText();
   const walk = async (watched: Watched) => {
     const first = watched.page.locator("#cell-1");
-    await eventually(() => first.innerText()).toMatch(/^At 50 V twice is 100, with/);
+    await eventually(() => first.innerText()).toMatch(/^At 50\sV twice is 100, with/);
     await watched.page.locator("input[type=range]").fill("20");
     await eventually(() => first.innerText()).toMatch(/^At 20 V twice is 40, with/);
     expect(await first.innerText()).toContain("<img src=x onerror=alert(1)>");

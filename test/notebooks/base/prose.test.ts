@@ -26,11 +26,20 @@ describe("formulas", () => {
   });
 });
 
+test("a number stays on one line with its unit, but not in what is copied", () => {
+  expect(render("Up to **13.8 V** and 4 mm², `12 V`, 3 Vikings.")).toBe(
+    "<p>Up to <strong>13.8\u00a0V</strong> and 4\u00a0mm², <code>12 V</code>, 3 Vikings.</p>\n",
+  );
+  expect(render("| limit |\n|---|\n| 15 V ± 0.1 V |")).toContain("<td>15\u00a0V ±\u00a00.1\u00a0V</td>");
+});
+
 describe("values in prose", () => {
   const place = (n: number) => `<span class="value" data-value="${n}"></span>`;
 
   test("leave numbered places between the words", () => {
-    expect(render("At **${volts} V**, ${amps} A.")).toBe(`<p>At <strong>${place(0)} V</strong>, ${place(1)} A.</p>\n`);
+    expect(render("At **${volts} V**, ${amps} A.")).toBe(
+      `<p>At <strong>${place(0)}\u00a0V</strong>, ${place(1)}\u00a0A.</p>\n`,
+    );
   });
 
   test("may hold braces, strings and templates", () => {

@@ -49,6 +49,19 @@ describe("a place for a figure", () => {
     expect(place.picture.querySelector("svg")).not.toBe(first);
   });
 
+  test("gives back what was kept too much for its first picture, but for one in sight", async () => {
+    const kept = async (top: number) => {
+      const { document, tick } = framedPage();
+      const place = figurePlace(document, { label: "x", draw: faultFigure, reserve: () => 2000 });
+      place.picture.getBoundingClientRect = () => ({ top }) as DOMRect;
+      place.show(data);
+      await tick();
+      return Number.parseInt(place.picture.style.getPropertyValue("--reserve"), 10);
+    };
+    expect(await kept(100)).toBe(2000);
+    expect(await kept(5000)).toBeLessThan(1000);
+  });
+
   test("draws anew for the other scheme, and light for paper", async () => {
     const { document, tick, window } = framedPage();
     const schemes: unknown[] = [];

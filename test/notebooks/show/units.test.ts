@@ -1,6 +1,8 @@
 import { JSDOM } from "jsdom";
 import { describe, expect, test } from "vitest";
 import { el, setText, unitsKept } from "../../../packages/notebooks/src/controls/index.ts";
+import { progressView } from "../../../packages/notebooks/src/show/progress.ts";
+import { statusLine } from "../../../packages/notebooks/src/show/status.ts";
 
 const { document } = new JSDOM().window;
 
@@ -22,6 +24,16 @@ describe("a number stays on one line with its unit", () => {
     expect(made.textContent).toBe("battery charged to 13.8\u00a0V");
     setText(made, "peak 16.05 V");
     expect(made.textContent).toBe("peak 16.05\u00a0V");
+  });
+
+  test("in what is said of a run on its way, and of what was done", () => {
+    const progress = progressView(document, { stop: () => {} });
+    progress.show(1.2, 10);
+    expect(progress.element.textContent).toContain("1.2\u00a0s of 10\u00a0s computed");
+    progress.done();
+    const status = statusLine(document);
+    status.say("Trip voltage is 15 V.");
+    expect(status.element.textContent).toBe("Trip voltage is 15\u00a0V.");
   });
 
   test("what is copied, typed or chosen has its text untouched", () => {

@@ -69,7 +69,9 @@ export function figurePlace<Data>(document: Document, options: FigurePlaceOption
       for (const group of svg.querySelectorAll("g[aria-label]")) group.removeAttribute("aria-label");
       shown = svg;
       options.drawn?.(svg, data);
-      // The place never shrinks: what stands below would jump with every step of a slider.
+      // Below what is in sight nobody sees a jump: a first picture gives back what was kept too much for it.
+      if (before === null && picture.getBoundingClientRect().top > (window?.innerHeight ?? Infinity)) tallest = 0;
+      // After that the place never shrinks: what stands below would jump with every step of a slider.
       const ratio = Number(svg.getAttribute("height")) / Number(svg.getAttribute("width"));
       tallest = Math.max(tallest, ratio * width);
     } catch (error) {

@@ -22,18 +22,17 @@ export function bandAndLines(document: Document) {
     element: svg,
     show(data: WaveformData, places: FigurePlaces, view: TimeView, range: readonly [number, number] | null): void {
       const { axis, plots, width, height } = places;
+      // Part by part: in the narrow form text stands between them.
+      const parts = plots.flatMap((plot) => plot.parts);
       svg.setAttribute("viewBox", `0 0 ${width} ${height}`);
-      // Panel by panel: in the narrow form text stands between them.
       const line = (time: number | null): string =>
         time === null || time < axis.from || time > axis.to
           ? ""
-          : plots.map(({ frame }) => `M${axis.position(time)},${frame.top}V${frame.bottom}`).join("");
+          : parts.map(({ top, bottom }) => `M${axis.position(time)},${top}V${bottom}`).join("");
       const [left, right] = range === null ? [0, 0] : [axis.position(range[0]), axis.position(range[1])];
       // On the whole run's axis a few microseconds are thinner than a hair: the band keeps three pixels.
       const grown = Math.max(0, 3 - (right - left)) / 2;
-      const box = plots.map(
-        ({ frame }) => `M${left - grown},${frame.top}H${right + grown}V${frame.bottom}H${left - grown}Z`,
-      );
+      const box = parts.map(({ top, bottom }) => `M${left - grown},${top}H${right + grown}V${bottom}H${left - grown}Z`);
       band.setAttribute("d", range === null ? "" : box.join(""));
       const inHand = view.event === null ? null : (data.events[view.event]?.time ?? null);
       // A tint behind its words: a line below them would strike out the next entry.

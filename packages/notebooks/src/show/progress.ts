@@ -1,5 +1,5 @@
 import { formatQuantity } from "@railfault/sim";
-import { button, el } from "../controls/index.ts";
+import { button, el, setText } from "../controls/index.ts";
 
 export interface ProgressView {
   readonly element: HTMLElement;
@@ -27,7 +27,7 @@ export function progressView(document: Document, options: { readonly stop: () =>
     element,
     show(time, end) {
       bar.value = end > 0 ? Math.min(1, time / end) : 0;
-      words.textContent = `${formatQuantity(time, "time")} of ${formatQuantity(end, "time")} computed`;
+      setText(words, `${formatQuantity(time, "time")} of ${formatQuantity(end, "time")} computed`);
       timer ??= setTimeout(() => element.removeAttribute("data-idle"), patience);
     },
     done() {

@@ -1,4 +1,4 @@
-import { el } from "../controls/index.ts";
+import { el, unitsKept } from "../controls/index.ts";
 
 export interface StatusLine {
   readonly element: HTMLElement;
@@ -19,7 +19,7 @@ export function statusLine(document: Document): StatusLine {
     element,
     say(message) {
       clearTimeout(timer);
-      line.textContent = message;
+      line.textContent = unitsKept(message);
       timer = setTimeout(
         () => {
           line.textContent = "";

@@ -1,5 +1,5 @@
 import { columnName } from "../model/readings.ts";
-import type { Run } from "../model/result.ts";
+import type { Run, Subject } from "../model/result.ts";
 import { meltingCurrentAt } from "../scenario/melting-current.ts";
 import type { Fuse, Load } from "../scenario/types.ts";
 import { detailsOf } from "../verdict/event-details.ts";
@@ -7,7 +7,7 @@ import { explainEvent, happening } from "../verdict/reasons.ts";
 import type { Verdict } from "../verdict/types.ts";
 import { hasFault, zeroOf } from "../verdict/when.ts";
 import { show, the } from "../verdict/words.ts";
-import type { CurrentCurve, FigureEvent, VoltageCurve, WaveformData } from "./figure/types.ts";
+import type { CurrentCurve, FigureEvent, StateRow, VoltageCurve, WaveformData } from "./figure/types.ts";
 import { runFacts } from "./run-facts.ts";
 import { stateRows } from "./state-rows.ts";
 
@@ -32,7 +32,7 @@ export function figureData(run: Run, verdict: Verdict): WaveformData {
     voltages: voltages(run),
     window: narrowestWindow(scenario.loads),
     currents: currents(run),
-    states: stateRows(run),
+    states: decisiveTold(run),
     events: figureEvents(run, verdict),
     restsUntil: run.outcome.status === "at rest" ? scenario.endTime : null,
   };
@@ -116,6 +116,22 @@ const UNIMPORTANT: readonly string[] = [
 
 /** What decides how a fault ends: a reader of a short list looks for these. */
 const DECISIVE: readonly string[] = ["fires", "fails short", "melts", "over-voltage shutdown", "starts to open"];
+
+/** The states of the devices; those to which something decisive happened say so. */
+function decisiveTold(run: Run): StateRow[] {
+  const decided = run.events.filter(({ kind }) => DECISIVE.includes(kind)).map(({ subject }) => rowOf(subject));
+  const labels = new Set(decided);
+  return stateRows(run).map((row) => (labels.has(row.label) ? { ...row, decisive: true } : row));
+}
+
+/** What `stateRows` calls a part. */
+function rowOf({ part, owner }: Subject): string {
+  if (part === "crowbar") return "SCR";
+  if (part === "own crowbar") return `${owner} own SCR`;
+  if (part === "in-line fuse") return `${owner} fuse`;
+  if (part === "load clamp") return `${owner} clamp`;
+  return owner === "" ? part : owner;
+}
 
 /** What is marked over the time of a run: what was logged, and when a load first passed its maximum. */
 export function figureEvents(run: Run, verdict: Verdict): FigureEvent[] {

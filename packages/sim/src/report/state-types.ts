@@ -3,6 +3,8 @@ export interface StateRow {
   /** The device: `main fuse`, `SCR`, the name of a source. */
   readonly label: string;
   readonly spans: readonly StateSpan[];
+  /** What it did decided how the fault ended: its states are told before others' where room is short. Left out: no. */
+  readonly decisive?: boolean;
 }
 
 /** How long a device is in one state, s since the start of the run. */

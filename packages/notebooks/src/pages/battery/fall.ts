@@ -1,6 +1,6 @@
 import { describeValue, endOf, formatQuantity, parseScenario, type Run } from "@railfault/sim";
 import { figureData } from "@railfault/sim/figures";
-import { el, toggle } from "../../controls/index.ts";
+import { el, setText, toggle } from "../../controls/index.ts";
 import type { Change, Path } from "../../kept/state.ts";
 import type { LineNow } from "../../line/line.ts";
 import type { OpenedLine } from "../../line/open.ts";
@@ -118,7 +118,7 @@ export function fallView(opened: OpenedLine) {
     answer.busy(run.status === "running");
     seen.busy(run.status === "running");
     problem.hidden = run.status !== "refused" && run.status !== "failed";
-    problem.textContent = run.message ?? run.issues.map(({ message }) => message).join(" ");
+    setText(problem, run.message ?? run.issues.map(({ message }) => message).join(" "));
     if (run.answer === null || run.answer === shown) return;
     shown = run.answer;
     answer.show(shown.verdict);

@@ -79,7 +79,7 @@ export function answerView(opened: OpenedLine): AnswerView {
         if (problems.element.parentElement !== place) place.prepend(problems.element);
       }
       failed.hidden = status !== "failed";
-      failed.textContent = message ?? "";
+      setText(failed, message ?? "");
     },
   };
 }

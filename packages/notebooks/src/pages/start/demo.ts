@@ -1,5 +1,5 @@
 import { faultFigure, figureData, figureOfRun, type WaveformData } from "@railfault/sim/figures";
-import { el } from "../../controls/index.ts";
+import { el, setText } from "../../controls/index.ts";
 import { shippedLine } from "../../line/shipped.ts";
 import type { Answer } from "../../run/protocol.ts";
 import { createRunner } from "../../run/runner.ts";
@@ -50,7 +50,7 @@ export function demoView(name: string): Demo {
   const asked = performance.now();
   const answer = new Promise<TimedAnswer>((resolve, reject) => {
     const wrong = (message: string): void => {
-      failed.textContent = message;
+      setText(failed, message);
       failed.hidden = false;
       verdict.busy(false);
       reject(new Error(message));

@@ -1,5 +1,5 @@
 import { FitMemory, parseScenario } from "@railfault/sim";
-import { button, el, fileButton } from "../../controls/index.ts";
+import { button, el, fileButton, setText } from "../../controls/index.ts";
 import { encodeAddress } from "../../kept/address.ts";
 import { importFile } from "../../kept/exchange.ts";
 import { type Problem, problemText, sizeText } from "../../kept/problem.ts";
@@ -24,7 +24,7 @@ export function ownWork(): OwnWork {
   const none = el(document, "p", { class: "aside" }, "No line is kept here yet. “Save” on one of the pages keeps one.");
   const file = fileButton(document, { label: "Open a scenario file", accept: ".yaml,.yml" });
   const say = (problems: readonly Problem[]): void => {
-    said.textContent = problems.map(problemText).join(" ");
+    setText(said, problems.map(problemText).join(" "));
   };
   const store = openStore({
     factory: () => window.indexedDB,

@@ -13,6 +13,8 @@ import { linearScale } from "./value-scale.ts";
 
 const LEAST = 120;
 const HEADING = 22;
+/** A second line of the heading, where the first has no room for all of it. */
+const LINE = 16;
 const GAP = 14;
 const AXIS = 40;
 const LETTERS = 12;
@@ -30,13 +32,14 @@ const LETTERS = 12;
 export function captureFigure(data: CaptureFigureData, options: ChartOptions): SVGSVGElement {
   check(data);
   const page = planPage(data, options, "capture-figure");
-  const { frames, height } = layOut(page, data.channels.length);
+  const headings = data.channels.map((channel) => headingOf(channel, page.right - page.left - 8));
+  const { frames, height } = layOut(page, headings);
   const svg = openPage(page, height, description(data));
   const { from, to } = data;
   const [first] = frames;
   const axis = linearTimeAxis({ from, to, left: first.left, right: first.right }, 0, "start");
   const canvas: Canvas = { root: svg, colors: page.colors, axis, id: page.id };
-  for (const [k, channel] of data.channels.entries()) drawChannel(canvas, page, channel, frames[k], k);
+  for (const [k, channel] of data.channels.entries()) drawChannel(canvas, page, channel, headings[k], frames[k], k);
   const { bottom, right } = frames[frames.length - 1];
   for (const tick of axis.ticks)
     write(page, svg, tick.labelX, bottom + 12, tick.label, { anchor: "middle", color: page.colors.muted });
@@ -73,25 +76,55 @@ function extentOf({ pieces }: CaptureFigureChannel): readonly [low: number, high
   return low <= high ? [low, high] : null;
 }
 
-function layOut(page: Page, count: number): { frames: readonly Frame[]; height: number } {
-  const top = page.top + 2;
-  const each = Math.max(HEADING + LEAST + GAP, (page.height - outer - AXIS - top) / count);
-  const sides = { left: page.left + 52, right: page.right - 8 };
-  const frames = Array.from({ length: count }, (_, k) => {
-    const start = top + k * each + HEADING;
-    return { ...sides, top: start, bottom: start + each - HEADING - GAP };
-  });
-  return { frames, height: Math.ceil(Math.max(page.height, frames[count - 1].bottom + AXIS + outer / 2)) };
+interface Heading {
+  /** Name and unit. */
+  readonly name: string;
+  /** The highest value, beside the name or below it; null: none in sight. */
+  readonly highest: string | null;
+  /** The levels that it is held against; empty: none, or no room. */
+  readonly told: string;
+  readonly lines: 1 | 2;
 }
 
-function drawChannel(canvas: Canvas, page: Page, channel: CaptureFigureChannel, frame: Frame, index: number): void {
+const BETWEEN = 24;
+/** Before the highest value, as it stands on the curve. */
+const RING = 12;
+
+/** All words stand above the plot: in it a curve or a level may pass anywhere, and words would cover it. */
+function headingOf({ label, unit, levels, highest }: CaptureFigureChannel, room: number): Heading {
+  const name = shorten(`${label}, ${unit}`, LETTERS, room, true);
+  const width = textWidth(name, LETTERS, true) + BETWEEN;
+  const words = levels.map((level) => level.label).join(", ");
+  const told = width + textWidth(words, LETTERS) < room ? words : "";
+  const peak = highest === null ? null : shorten(highest.label, LETTERS, room - RING, true);
+  const all =
+    width + textWidth(told, LETTERS) + (told === "" ? 0 : BETWEEN) + RING + textWidth(peak ?? "", LETTERS, true);
+  return { name, highest: peak, told, lines: peak === null || all < room ? 1 : 2 };
+}
+
+function layOut(page: Page, headings: readonly Heading[]): { frames: readonly Frame[]; height: number } {
+  const top = page.top + 2;
+  const heading = HEADING + (headings.some(({ lines }) => lines > 1) ? LINE : 0);
+  const each = Math.max(heading + LEAST + GAP, (page.height - outer - AXIS - top) / headings.length);
+  const sides = { left: page.left + 52, right: page.right - 8 };
+  const frames = headings.map((_, k) => {
+    const start = top + k * each + heading;
+    return { ...sides, top: start, bottom: start + each - heading - GAP };
+  });
+  return { frames, height: Math.ceil(Math.max(page.height, frames[headings.length - 1].bottom + AXIS + outer / 2)) };
+}
+
+function drawChannel(
+  canvas: Canvas,
+  page: Page,
+  channel: CaptureFigureChannel,
+  heading: Heading,
+  frame: Frame,
+  index: number,
+): void {
   const { colors, axis, root } = canvas;
   const { label, unit, pieces, levels, highest } = channel;
   const group = add(root, "g", { class: "panel" });
-  const room = frame.right - frame.left + 52;
-  write(canvas, group, frame.left - 52, frame.top - HEADING / 2, shorten(`${label}, ${unit}`, LETTERS, room, true), {
-    bold: true,
-  });
   const [low, high] = extentOf(channel) ?? [0, 1];
   // A level far beyond the curve would press it flat: it is told beside the name instead.
   const span = Math.max(high - low, 1e-9);
@@ -114,40 +147,23 @@ function drawChannel(canvas: Canvas, page: Page, channel: CaptureFigureChannel, 
       "stroke-dasharray": "5 3",
       fill: "none",
     });
-  // Beside the name, where no curve passes.
-  const told = levels.map(({ label: level }) => level).join(", ");
-  if (told !== "" && textWidth(`${label}, ${unit}${told}`, LETTERS) < room - 24)
-    write(canvas, group, frame.right, frame.top - HEADING / 2, told, { anchor: "end", color: colors.exceedanceInk });
-  const lines = near.map(({ value }) => scale.position(value));
-  if (highest !== null) drawHighest(canvas, group, highest, frame, scale.position(highest.value), lines);
+  drawHeading(canvas, group, heading, frame);
+  if (highest !== null) drawRing(canvas, group, axis.position(highest.time), scale.position(highest.value));
 }
 
-function drawHighest(
-  canvas: Canvas,
-  parent: Element,
-  { time, label }: NonNullable<CaptureFigureChannel["highest"]>,
-  frame: Frame,
-  y: number,
-  lines: readonly number[],
-): void {
-  const { colors, axis } = canvas;
-  const x = axis.position(time);
-  add(parent, "circle", {
-    cx: rounded(x),
-    cy: rounded(y),
-    r: 3.5,
-    fill: "none",
-    stroke: colors.ink,
-    "stroke-width": 1.4,
-  });
-  const width = textWidth(label, LETTERS);
-  const onRight = x + 8 + width < frame.right;
-  // Where no line runs through it.
-  const places = [y - 10, y + 2, y + 14, y + 26].filter((at) => at > frame.top + 6 && at < frame.bottom - 6);
-  const place = places.find((at) => lines.every((each) => Math.abs(each - at) > LETTERS - 3)) ?? y + 14;
-  write(canvas, parent, onRight ? x + 8 : x - 8, place, label, {
-    anchor: onRight ? "start" : "end",
-    bold: true,
-    halo: true,
-  });
+function drawHeading(canvas: Canvas, parent: Element, { name, highest, told, lines }: Heading, frame: Frame): void {
+  const left = frame.left - 52;
+  const last = frame.top - HEADING / 2;
+  const first = last - (lines - 1) * LINE;
+  write(canvas, parent, left, first, name, { bold: true });
+  write(canvas, parent, frame.right, first, told, { anchor: "end", color: canvas.colors.exceedanceInk });
+  if (highest === null) return;
+  const x = left + (lines > 1 ? 0 : textWidth(name, LETTERS, true) + BETWEEN);
+  drawRing(canvas, parent, x + 4, last);
+  write(canvas, parent, x + RING, last, highest, { bold: true });
+}
+
+function drawRing({ colors }: Canvas, parent: Element, x: number, y: number): void {
+  const place = { cx: rounded(x), cy: rounded(y), r: 3.5 };
+  add(parent, "circle", { ...place, fill: "none", stroke: colors.ink, "stroke-width": 1.4 });
 }

@@ -103,6 +103,8 @@ function fitted(data: TimedData, plan: Plan, content: Unlisted, rows: readonly S
   };
   if (plan.narrow) return attempt(8);
   const busy = rows.filter(({ spans }) => spans.length > 1);
+  const ranked = [...busy].sort((a, b) => Number(b.decisive ?? false) - Number(a.decisive ?? false));
+  const first = (count: number) => rows.filter((row) => ranked.slice(0, count).includes(row));
   const decisive = data.events.filter((event) => event.decisive === true).map(({ label }) => label);
   const deciding = Math.min(3, Math.max(1, new Set(decisive).size));
   const tries = [
@@ -113,10 +115,12 @@ function fitted(data: TimedData, plan: Plan, content: Unlisted, rows: readonly S
           ...[6, 4, 2].map((most) => () => attempt(most, true)),
           ...[4, 2].map((most) => () => attempt(most, true, busy)),
           // What decided the outcome says more than one device's bar.
-          ...[5, 4, 3, 2].map((count) => () => attempt(deciding, true, busy.slice(0, count))),
-          // Who did most stands first in the order of the line; better some devices than none.
+          ...[deciding, Math.min(2, deciding)].flatMap((most) =>
+            [5, 4, 3, 2].map((count) => () => attempt(most, true, first(count))),
+          ),
+          // Better some devices than none.
           () => attempt(1, true, busy),
-          ...[4, 3, 2].map((count) => () => attempt(1, true, busy.slice(0, count))),
+          ...[4, 3, 2].map((count) => () => attempt(1, true, first(count))),
         ]
       : []),
   ];

@@ -129,17 +129,24 @@ export function marked({ listed }: EventList, { first, last }: Mark): readonly L
   return listed.filter(({ number }) => number >= first && number <= last);
 }
 
-/** Numbered marks above the panels; repetitions are a row of short strokes beneath them, one per pixel at most. */
+/** Closer strokes run together into a bar, and a bar above the plot reads as a value; CSS pixels. */
+const strokeGap = 3;
+
+/** Numbered marks above the panels; repetitions are a row of short strokes beneath them, as many as can be told apart. */
 export function drawEventMarks(canvas: Canvas, parent: Element, list: EventList, middle: number, bottom: number): void {
   const { axis, colors } = canvas;
   const taken = new Set<number>();
   for (const event of list.listed) {
-    const free = event.repetitions.map((time) => Math.round(axis.position(time))).filter((x) => !taken.has(x));
-    if (free.length === 0) continue;
-    for (const x of free) taken.add(x);
-    const strokes = add(parent, "g", { class: "repetitions", ...pointing([event]) });
-    const d = [...new Set(free)].map((x) => `M${x},${rounded(bottom - 5)}V${rounded(bottom)}`).join("");
-    add(strokes, "path", { d, fill: "none", stroke: colors.muted, "stroke-width": 1 });
+    const strokes: number[] = [];
+    for (const x of event.repetitions.map((time) => Math.round(axis.position(time)))) {
+      if (taken.has(x)) continue;
+      strokes.push(x);
+      for (let near = 1 - strokeGap; near < strokeGap; near++) taken.add(x + near);
+    }
+    if (strokes.length === 0) continue;
+    const group = add(parent, "g", { class: "repetitions", ...pointing([event]) });
+    const d = strokes.map((x) => `M${x},${rounded(bottom - 5)}V${rounded(bottom)}`).join("");
+    add(group, "path", { d, fill: "none", stroke: colors.muted, "stroke-width": 1 });
   }
   for (const mark of placedMarks(axis, list)) {
     const group = add(parent, "g", { class: "event-mark", ...pointing(marked(list, mark)) });

@@ -1,3 +1,4 @@
+import { formatQuantity } from "../../units/index.ts";
 import { type Canvas, drawCurve, drawGrid, drawLegend, write } from "./canvas.ts";
 import { openPage, outer, type Page, planPage } from "./chart.ts";
 import type { ChartOptions } from "./chart-types.ts";
@@ -17,6 +18,8 @@ const LEFT_LEAST = 60;
 const HEADING = 22;
 const GAP = 14;
 const AXIS = 40;
+/** Left of the plots, for a number with its unit. */
+const NUMBERS = 65;
 
 /**
  * A capture over the run that was fitted to it, channel by channel; below each what is left between them, with the band that noise and steps alone would fill.
@@ -116,7 +119,7 @@ interface Frames {
 function layOut(page: Page, count: number, top: number): { frames: readonly Frames[]; height: number } {
   const each = Math.max(HEADING + LEAST + GAP + LEFT_LEAST + GAP, (page.height - outer - AXIS - top) / count);
   const plots = each - HEADING - 2 * GAP;
-  const sides = { left: page.left + 52, right: page.right - 8 };
+  const sides = { left: page.left + NUMBERS, right: page.right - 8 };
   const frames = Array.from({ length: count }, (_, k) => {
     const start = top + k * each + HEADING;
     const middle = start + 0.64 * plots;
@@ -136,9 +139,9 @@ function drawChannel(canvas: Canvas, channel: FitFigureChannel, { main, left }: 
   write(
     canvas,
     group,
-    main.left - 52,
+    main.left - NUMBERS,
     main.top - HEADING / 2,
-    shorten(heading, 12, main.right - main.left + 52, true),
+    shorten(heading, 12, main.right - main.left + NUMBERS, true),
     {
       bold: true,
       color: isBeyondNoise ? colors.exceedanceInk : colors.ink,
@@ -151,15 +154,30 @@ function drawChannel(canvas: Canvas, channel: FitFigureChannel, { main, left }: 
   drawCurve(group, stretches(axis, time, captured), scale, styles.captured, `${label}, captured`);
   drawCurve(group, stretches(axis, time, simulated), scale, styles.simulated, `${label}, simulated`);
   const rest = captured.map((value, k) => value - simulated[k]);
-  const most = Math.max(2 * band, outer95(rest) * 1.3);
+  // Where nothing at all is left any scale shows that.
+  const most = Math.max(2 * band, outer95(rest) * 1.3) || 1;
   const below = linearScale([-most, most], left);
   drawBand(group, left, below, band, colors);
-  drawGrid(canvas, group, left, {
-    ...below,
-    ticks: below.ticks.filter(({ label: text }, k, all) => text === "0" || k === 0 || k === all.length - 1),
-  });
+  const kept = add(group, "g", { class: "left-over" });
+  drawGrid(canvas, kept, left, { ...below, ticks: ticksOf(below, unit) });
   const clipped = rest.map((value) => Math.max(-most, Math.min(most, value)));
   drawCurve(group, stretches(axis, time, clipped), below, styles.left, `${label}, captured less simulated`);
+}
+
+/** Close enough to each other that the largest within a scale stands well apart from its middle. */
+const ROUND = [1, 1.5, 2, 3, 4, 5, 6, 8];
+
+/** The largest round value both ways and the middle: a low panel has room for no more, and one number tells no scale. */
+function ticksOf({ domain, position }: ValueScale, unit: "V" | "A"): ValueScale["ticks"] {
+  const most = 0.92 * domain[1];
+  const power = 10 ** Math.floor(Math.log10(most));
+  const value = power * Math.max(...ROUND.filter((each) => each * power <= most));
+  const words = formatQuantity(value, unit === "V" ? "voltage" : "current").replace(" ", "\u00a0");
+  return [
+    { y: position(value), label: words },
+    { y: position(0), label: "0" },
+    { y: position(-value), label: `−${words}` },
+  ];
 }
 
 /** All but the largest: one sample beside an edge would press the rest flat. */

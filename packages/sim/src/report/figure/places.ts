@@ -11,14 +11,26 @@ export interface EventPlace {
   readonly frame: Frame;
 }
 
+/** Where a plot stands. */
+export interface PlotPlace {
+  /** `states` is the whole strip. */
+  readonly name: string;
+  /** Of all of it. */
+  readonly frame: Frame;
+  /** What of it holds no words of others: in the narrow form the names of devices stand between their bars. */
+  readonly parts: readonly Frame[];
+  /** The value at a height; null where there is none. */
+  value(y: number): number | null;
+}
+
 /** Where the parts of a drawn figure stand, CSS pixels from its top left corner (of its layout: a slide is drawn at twice that). */
 export interface FigurePlaces {
   /** Of the whole figure. */
   readonly width: number;
   /** Of the whole figure. */
   readonly height: number;
-  /** Plot areas by name, in the order from top to bottom; `states` is the whole strip. */
-  readonly plots: readonly { readonly name: string; readonly frame: Frame; value(y: number): number | null }[];
+  /** Plot areas by name, in the order from top to bottom. */
+  readonly plots: readonly PlotPlace[];
   /** Numbered marks above the plots. */
   readonly marks: readonly EventPlace[];
   /** Lines of the list of events. */
@@ -27,10 +39,10 @@ export interface FigurePlaces {
   readonly axis: TimeAxis;
 }
 
-export function placesOf({ plan, layout, panels, list, listLayout, rows }: Composition): FigurePlaces {
+export function placesOf(composition: Composition): FigurePlaces {
+  const { plan, layout, panels, list, listLayout, rows } = composition;
   const { axis, columns } = plan;
   const { middle } = layout.marks;
-  const strip = layout.states;
   return {
     width: plan.width,
     height: layout.height,
@@ -38,17 +50,10 @@ export function placesOf({ plan, layout, panels, list, listLayout, rows }: Compo
       ...panels.map(({ panel, place, scale }) => ({
         name: panel.name,
         frame: place.frame,
+        parts: [place.frame],
         value: (y: number) => scale.invert(y),
       })),
-      ...(rows.length === 0
-        ? []
-        : [
-            {
-              name: "states",
-              frame: { ...strip[0].bar, bottom: strip[strip.length - 1].bar.bottom },
-              value: () => null,
-            },
-          ]),
+      ...(rows.length === 0 ? [] : [{ name: "states", ...stripOf(composition), value: () => null }]),
     ],
     marks: placedMarks(axis, list).map((mark) => ({
       events: marked(list, mark).flatMap(({ indices }) => indices),
@@ -62,4 +67,10 @@ export function placesOf({ plan, layout, panels, list, listLayout, rows }: Compo
     }),
     axis,
   };
+}
+
+function stripOf({ layout, plan }: Composition): Pick<PlotPlace, "frame" | "parts"> {
+  const bars = layout.states.map(({ bar }) => bar);
+  const frame = { ...bars[0], bottom: bars[bars.length - 1].bottom };
+  return { frame, parts: plan.narrow && !plan.bare ? bars : [frame] };
 }
