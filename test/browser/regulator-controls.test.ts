@@ -144,7 +144,9 @@ describe.skipIf(withoutBrowser())("when the regulator fails: what is turned and 
     ] as const) {
       await trip.fill(typed);
       await trip.press("Enter");
-      await expect.poll(() => problem.innerText(), { timeout: 5000 }).toMatch(why);
+      // Numbers keep to their units by a no-break space.
+      const told = async () => (await problem.innerText()).replaceAll("\u00a0", " ");
+      await expect.poll(told, { timeout: 5000 }).toMatch(why);
       expect(await trip.getAttribute("aria-invalid")).toBe("true");
       expect(await slider("Trip voltage").getAttribute("aria-valuetext")).toBe("15 V");
     }

@@ -51,7 +51,9 @@ describe.skipIf(withoutBrowser())("when the regulator fails: what is looked at c
     const later = await handle.getAttribute("aria-valuetext");
     expect(later).not.toBe(atFirst);
     expect(later).toMatch(/(?:before|after|at) the fault: relay radio [\d.−]+\s?m?V/);
-    expect(await page.locator("dl.reading").first().innerText()).toContain((later ?? "").split(":")[0]);
+    // Numbers keep to their units by a no-break space.
+    const read = (await page.locator("dl.reading").first().innerText()).replaceAll("\u00a0", " ");
+    expect(read).toContain((later ?? "").split(":")[0]);
 
     const before = await picture("Close-up");
     const from = page.getByLabel("Close-up from", { exact: true });

@@ -49,7 +49,7 @@ describe.skipIf(withoutBrowser())("a notebook in the browser", () => {
     const first = watched.page.locator("#cell-1");
     await eventually(() => first.innerText()).toMatch(/^At 50\sV twice is 100, with/);
     await watched.page.locator("input[type=range]").fill("20");
-    await eventually(() => first.innerText()).toMatch(/^At 20 V twice is 40, with/);
+    await eventually(() => first.innerText()).toMatch(/^At 20\sV twice is 40, with/);
     expect(await first.innerText()).toContain("<img src=x onerror=alert(1)>");
     expect(await first.locator("math").count()).toBe(1);
     expect(await text(watched, "#cell-1 p:last-child")).toBe("Alone 20");
@@ -133,24 +133,24 @@ describe.skipIf(withoutBrowser())("a notebook in the browser", () => {
       const same = () => tab.evaluate(() => "sameDocument" in window);
 
       edit("await doubled(Number(volts))", "1000 + await doubled(Number(volts))");
-      await eventually(() => text(watched, "#cell-1")).toMatch(/^At 20 V twice is 1040/);
+      await eventually(() => text(watched, "#cell-1")).toMatch(/^At 20\sV twice is 1040/);
       expect(await tab.locator('[data-code="3"]').innerText()).toContain("1000 + await");
 
       edit("At ${volts} V", "Exactly at ${volts} V");
-      await eventually(() => text(watched, "#cell-1")).toMatch(/^Exactly at 20 V twice is 1040/);
+      await eventually(() => text(watched, "#cell-1")).toMatch(/^Exactly at 20\sV twice is 1040/);
 
       // The cell of the slider itself: a new slider, the same place.
       edit('"Voltage"', '"Load voltage"');
       await tab.getByLabel("Load voltage").waitFor();
       expect(await tab.getByLabel("Load voltage").inputValue()).toBe("20");
-      await eventually(() => text(watched, "#cell-1")).toMatch(/^Exactly at 20 V/);
+      await eventually(() => text(watched, "#cell-1")).toMatch(/^Exactly at 20\sV/);
       expect(await same()).toBe(true);
 
       // What the frame shows of it: the page is loaded again, and slider and place stay.
       await tab.evaluate(() => scrollTo(0, 1500));
       edit("<title>Sample", "<title>Renamed");
       await eventually(() => text(watched, "h1")).toBe("Renamed");
-      await eventually(() => text(watched, "#cell-1")).toMatch(/^Exactly at 20 V twice is 1040/);
+      await eventually(() => text(watched, "#cell-1")).toMatch(/^Exactly at 20\sV twice is 1040/);
       expect(await same()).toBe(false);
       await eventually(() => tab.evaluate(() => Math.round(scrollY))).toBe(1500);
       expect(watched.complaints).toEqual([]);

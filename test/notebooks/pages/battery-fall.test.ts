@@ -91,7 +91,7 @@ describe("a run in the background", () => {
     at({ status: "answered", progress: null }, { status: "running", progress: { time: 2, end: 10 } });
     vi.advanceTimersByTime(300);
     expect(element.hasAttribute("data-idle")).toBe(false);
-    expect(element.textContent).toContain("2 s of 10 s computed");
+    expect(element.textContent).toContain("2\u00a0s of 10\u00a0s computed");
     element.querySelector("button")?.click();
     expect(stopped).toEqual(["near", "far"]);
     at({ status: "answered", progress: null }, { status: "answered", progress: null });
