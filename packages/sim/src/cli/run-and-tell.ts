@@ -8,6 +8,7 @@ import { type Answered, type Refused, runScenario, type ScenarioRunOptions } fro
 import { svgText } from "../report/svg-text.ts";
 import { renderText } from "../report/text.ts";
 import { formatIssues } from "../scenario/index.ts";
+import type { Trace } from "../trace/types.ts";
 import { formatQuantity } from "../units/index.ts";
 import { drawn } from "./drawn.ts";
 import type { Terminal } from "./terminal.ts";
@@ -42,8 +43,17 @@ export async function runAndTell(request: RunRequest, terminal: Terminal): Promi
     terminal.out(renderFits(parsed.fits, terminal.width));
   }
   if (verdict.kind === "not a verdict") terminal.say(`railfault run: ${verdict.headline}`);
+  if (request.trace || request.targets.some(({ kind }) => kind === "csv")) tellThinned(result.run.trace, terminal);
   await writeTargets(request, result, terminal);
   return verdict.exitStatus;
+}
+
+function tellThinned({ thinned, time }: Trace, terminal: Terminal): void {
+  if (thinned === undefined) return;
+  const events = thinned.everyEvent ? "every event is" : "not every event is";
+  terminal.say(
+    `railfault run: of ${thinned.from} rows ${time.length} were kept: the extremes are among them, ${events}; \`--until\` ends a run earlier`,
+  );
 }
 
 function printJson(result: Answered | Refused, { file, options, trace }: RunRequest, terminal: Terminal): void {

@@ -73,6 +73,13 @@ export const run: Command = {
   run: runCommand,
 };
 
+/**
+ * Rows that are held at most. A verdict needs none but the last; waveforms are whole up to here, about 700 MB of a line with sixteen columns: a line that
+ * swings for minutes would fill any memory.
+ */
+const VERDICT_ROWS = 200_000;
+const WAVEFORM_ROWS = 5_000_000;
+
 async function runCommand(given: Arguments, terminal: Terminal): Promise<number> {
   const [file] = given.names;
   const options = runOptions(given);
@@ -86,9 +93,11 @@ async function runCommand(given: Arguments, terminal: Terminal): Promise<number>
   // Only now: whoever mistyped an option need not wait for the simulator.
   const { runAndTell } = await import("./run-and-tell.ts");
   // Waveforms that are written are whole.
-  const leaps = targets.length === 0 && !given.switches.has("trace") && !given.switches.has("whole");
+  const isVerdictAlone = targets.length === 0 && !given.switches.has("trace");
+  const leaps = isVerdictAlone && !given.switches.has("whole");
+  const record = { most: isVerdictAlone ? VERDICT_ROWS : WAVEFORM_ROWS };
   return runAndTell(
-    { file, text, options: { ...options, leaps }, targets, figure, ...formOf(given, terminal) },
+    { file, text, options: { ...options, leaps, record }, targets, figure, ...formOf(given, terminal) },
     terminal,
   );
 }
