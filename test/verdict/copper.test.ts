@@ -1,6 +1,12 @@
 import { type Answered, runScenario } from "@railfault/sim";
 import { describe, expect, test } from "vitest";
-import { copperAfter, heldRise, settledCopper, timeToCopper } from "../../packages/sim/src/scenario/copper-heat.ts";
+import {
+  copperAfter,
+  heldRise,
+  heldRiseAtOnce,
+  settledCopper,
+  timeToCopper,
+} from "../../packages/sim/src/scenario/copper-heat.ts";
 
 /** Copper by IEC 60949: θ' = (i/(K·A))²·(θ + β) − (θ − ambient)/τ, by small steps of the midpoint rule; written here once more. */
 function integrated(density: (t: number) => number, from: number, time: number, tau: number, ambient = 25): number {
@@ -16,6 +22,17 @@ function integrated(density: (t: number) => number, from: number, time: number, 
 }
 
 describe("the temperature of copper whose resistance goes with it", () => {
+  test("is read back as the rise of a wire of held resistance, without loss of heat", () => {
+    for (const density of [50e6, 150e6, 250e6])
+      expect(
+        heldRiseAtOnce(
+          25,
+          integrated(() => density, 25, 1, 1e12),
+        ) /
+          (5e-15 * density ** 2),
+      ).toBeCloseTo(1, 6);
+  });
+
   test("is that of the equation, for a while and for ever", () => {
     for (const [density, tau, time] of [
       [156e6, 60, 1],

@@ -34,6 +34,7 @@ export {
   type ScenarioRunOptions,
 } from "./report/run-scenario.ts";
 export { renderText, type TextOptions } from "./report/text.ts";
+export { heldRiseAtOnce } from "./scenario/copper-heat.ts";
 export {
   AS_IT_STANDS,
   asValue,

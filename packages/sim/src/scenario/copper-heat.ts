@@ -35,6 +35,20 @@ export function heldRise(ambient: number, temperature: number): number {
   return (SCALE * (temperature - ambient)) / (temperature + beta);
 }
 
+/**
+ * Rise in K that a wire of held resistance has when real copper, heated from ambient without loss, comes to a temperature: IEC 60949's ln((θ + β)/(θ₀ + β)), read
+ * the other way round. For times well below a wire's time constant.
+ *
+ * @param ambient of both wires at the beginning, °C
+ * @param temperature of real copper, °C
+ * @returns K, positive where the temperature is above ambient
+ *
+ * @example heldRiseAtOnce(25, 25) // 0
+ */
+export function heldRiseAtOnce(ambient: number, temperature: number): number {
+  return SCALE * Math.log((temperature + beta) / (ambient + beta));
+}
+
 /** What heats a wire: the rise of a wire of held resistance in the end (K), and how fast it gets there (s). */
 export interface CopperHeating {
   readonly ambient: number;

@@ -1,4 +1,4 @@
-import type { Finding, Run } from "@railfault/sim";
+import { type Finding, heldRiseAtOnce, type Run } from "@railfault/sim";
 import type { Answer } from "../../run/protocol.ts";
 import { ableToBreak } from "../../show/able-to-break.ts";
 import { deadShort } from "./breaking.ts";
@@ -48,10 +48,6 @@ export interface PlaceFacts {
 /** Melting point of copper, °C. */
 export const COPPER_MELTS = 1085;
 
-/** Copper by IEC 60949, °C; and the square of its K times the heating at held resistance, K. */
-const BETA = 234.5;
-const HELD = 226e6 ** 2 * 5e-15;
-
 /** What the verdict says of the copper of a source's lead, °C; at most its melting point. */
 function copperOf(verdict: Answer["verdict"], name: string): number | null {
   if (verdict.kind !== "verdict") return null;
@@ -79,7 +75,7 @@ export function placeFacts({ run, verdict }: Answer): PlaceFacts | null {
   // The recorded rise is that of held resistance: within the seconds of a short it stands for IEC 60949's without loss of heat.
   const passes = (temperature: number): number | null => {
     if (trip === null || reached < Math.min(temperature, COPPER_MELTS - 1)) return null;
-    const rise = HELD * Math.log((temperature + BETA) / (scenario.ambient + BETA));
+    const rise = heldRiseAtOnce(scenario.ambient, temperature);
     return firstAbove(run, `${source.name} lead rise`, "K", Math.min(rise, 0.999 * lead.peakRise), trip);
   };
   return {
