@@ -43,7 +43,8 @@ describe("odex and Rodas5P agree to 1e-6", () => {
     main.loads.forEach(({ peak }, k) => {
       expect(Math.abs(other.loads[k].peak.value - peak.value)).toBeLessThan(1e-6 * peak.value);
     });
-    expect(other.energy.relative).toBeLessThan(1e-6);
+    // Of its long steps the heats are summed up in pieces: with the nodes of a whole step it is 1.7e-6.
+    expect(other.energy.relative).toBeLessThan(1e-7);
     expect(other.work.jacobians).toBe(0);
   });
 });

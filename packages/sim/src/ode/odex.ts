@@ -15,6 +15,8 @@ import { copy } from "./vector.ts";
 const LEAST_FIRST_STEP = 1e-4;
 /** Growth of the first step from one short interval to the next. */
 const GROW = 16;
+/** Its steps are long and of a high order; whoever sums up along them with a few nodes a step (of degree 5) gets them in so many pieces. */
+const PIECES = 4;
 
 /**
  * The non-stiff partner: extrapolation of the explicit midpoint rule (Hairer, Nørsett & Wanner, Solving Ordinary Differential Equations I,
@@ -85,15 +87,14 @@ export class Odex implements Integrator {
       const bad = y.findIndex((value) => !Number.isFinite(value));
       if (bad >= 0) throw new IntegrationFailure("a state is not finite", this.time, bad);
       this.counters.steps++;
-      const step: Step = {
-        from,
-        to,
-        interpolate: (t, out) => {
-          if (t >= to) copy(y, out);
-          else for (let i = 0; i < out.length; i++) out[i] = dense(i, t);
-        },
+      const interpolate = (t: number, out: Float64Array): void => {
+        if (t >= to) copy(y, out);
+        else for (let i = 0; i < out.length; i++) out[i] = dense(i, t);
       };
-      const answer = observe(step);
+      const edge = (k: number): number => (k === PIECES ? to : from + (k / PIECES) * (to - from));
+      let answer: StepAnswer = "continue";
+      for (let k = 0; k < PIECES && answer !== "stop"; k++)
+        answer = observe({ from: edge(k), to: edge(k + 1), interpolate });
       this.time = to;
       this.y.set(y);
       this.nextStep = to - from;

@@ -39,16 +39,19 @@ function spreadOf(
 ): number {
   const every = Math.max(1, Math.floor(values.length / LOOKED_AT));
   const last = weights.length - 1;
-  const sizes: number[] = [];
+  const all = new Float64Array(
+    pieces.reduce((sum, [first, end]) => sum + Math.ceil(Math.max(0, end - first) / every), 0),
+  );
+  let count = 0;
   for (const [first, end] of pieces)
     for (let i = first; i + last < end; i += every) {
       if (i + last >= from && i < to) continue;
       let sum = 0;
       for (let k = 0; k <= last; k++) sum += weights[k] * values[i + k];
-      sizes.push(Math.abs(sum));
+      all[count++] = Math.abs(sum);
     }
-  if (sizes.length === 0) return 0;
-  sizes.sort((a, b) => a - b);
+  if (count === 0) return 0;
+  const sizes = all.subarray(0, count).sort();
   const spread = OF_MEDIAN * medianOf(sizes, step);
   if (spread < COARSE * step) {
     const square = meanSquare(sizes, WITHIN * Math.max(spread, step));
@@ -58,13 +61,13 @@ function spreadOf(
 }
 
 /** Of the sizes up to `most`; null where too many are larger. */
-function meanSquare(sorted: readonly number[], most: number): number | null {
+function meanSquare(sorted: Float64Array, most: number): number | null {
   let [sum, count] = [0, 0];
   while (count < sorted.length && sorted[count] <= most) sum += sorted[count++] ** 2;
   return count < MOST_OF_THEM * sorted.length ? null : sum / count;
 }
 
-function medianOf(sorted: readonly number[], step: number): number {
+function medianOf(sorted: Float64Array, step: number): number {
   const half = 0.5 * sorted.length;
   const middle = sorted[sorted.length >> 1];
   if (!(step > 0)) return middle;

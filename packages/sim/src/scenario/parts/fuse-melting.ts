@@ -146,8 +146,9 @@ function whenReached(modes: readonly Mode[], target: number): number {
     else high = t;
     // Newton on log(value) over log(t): nearly straight from the adiabatic end to the slow one.
     let next = t * Math.exp((Math.log(target / value) * value) / (rise * t));
-    if (!(next > low && next < high)) next = high === Number.POSITIVE_INFINITY ? 4 * t : (low + high) / 2;
+    // Before the bracket is asked: at the root rounding alone steps across its edge, and halving would begin once more.
     if (Math.abs(next - t) <= 1e-14 * t) return next;
+    if (!(next > low && next < high)) next = high === Number.POSITIVE_INFINITY ? 4 * t : (low + high) / 2;
     t = next;
     if (t > 1e18) return Number.POSITIVE_INFINITY;
   }

@@ -95,14 +95,17 @@ export function pulseRise(
   if (!(thresholdVoltage >= 0)) throw new RangeError(`threshold voltage must not be negative, got ${thresholdVoltage}`);
   const linear = thresholdVoltage * peak;
   const square = (positive("slope resistance", slopeResistance) * peak ** 2) / 2;
-  const riseAt = (t: number): number =>
-    stages.reduce((sum, stage) => {
+  const riseAt = (t: number): number => {
+    const [sin1, cos1] = [Math.sin(omega * t), Math.cos(omega * t)];
+    const [sin2, cos2] = [Math.sin(2 * omega * t), Math.cos(2 * omega * t)];
+    return stages.reduce((sum, stage) => {
       const a = omega * stage.timeConstant;
       const decay = Math.exp(-t / stage.timeConstant);
-      const sine = (Math.sin(omega * t) - a * Math.cos(omega * t) + a * decay) / (1 + a * a);
-      const cosine = (Math.cos(2 * omega * t) + 2 * a * Math.sin(2 * omega * t) - decay) / (1 + 4 * a * a);
+      const sine = (sin1 - a * cos1 + a * decay) / (1 + a * a);
+      const cosine = (cos2 + 2 * a * sin2 - decay) / (1 + 4 * a * a);
       return sum + stage.resistance * (linear * sine + square * (1 - decay - cosine));
     }, 0);
+  };
   return maximum(riseAt, duration);
 }
 
@@ -123,7 +126,11 @@ export function surgeWindows(surgeCurrent: number): { duration: number; rms: num
 function maximum(f: (t: number) => number, end: number): number {
   const steps = 32;
   let best = 1;
-  for (let i = 2; i <= steps; i++) if (f((i * end) / steps) > f((best * end) / steps)) best = i;
+  let most = f(end / steps);
+  for (let i = 2; i <= steps; i++) {
+    const value = f((i * end) / steps);
+    if (value > most) [best, most] = [i, value];
+  }
   let low = ((best - 1) * end) / steps;
   let high = (Math.min(best + 1, steps) * end) / steps;
   const golden = (Math.sqrt(5) - 1) / 2;
