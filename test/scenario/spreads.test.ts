@@ -76,6 +76,8 @@ describe("is refused with its place, what was received and what is allowed", () 
     ["crowbar.trip voltage: grade resistor 3 %", "unknown-word", "grade resistor 3 %"],
     ["crowbar.trip voltage: ±2 % with -3 mV", "unreadable-drift", "±2 % with -3 mV"],
     ["crowbar.trip voltage: ±2 % with -3 mV/K", "key-without-effect", "±2 % with -3 mV/K"],
+    ["ambient: -200…40 °C", "out-of-range", "-200…40 °C"],
+    ["relay radio.lead.length: ±150 %", "out-of-range", "±150 %"],
     ["crowbar.trip volt: ±2 %", "no-such-value", "crowbar.trip volt"],
     ["crowbar.part: ±2 %", "no-number", "crowbar.part"],
     ["relay radio.lead: ±2 %", "no-such-value", "relay radio.lead"],

@@ -124,6 +124,16 @@ function outside(value: number, dimension: Dimension, range: Range): string | nu
   return null;
 }
 
+/** Why a number in SI units (temperatures in °C) may not stand in a place of this range, and what may; null where it may. */
+export function outOfRange(
+  value: number,
+  dimension: Dimension,
+  range: Range,
+): { readonly message: string; readonly allowed: string } | null {
+  const message = outside(value, dimension, range);
+  return message === null ? null : { message, allowed: rangeText(dimension, range) };
+}
+
 function rangeText(dimension: Dimension, range: Range): string {
   if (isBetween(range)) return `${boundsText(dimension, range, "to")}: ${allowedText(dimension)}`;
   const limits = {

@@ -2,6 +2,7 @@ import type * as z from "zod/mini";
 import { allowedText, type Dimension } from "../../units/index.ts";
 import type { Path } from "../keys.ts";
 import { aboutOf } from "./build.ts";
+import type { Range } from "./leaf.ts";
 import { scenarioSchema } from "./scenario.ts";
 
 /** What the schema says of one place, without the machinery of the library. */
@@ -20,6 +21,8 @@ export type Shape =
       readonly kind: "quantity";
       readonly about: string;
       readonly dimension: Dimension;
+      /** Which numbers of that kind may stand there. */
+      readonly range: Range;
       readonly words: readonly string[];
     }
   | { readonly kind: "part"; readonly about: string; readonly part: string }
@@ -28,7 +31,7 @@ export type Shape =
 interface LeafMeta {
   readonly description?: string;
   readonly dimension?: Dimension;
-  readonly range?: string;
+  readonly range?: Range | "count";
   readonly words?: readonly string[];
   readonly part?: string;
   readonly flag?: boolean;
@@ -65,7 +68,15 @@ export function shapesOf(schema: z.core.$ZodType): Shape[] {
     default:
       if (meta.range === "count") return [{ kind: "count", about }];
       if (meta.dimension !== undefined)
-        return [{ kind: "quantity", about, dimension: meta.dimension, words: meta.words ?? [] }];
+        return [
+          {
+            kind: "quantity",
+            about,
+            dimension: meta.dimension,
+            range: meta.range ?? "any",
+            words: meta.words ?? [],
+          },
+        ];
       if (meta.part !== undefined) return [{ kind: "part", about, part: meta.part }];
       return [{ kind: "text", about }];
   }

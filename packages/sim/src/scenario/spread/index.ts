@@ -3,11 +3,12 @@ import { findSpelling } from "../../units/table.ts";
 import { type DescribedValue, describeValue } from "../describe.ts";
 import { type Path, pathText } from "../keys.ts";
 import { senseFilterCalled } from "../parts/sense.ts";
-import { keysAt } from "../schema/walk.ts";
+import { outOfRange } from "../schema/leaf.ts";
+import { keysAt, shapesAt } from "../schema/walk.ts";
 import type { Sheet } from "../sheet.ts";
 import { withChange } from "../text/expected.ts";
 import { readPath } from "./read-path.ts";
-import { type Nominal, readSpread } from "./read-spread.ts";
+import { type Nominal, type ReadSpread, readSpread } from "./read-spread.ts";
 import type { Spread } from "./types.ts";
 
 /** More values than this are not spread in one scenario. */
@@ -58,10 +59,30 @@ export function spreadsOf(
       return [];
     }
     const { dimension, unit, value: at } = nominal;
+    if (!endsMayStand(sheet, value, read, key)) return [];
     return [{ key, spread: { path, label, dimension, unit, nominal: at, ...read, written: text } }];
   });
   driftWithoutRange(sheet, told);
   return told.map(({ spread }) => spread);
+}
+
+/** Whether both ends may stand where the value stands; else samples beyond would be lines that nobody can run. */
+function endsMayStand(sheet: Sheet, { path, nominal }: Spreadable, { low, high }: ReadSpread, key: string): boolean {
+  const { dimension, unit } = nominal;
+  const shapes = shapesAt(path).flatMap((shape) => (shape.kind === "quantity" ? [shape] : []));
+  for (const [which, end] of [
+    ["lower", low],
+    ["upper", high],
+  ] as const) {
+    const text = valueText(end, unit);
+    const complaints = shapes.map(({ range }) => outOfRange(amountIn(text, dimension), dimension, range));
+    const [complaint = null] = complaints;
+    if (complaint === null || complaints.includes(null)) continue;
+    const message = `The ${which} end of this spread is ${text}. ${complaint.message}`;
+    sheet.error("out-of-range", [TOLERANCES, key], message, { allowed: complaint.allowed, hint: null });
+    return false;
+  }
+  return true;
 }
 
 /** A spread with the path under which it stands. */
