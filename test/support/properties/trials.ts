@@ -72,11 +72,12 @@ const PAIRS: readonly (readonly [string, pairs.Pair])[] = [
 
 export function pairTrials({ seed, each, patience }: Plan): void {
   const share = fc.double({ min: 0, max: 1, noNaN: true });
-  it.each(PAIRS)(
+  // Lines of its own for each: with one seed all of them would try the same few.
+  it.each(PAIRS.map(([what, pair], k) => [what, pair, seed + 1 + k] as const))(
     `${each} lines %s`,
-    (_what, pair) => {
+    (_what, pair, own) => {
       const closeCalls: CloseCalls = { count: 0 };
-      const found = counterExample(fc.tuple(anyLine, share), { faults: each, seed }, ([line, number]) =>
+      const found = counterExample(fc.tuple(anyLine, share), { faults: each, seed: own }, ([line, number]) =>
         unlessRefused(() => pair(line, number, closeCalls)),
       );
       expect(found).toBeNull();
@@ -86,7 +87,7 @@ export function pairTrials({ seed, each, patience }: Plan): void {
   );
 }
 
-/** What a person who changes a property waits for: five hundred faults in all. */
-export const DAILY: Plan = { seed: 2026, sound: 468, each: 4, patience: 300_000 };
+/** What a person who changes a property waits for: more than five hundred faults in all. */
+export const DAILY: Plan = { seed: 2026, sound: 468, each: 8, patience: 300_000 };
 /** Ten thousand in all. */
 export const DEEP: Plan = { seed: 4711, sound: 8000, each: 250, patience: 3_600_000 };
