@@ -4,7 +4,8 @@ import ts from "typescript";
 import { beforeAll, describe, expect, test, vi } from "vitest";
 import { readNotebooks } from "../../packages/notebooks/build/notebook.ts";
 import { pagesFolder } from "../../packages/notebooks/build/paths.ts";
-import { parseSource, readSources, root, type SourceFile } from "../ground/source.ts";
+import { root } from "../ground/files.ts";
+import { parseSource, readSources, type SourceFile } from "../ground/source.ts";
 
 // What stands behind the entrances reads strangers' texts of a quarter of a megabyte and more: a pattern whose time grows faster than the text
 // holds a page up for minutes. Each is looked at by a search for a text that makes it slow; what it finds, it has tried.

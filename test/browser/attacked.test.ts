@@ -7,7 +7,7 @@ import { handoutHtml, proposeTalk, talkHtml } from "@railfault/sim/figures";
 import { JSDOM } from "jsdom";
 import type { Page } from "playwright-core";
 import { afterAll, describe, expect, test } from "vitest";
-import { root } from "../ground/source.ts";
+import { root } from "../ground/files.ts";
 import { withoutBrowser } from "../support/browser.ts";
 import { benchOn } from "./support/bench.ts";
 import { openDesk, type VisitOptions } from "./support/desk.ts";

@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Page } from "playwright-core";
 import { afterAll, describe, expect, test } from "vitest";
-import { root } from "../ground/source.ts";
+import { root } from "../ground/files.ts";
 import { withoutBrowser } from "../support/browser.ts";
 import { violations } from "./support/accessible.ts";
 import { benchOn } from "./support/bench.ts";

@@ -1,55 +1,12 @@
-import type { Page } from "playwright-core";
 import { describe, expect, test } from "vitest";
 import { shippedLine } from "../../packages/notebooks/src/line/shipped.ts";
 import { withoutBrowser } from "../support/browser.ts";
 import { benchOn } from "./support/bench.ts";
 import { openDesk } from "./support/desk.ts";
 import { openFile } from "./support/files.ts";
+import { textOn } from "./support/text-on.ts";
 
 const START = "01-shorted-pass-transistor";
-
-/** The text field and what stands around it. */
-function textOn(page: Page) {
-  const field = page.getByRole("textbox", { name: "The scenario file" });
-  return {
-    field,
-    /** A short text is drawn as a whole. */
-    lines: () => field.locator(".cm-line").allInnerTexts(),
-    async atEnd(text: string) {
-      await field.click();
-      await page.keyboard.press("Control+End");
-      await page.keyboard.type(text);
-    },
-    /** Puts the cursor behind the first of these words. */
-    async behind(words: string) {
-      await field.evaluate((element, wanted) => {
-        (element as HTMLElement).focus();
-        const walker = document.createTreeWalker(element, NodeFilter.SHOW_TEXT);
-        for (let node = walker.nextNode(); node !== null; node = walker.nextNode()) {
-          const at = node.textContent?.indexOf(wanted) ?? -1;
-          if (at >= 0) return getSelection()?.collapse(node, at + wanted.length);
-        }
-        throw new Error(`nothing reads ${wanted}`);
-      }, words);
-      await page.waitForTimeout(100);
-    },
-    /** Puts a whole text there, as pasting does. */
-    async paste(text: string) {
-      await field.click();
-      await page.keyboard.press("Control+a");
-      await page.evaluate(async (wanted) => {
-        const data = new DataTransfer();
-        data.setData("text/plain", wanted);
-        document.activeElement?.dispatchEvent(
-          new ClipboardEvent("paste", { clipboardData: data, bubbles: true, cancelable: true }),
-        );
-      }, text);
-    },
-    problems: page.locator(".file-problems .issues li"),
-    belongs: page.locator(".belongs"),
-    where: page.locator(".keys-where"),
-  };
-}
 
 describe.skipIf(withoutBrowser())("the file behind it", () => {
   const desk = openDesk();
@@ -144,7 +101,8 @@ describe.skipIf(withoutBrowser())("the file behind it", () => {
   });
 
   test("mistakes are underlined, told and led to, all of them; the last good picture stays and says so", async () => {
-    const { page, field, atEnd, problems, belongs, picture, verdict, lines, settled, wrong } = await open();
+    const { page, field, atEnd, undoneUntil, problems, belongs, picture, verdict, lines, settled, wrong } =
+      await open();
     const before = { verdict: await verdict(), seen: await picture("What the radio saw") };
     await atEnd("main fuze: blade fuse 10 A\nambient: 13,8\n");
     await problems.nth(1).waitFor();
@@ -168,15 +126,11 @@ describe.skipIf(withoutBrowser())("the file behind it", () => {
     await field.getByText("13,8").click();
     await page.keyboard.press("Control+a");
     await page.keyboard.press("ArrowRight");
-    // How many steps a word is undone in is a matter of how fast it was typed.
-    const undone = async (until: (text: string) => boolean): Promise<void> => {
-      for (let i = 0; i < 40 && !until((await lines()).join("\n").trim()); i++) await page.keyboard.press("Control+z");
-    };
-    await undone((text) => text.includes("\nmain fuze: blade fuse 10 A"));
+    await undoneUntil((text) => text.includes("\nmain fuze: blade fuse 10 A"));
     await settled();
     expect(await problems.count()).toBe(2);
     const original = shippedLine(START).text.trim();
-    await undone((text) => text === original);
+    await undoneUntil((text) => text === original);
     await settled();
     expect((await lines()).join("\n").trim()).toBe(original);
     expect(await problems.count()).toBe(0);

@@ -12,7 +12,7 @@ import { type CaptureFigureData, captureFigure } from "@railfault/sim/figures";
 import { JSDOM } from "jsdom";
 import { describe, expect, test } from "vitest";
 import { overlaps, textBoxes } from "../figures/text-boxes.ts";
-import { root } from "../ground/source.ts";
+import { root } from "../ground/files.ts";
 import { read } from "./read.ts";
 
 const { document } = new JSDOM("").window;

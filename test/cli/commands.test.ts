@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, describe, expect, test } from "vitest";
 import { findPart, parts } from "../../packages/sim/src/scenario/parts/index.ts";
-import { root } from "../ground/source.ts";
+import { root } from "../ground/files.ts";
 import { railfault, station, unwrapped, workshop } from "./launch.ts";
 
 const { file, close } = workshop();

@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { execute } from "../../packages/sim/src/cli/execute.ts";
 import { terminalAt } from "../../packages/sim/src/cli/terminal.ts";
-import { root } from "../ground/source.ts";
+import { root } from "../ground/files.ts";
 
 export const launcher = join(root, "packages/sim/bin/railfault.mjs");
 export const shipped = (name: string): string => join(root, "packages/sim/scenarios", name);

@@ -3,7 +3,7 @@ import { cpSync, mkdirSync, mkdtempSync, readdirSync, rmSync, symlinkSync, write
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { root } from "../ground/source.ts";
+import { root } from "../ground/files.ts";
 
 // A package of three files that is started as the command is.
 const folder = mkdtempSync(join(tmpdir(), "railfault-load-"));

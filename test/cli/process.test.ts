@@ -2,7 +2,7 @@ import { type SpawnSyncReturns, spawnSync } from "node:child_process";
 import { existsSync, mkdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, describe, expect, test } from "vitest";
-import { root } from "../ground/source.ts";
+import { root } from "../ground/files.ts";
 import { SPREADS, scattered } from "../study/spread/scattered.ts";
 import { launcher, NONE, railfault, shipped, station, WEAK, workshop } from "./launch.ts";
 

@@ -4,7 +4,7 @@ import { JSDOM } from "jsdom";
 import { afterAll, describe, expect, test } from "vitest";
 import { runScenario } from "../../packages/sim/src/report/run-scenario.ts";
 import { renderText } from "../../packages/sim/src/report/text.ts";
-import { root } from "../ground/source.ts";
+import { root } from "../ground/files.ts";
 import { NONE, railfault, shipped, station, unwrapped, WEAK, workshop } from "./launch.ts";
 
 const { folder, file, close } = workshop();

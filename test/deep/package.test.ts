@@ -6,7 +6,7 @@ import { formatMessage } from "publint/utils";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { serveDist } from "../../packages/notebooks/build/serve-dist.ts";
 import { readDocument } from "../docs/markdown.ts";
-import { filesBelow, root } from "../ground/source.ts";
+import { filesBelow, root } from "../ground/files.ts";
 import { startBrowser, withoutBrowser } from "../support/browser.ts";
 import { exampleProgram, examples } from "../support/example-program.ts";
 import { packedProject } from "../support/packed-project.ts";

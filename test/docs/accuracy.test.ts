@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { compareFile } from "../../packages/sim/src/reference/compare.ts";
-import { root } from "../ground/source.ts";
+import { root } from "../ground/files.ts";
 import { readDocument, tableRows } from "./markdown.ts";
 
 const accuracy = readDocument("packages/sim/docs/accuracy.md");

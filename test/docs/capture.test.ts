@@ -1,7 +1,7 @@
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { railfault } from "../cli/launch.ts";
-import { root } from "../ground/source.ts";
+import { root } from "../ground/files.ts";
 import { readDocument } from "./markdown.ts";
 import { piecesMissing } from "./similar.ts";
 

@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
-import { root } from "../ground/source.ts";
+import { root } from "../ground/files.ts";
 import { parseDocument, readDocument, readDocuments, spansOf } from "./markdown.ts";
 import { brokenLinks, missingFiles, unknownCommands } from "./mentions.ts";
 

@@ -2,7 +2,7 @@ import { existsSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { expect, test } from "vitest";
 import { parse } from "yaml";
-import { root } from "../ground/source.ts";
+import { root } from "../ground/files.ts";
 
 interface Workflow {
   readonly jobs: Record<string, { readonly steps: readonly { readonly run?: string; readonly with?: object }[] }>;

@@ -2,7 +2,7 @@ import { existsSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, describe, expect, test } from "vitest";
 import { railfault, workshop } from "../cli/launch.ts";
-import { root } from "../ground/source.ts";
+import { root } from "../ground/files.ts";
 import { readDocument } from "./markdown.ts";
 import { piecesMissing } from "./similar.ts";
 

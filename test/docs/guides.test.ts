@@ -8,7 +8,7 @@ import { JournalRelay, Line } from "../../packages/sim/src/model/line.ts";
 import { Rosenbrock } from "../../packages/sim/src/ode/rosenbrock.ts";
 import { rodas5p } from "../../packages/sim/src/ode/tableau.ts";
 import { railfault, workshop } from "../cli/launch.ts";
-import { root } from "../ground/source.ts";
+import { root } from "../ground/files.ts";
 import { Bleeder } from "../support/bleeder.ts";
 import { differences, heldJacobian } from "../support/derivatives.ts";
 import { tolerance } from "../support/system.ts";

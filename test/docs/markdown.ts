@@ -1,6 +1,6 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
-import { filesBelow, root } from "../ground/source.ts";
+import { filesBelow, root } from "../ground/files.ts";
 
 /** A fenced block: its language word and its lines. */
 export interface Block {

@@ -1,7 +1,7 @@
 import { existsSync } from "node:fs";
 import { dirname, join, posix } from "node:path";
 import { commands } from "../../packages/sim/src/cli/commands.ts";
-import { root } from "../ground/source.ts";
+import { root } from "../ground/files.ts";
 import { anchorsOf, type Document, linksOf, readDocument, spansOf } from "./markdown.ts";
 
 /** Relative links that lead nowhere, as `target` or `target: no such heading`. */

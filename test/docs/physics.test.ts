@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { expect, test } from "vitest";
 import { COPPER_HEATING } from "../../packages/sim/src/devices/lead.ts";
-import { root } from "../ground/source.ts";
+import { root } from "../ground/files.ts";
 import { readDocument, tableRows } from "./markdown.ts";
 
 const physics = readDocument("packages/sim/docs/physics.md");

@@ -5,7 +5,7 @@ import { promisify } from "node:util";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { demoFiles, readmeDemo } from "../../packages/sim/scripts/readme-demo.ts";
 import { runScenario } from "../../packages/sim/src/report/run-scenario.ts";
-import { root } from "../ground/source.ts";
+import { root } from "../ground/files.ts";
 import { readDocument, tableRows } from "./markdown.ts";
 import { figureDifferences, piecesMissing, roughly } from "./similar.ts";
 

@@ -6,7 +6,7 @@ import { afterAll, describe, expect, it } from "vitest";
 import { runScenario } from "../../packages/sim/src/report/run-scenario.ts";
 import { meltingTime } from "../../packages/sim/src/scenario/parts/fuse-fit.ts";
 import { largestDraws } from "../../packages/sim/src/study/weakest/service.ts";
-import { root } from "../ground/source.ts";
+import { root } from "../ground/files.ts";
 import { overlaps, textBoxes } from "./text-boxes.ts";
 
 const { document } = new JSDOM("").window;

@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { figureData } from "@railfault/sim/figures";
 import { describe, expect, it } from "vitest";
 import { runScenario } from "../../packages/sim/src/report/run-scenario.ts";
-import { root } from "../ground/source.ts";
+import { root } from "../ground/files.ts";
 
 const folder = join(root, "packages/sim/scenarios");
 

@@ -1,7 +1,7 @@
 import { spawn, spawnSync } from "node:child_process";
 import { join } from "node:path";
 import { expect, test } from "vitest";
-import { root } from "./source.ts";
+import { root } from "./files.ts";
 
 const task = join(root, ".ci/task.mjs");
 

@@ -2,8 +2,9 @@ import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { circles, closure, documentImports, nodeImports, translators, wrongFlow } from "./detect-imports.ts";
 import { electricalWords, lineCount, moduleState } from "./detect-text.ts";
+import { root } from "./files.ts";
 import { unknownNames } from "./neutral.ts";
-import { parseSource, root } from "./source.ts";
+import { parseSource } from "./source.ts";
 
 // The checks of the tree are worth something only if they see what they look for: each is shown a small offender.
 

@@ -2,7 +2,7 @@ import { execFileSync } from "node:child_process";
 import { existsSync, readFileSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
-import { root } from "./source.ts";
+import { root } from "./files.ts";
 
 const homes = /(?<![\w.])\/(?:home|root|Users|work|workspace|farm)\/|[A-Z]:\\Users\\/;
 const registry = /https?:\/\/[^\s"'/]*(?:registry|npm|mirror|proxy|artifact)|registry\.[a-z]/;

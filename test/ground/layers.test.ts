@@ -3,8 +3,9 @@ import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { circles, closure, documentImports, nodeImports, translators, wrongFlow } from "./detect-imports.ts";
 import { electricalWords, lineCount, moduleState } from "./detect-text.ts";
+import { filesBelow, root } from "./files.ts";
 import { unknownNames } from "./neutral.ts";
-import { filesBelow, readSources, root } from "./source.ts";
+import { readSources } from "./source.ts";
 
 const sourceFolder = join(root, "packages/sim/src");
 const files = readSources(sourceFolder);

@@ -1,7 +1,7 @@
 import { existsSync } from "node:fs";
 import { join } from "node:path";
 import ts from "typescript";
-import { filesBelow, root } from "./source.ts";
+import { filesBelow, root } from "./files.ts";
 
 /** What the checker looks names up with; the library keeps it to itself, but it has no other way that does not check all types first. */
 interface Lookup {

@@ -5,7 +5,8 @@ import { compileCells } from "../../packages/notebooks/build/transpile.ts";
 import { circles, closure, documentImports, nodeImports } from "./detect-imports.ts";
 import { wrongInBuild, wrongInNotebooks } from "./detect-notebooks.ts";
 import { moduleState } from "./detect-text.ts";
-import { parseSource, readSources, root } from "./source.ts";
+import { root } from "./files.ts";
+import { parseSource, readSources } from "./source.ts";
 
 const folder = join(root, "packages/notebooks");
 const sources = readSources(join(folder, "src"));

@@ -5,7 +5,7 @@ import { checkWaveformData } from "../../packages/sim/src/report/figure/check.ts
 import { figureData } from "../../packages/sim/src/report/figure-data.ts";
 import { runScenario } from "../../packages/sim/src/report/run-scenario.ts";
 import { station } from "../cli/launch.ts";
-import { root } from "../ground/source.ts";
+import { root } from "../ground/files.ts";
 
 const folder = join(root, "packages/sim/scenarios");
 

@@ -5,7 +5,7 @@ import { csvLines } from "../../packages/sim/src/report/csv.ts";
 import { resultData, resultJson } from "../../packages/sim/src/report/json.ts";
 import { runScenario } from "../../packages/sim/src/report/run-scenario.ts";
 import { station } from "../cli/launch.ts";
-import { root } from "../ground/source.ts";
+import { root } from "../ground/files.ts";
 
 const page = readFileSync(join(root, "packages/sim/docs/result-format.md"), "utf8");
 const words = new Set([...page.matchAll(/`([^`]+)`/g)].map(([, word]) => word));

@@ -6,7 +6,7 @@ import { resultSchema, resultSchemaFile } from "../../packages/sim/scripts/resul
 import { RESULT_FORMAT, resultData, resultJson } from "../../packages/sim/src/report/json.ts";
 import { runScenario } from "../../packages/sim/src/report/run-scenario.ts";
 import { parseScenario } from "../../packages/sim/src/scenario/index.ts";
-import { filesBelow, root } from "../ground/source.ts";
+import { filesBelow, root } from "../ground/files.ts";
 
 const folder = join(root, "packages/sim/scenarios");
 const text = readFileSync(resultSchemaFile, "utf8");

@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { bySecondRun, parseScenario, runScenario, simulate } from "@railfault/sim";
 import { describe, expect, test } from "vitest";
-import { root } from "../ground/source.ts";
+import { root } from "../ground/files.ts";
 
 describe("the available short-circuit current of a melted fuse", () => {
   const text = readFileSync(join(root, "packages/sim/scenarios/01-shorted-pass-transistor.yaml"), "utf8");

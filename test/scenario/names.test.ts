@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { Simulation } from "../../packages/sim/src/model/run.ts";
 import { parseScenario } from "../../packages/sim/src/scenario/index.ts";
-import { root } from "../ground/source.ts";
+import { root } from "../ground/files.ts";
 
 const example = readFileSync(join(import.meta.dirname, "valid/example.yaml"), "utf8");
 

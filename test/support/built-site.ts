@@ -3,7 +3,7 @@ import { createHash } from "node:crypto";
 import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { promisify } from "node:util";
-import { filesBelow, root } from "../ground/source.ts";
+import { filesBelow, root } from "../ground/files.ts";
 
 const run = promisify(execFile);
 const store = join(root, "out/site");

@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { changeText } from "../../packages/sim/src/scenario/index.ts";
 import { nodeAt, plainOf, type TextNode } from "../../packages/sim/src/scenario/text/read.ts";
-import { root } from "../ground/source.ts";
+import { root } from "../ground/files.ts";
 import { draws } from "../scenario/draws.ts";
 import { treeOf } from "../scenario/tree.ts";
 

@@ -4,7 +4,7 @@ import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { promisify } from "node:util";
 import { pack } from "../../packages/sim/scripts/pack.ts";
-import { root } from "../ground/source.ts";
+import { root } from "../ground/files.ts";
 
 const start = promisify(execFile);
 const sim = join(root, "packages/sim");

@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import ts from "typescript";
-import { root } from "../ground/source.ts";
+import { root } from "../ground/files.ts";
 
 /** Something that one of the library's entries exports. */
 export interface PublicExport {

@@ -4,7 +4,7 @@ import { expect, test } from "vitest";
 import { setValue } from "../../packages/sim/src/scenario/index.ts";
 import { linesOf } from "../../packages/sim/src/scenario/text/lines.ts";
 import { nodeAt, readText, type TextNode } from "../../packages/sim/src/scenario/text/read.ts";
-import { root } from "../ground/source.ts";
+import { root } from "../ground/files.ts";
 import type { Path } from "./changes.ts";
 
 const text = readFileSync(join(root, "test/scenario/valid/everything.yaml"), "utf8");

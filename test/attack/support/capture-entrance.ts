@@ -4,7 +4,7 @@ import { formatIssues, judgeCapture, readCorrections, renderJudgement } from "@r
 import { judgementCsv } from "../../../packages/sim/src/capture/judge/table.ts";
 import { renderLayout } from "../../../packages/sim/src/capture/layout-text.ts";
 import { read } from "../../capture/read.ts";
-import { root } from "../../ground/source.ts";
+import { root } from "../../ground/files.ts";
 import type { Entrance } from "./entrance.ts";
 import { bytesOf, HOSTILE, injured } from "./mutate.ts";
 

@@ -2,7 +2,7 @@ import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { changeTexts, FitMemory, formatIssues, InvalidInput, type Issue, parseScenario } from "@railfault/sim";
 import { checkScenario } from "../../../packages/sim/src/report/run-scenario.ts";
-import { root } from "../../ground/source.ts";
+import { root } from "../../ground/files.ts";
 import type { Entrance } from "./entrance.ts";
 import { type Draws, HOSTILE, injured } from "./mutate.ts";
 

@@ -9,7 +9,7 @@ import { JSDOM } from "jsdom";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { chartParts } from "../../../packages/notebooks/build/chart-parts.ts";
 import { everySeverity, surge, timeCurrent } from "../../figures/chart-data.ts";
-import { root } from "../../ground/source.ts";
+import { root } from "../../ground/files.ts";
 
 const { document } = new JSDOM("").window;
 const folder = mkdtempSync(join(tmpdir(), "railfault-chart-parts-"));

@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { beforeAll, expect, it } from "vitest";
 import * as ours from "../../../packages/notebooks/src/base/least-squares/matrix.ts";
-import { root } from "../../ground/source.ts";
+import { root } from "../../ground/files.ts";
 
 type Kit = typeof ours;
 let theirs: Kit;

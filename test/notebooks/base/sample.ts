@@ -2,7 +2,7 @@ import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { type Notebook, readNotebook } from "../../../packages/notebooks/build/notebook.ts";
 import { pagesFolder } from "../../../packages/notebooks/build/paths.ts";
-import { root } from "../../ground/source.ts";
+import { root } from "../../ground/files.ts";
 
 /** A notebook from its cells, taken to stand beside the real ones. */
 export function sample(cells: string, attributes = 'description="A sample."', name = "sample"): Notebook {

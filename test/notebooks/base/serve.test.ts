@@ -1,7 +1,7 @@
 import { spawn } from "node:child_process";
 import { join } from "node:path";
 import { expect, test } from "vitest";
-import { root } from "../../ground/source.ts";
+import { root } from "../../ground/files.ts";
 
 /** Runs `npm start` with these options, as npm does; `until` sees its output and may end it. */
 function start(args: readonly string[], until: (output: string, end: () => void) => void) {

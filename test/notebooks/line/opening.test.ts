@@ -4,7 +4,7 @@ import { describe, expect, test } from "vitest";
 import { decodeAddress } from "../../../packages/notebooks/src/kept/address.ts";
 import { tableProblem } from "../../../packages/notebooks/src/kept/exchange/table.ts";
 import { shippedLine, shippedLines } from "../../../packages/notebooks/src/line/shipped.ts";
-import { root } from "../../ground/source.ts";
+import { root } from "../../ground/files.ts";
 import { answer, buttonOf, type Desk, desk, dialogOf, FALLBACK, IDBFactory, press, settled } from "./desk.ts";
 
 const CHOOSE = /choose another line$/;

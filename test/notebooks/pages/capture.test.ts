@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { linePages } from "../../../packages/notebooks/src/pages/capture/taking.ts";
 import { readChannelField } from "../../../packages/notebooks/src/pages/capture/written.ts";
-import { root } from "../../ground/source.ts";
+import { root } from "../../ground/files.ts";
 
 test("a fitted line goes on to every page that takes a line in hand", () => {
   const folder = join(root, "packages/notebooks/pages");

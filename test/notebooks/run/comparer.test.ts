@@ -8,7 +8,7 @@ import {
   createComparer,
 } from "../../../packages/notebooks/src/run/comparer.ts";
 import { Comparisons } from "../../../packages/notebooks/src/run/comparisons.ts";
-import { root } from "../../ground/source.ts";
+import { root } from "../../ground/files.ts";
 
 const shipped = readFileSync(join(root, "packages/sim/scenarios/28-schemes-side-by-side.yaml"), "utf8");
 

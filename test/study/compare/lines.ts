@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { type CompareOptions, type Comparison, compareSchemes, type JudgedRow } from "@railfault/sim";
-import { root } from "../../ground/source.ts";
+import { root } from "../../ground/files.ts";
 
 /** A shipped scenario file. */
 export function shippedText(name: string): string {

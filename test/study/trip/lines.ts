@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { readTripSettings, type TripStudy, type TripWishes, tripStudy } from "@railfault/sim";
-import { root } from "../../ground/source.ts";
+import { root } from "../../ground/files.ts";
 
 /** The text of a shipped scenario by its name without ending. */
 export function shippedText(name: string): string {

@@ -5,7 +5,7 @@ import { asValue } from "../../../packages/sim/src/scenario/text/written.ts";
 import type { Scenario } from "../../../packages/sim/src/scenario/types.ts";
 import { coordinate } from "../../../packages/sim/src/study/weakest/combination-rules.ts";
 import { lastingCurrent } from "../../../packages/sim/src/study/weakest/fault-current.ts";
-import { root } from "../../ground/source.ts";
+import { root } from "../../ground/files.ts";
 
 const memory = new FitMemory();
 
