@@ -13,7 +13,8 @@ const OUTER = Math.sqrt(0.6);
 
 /**
  * Instants between the ends and the middle of a piece at which rows are wanted: a chord misses a curve by its second derivative times the square of its length over 8 at most. The
- * derivative is that of the polynomial through the five looks, so that nobody looks once more only to find that nothing bends.
+ * derivative is that of the polynomial through the five looks, so that nobody looks once more only to find that nothing bends; it is taken at the middle, half-way and the end of each
+ * half, between which it may be a quarter larger.
  */
 export function instantsBetween({ looks, from, to }: Interval, followed: readonly Followed[]): number[] {
   let [before, after] = [1, 1];
