@@ -45,4 +45,50 @@ describe("the most time within a window", () => {
     expect(most.most).toBeCloseTo(plain([...whole, ...after], 1), 12);
     expect(most.most).toBeGreaterThan(leapt);
   });
+
+  test("hears of every stretch of an excursion, at the run's own time", () => {
+    const excursion: { onStay?: (from: number, to: number) => void } = {};
+    const most = new MostWithin(1);
+    let base = 100;
+    most.follow(excursion as unknown as Parameters<MostWithin["follow"]>[0], () => base);
+    excursion.onStay?.(0.2, 0.5);
+    base = 100.5;
+    excursion.onStay?.(0.1, 0.4);
+    expect(most.most).toBeCloseTo(0.6, 12);
+    base = 200;
+    excursion.onStay?.(0, 0.9);
+    expect(most.most).toBeCloseTo(0.9, 12);
+  });
+
+  test("rounds beyond a window's length from both ends cost nothing: a million of them", () => {
+    const most = new MostWithin(1);
+    most.add(2.9, 2.95);
+    let looked = 0;
+    const ends = Array.from({ length: 1e6 }, (_, n) => 3 + (n + 1) * 0.15);
+    const add = most.add.bind(most);
+    most.add = (from, to) => {
+      looked++;
+      add(from, to);
+    };
+    most.repeat(3, 0.15, ends);
+    // Seven stretches of 50 ms in a second, one of them in part.
+    expect(most.most).toBeCloseTo(7 * 0.05, 9);
+    expect(looked).toBeLessThan(20);
+    expect(looked).toBeGreaterThanOrEqual(14);
+  });
+
+  test("stretches that follow each other without a break are one, a break as short as can be makes two", () => {
+    const [joined, parted] = [new MostWithin(1), new MostWithin(1)];
+    for (const [most, gap] of [
+      [joined, 0.5e-9],
+      [parted, 0.2],
+    ] as const) {
+      most.add(10, 10.3);
+      most.add(10.3 + gap, 10.6);
+      most.add(11.1, 11.2);
+    }
+    // In the window that ends at 11.2 there is left what is behind 10.2.
+    expect(joined.most).toBeCloseTo(0.6, 8);
+    expect(parted.most).toBeCloseTo(0.4, 8);
+  });
 });
