@@ -152,13 +152,14 @@ describe.skipIf(withoutBrowser())("the file behind it", () => {
   });
 
   test("Tab leaves the text, and the keys for the place of the cursor are told", async () => {
-    const { page, field, atEnd, problems, where } = await open();
+    const { page, field, atEnd, problems, where, settled } = await open();
     await atEnd("    lead: {length: 2 m, ");
     await expect.poll(() => where.innerText()).toContain("loads › entry 1 › lead");
     const told = page.getByRole("region", { name: "Keys and what they mean" });
     expect(await told.innerText()).toMatch(/gauge/);
-    // What appears below the text on the way would be the next stop.
+    // What appears below the text on the way would be the next stop, and what is drawn anew there would take it away.
     await problems.first().waitFor();
+    await settled();
     await page.keyboard.press("Tab");
     expect(await field.evaluate((element) => element.contains(document.activeElement))).toBe(false);
     await page.keyboard.press("Shift+Tab");
