@@ -8,13 +8,8 @@ import { run } from "./process.mjs";
 const tool = (path) => join(root, "node_modules", path);
 const biome = tool("@biomejs/biome/bin/biome");
 
-export const typeCheck = { name: "types", command: [tool("typescript/bin/tsc"), "--noEmit"] };
-
-/** The code in the notebooks, which is no file of its own. */
-export const cellCheck = {
-  name: "types of the notebooks' cells",
-  command: ["--import", "tsx", "packages/notebooks/build/check-cells.ts"],
-};
+/** Of all files and of the code in the notebooks, which is no file of its own. */
+export const typeCheck = { name: "types", command: ["--import", "tsx", "packages/notebooks/build/check-types.ts"] };
 
 export const staticChecks = [
   { name: "format and lint", command: [biome, "check", "--error-on-warnings", "."] },
@@ -34,7 +29,7 @@ const tests = (name, deep, args) => ({
 export const allChecks = (args) =>
   args.length > 0
     ? [tests("tests", false, args)]
-    : [...staticChecks, typeCheck, cellCheck, deadCode, tests("tests", false, [])];
+    : [...staticChecks, typeCheck, deadCode, tests("tests", false, [])];
 
 export const deepChecks = (args) => [tests("deep tests", true, args)];
 

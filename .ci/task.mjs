@@ -3,16 +3,7 @@
 import { mkdirSync } from "node:fs";
 import { join, relative } from "node:path";
 import { pathToFileURL } from "node:url";
-import {
-  allChecks,
-  cellCheck,
-  coverageChecks,
-  deepChecks,
-  formatCommand,
-  runChecks,
-  staticChecks,
-  typeCheck,
-} from "./checks.mjs";
+import { allChecks, coverageChecks, deepChecks, formatCommand, runChecks, staticChecks, typeCheck } from "./checks.mjs";
 import { install, root } from "./install.mjs";
 import { run } from "./process.mjs";
 
@@ -78,7 +69,7 @@ const tasks = {
   mutate: async (args) => (await load(join(root, "test/mutation/run.mjs"))).mutate(args),
   build: (args) => become(join(notebooks, "main.ts"), args),
   lint: () => runChecks(staticChecks),
-  typecheck: () => runChecks([typeCheck, cellCheck]),
+  typecheck: () => runChecks([typeCheck]),
   format: (args) => run(...formatCommand(args)),
 };
 

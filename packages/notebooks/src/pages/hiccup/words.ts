@@ -38,7 +38,7 @@ export const grouped = (value: number): string => groupDigits(String(value));
 /** The same text, with numbers, their thousands and their units kept on one line. */
 export function whole(text: string): string {
   const thousands = text.replace(/(\d) (?=\d{3}(?!\d))/g, "$1\u202f");
-  return unbroken(thousands.replace(/(\d) (?=days\b)/g, "$1\u00a0").replace(/(\d h) (?=\d+ min\b)/g, "$1\u00a0"));
+  return unbroken(thousands.replace(/(\d) (?=days\b)/g, "$1\u00a0").replace(/(\d h) (?=\d\d? min\b)/g, "$1\u00a0"));
 }
 
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

@@ -134,9 +134,10 @@ function tidy(element: Element): void {
   for (const name of numeric) {
     const value = element.getAttribute(name);
     if (value === null) continue;
-    element.setAttribute(
-      name,
-      value.replace(/-?\d{1,21}\.\d{3,}(?:e-?\d+)?/g, (number) => String(Math.round(Number(number) * 100) / 100 || 0)),
-    );
+    element.setAttribute(name, value.replace(/-?\d[\d.]*(?:e-?\d+)?/g, hundredths));
   }
+}
+
+function hundredths(number: string): string {
+  return /\.\d{3}/.test(number) ? String(Math.round(Number(number) * 100) / 100 || 0) : number;
 }
