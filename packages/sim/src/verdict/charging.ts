@@ -54,7 +54,9 @@ function reachOf(run: Run, battery: Battery, charge: number): number {
   const highest = run.scenario.sources.flatMap((source) => {
     if (source.name === battery.name) return [];
     const drop = source.diode?.forwardVoltage ?? 0;
-    if (source.kind === "panel") return [source.openCircuitVoltage - drop];
+    // A panel whose controller works gives nothing.
+    if (source.kind === "panel")
+      return source.fault.kind === "shorted controller" && isStruck(run) ? [source.openCircuitVoltage - drop] : [];
     const found = run.sources.find(({ name }) => name === source.name);
     if (source.kind === "battery") return [emfAt(source, found?.charge?.end ?? source.initialCharge) - drop];
     if (found === undefined || found.stateAtEnd === "latched off") return [];
@@ -67,9 +69,8 @@ function reachOf(run: Run, battery: Battery, charge: number): number {
 /** The most that a supply comes to as it stands at the end of the run, V. */
 function ceiling(run: Run, { fault, setVoltage, reservoir }: Supply, moving: number | null): number {
   const raw = reservoir?.rawVoltage ?? Number.POSITIVE_INFINITY;
-  const struck = endOf(run) >= run.scenario.faultTime;
   const held =
-    !struck || fault.kind === "none"
+    !isStruck(run) || fault.kind === "none"
       ? setVoltage
       : fault.kind === "shorted pass transistor"
         ? raw
@@ -78,6 +79,8 @@ function ceiling(run: Run, { fault, setVoltage, reservoir }: Supply, moving: num
           : fault.endVoltage;
   return Math.min(raw, Math.max(moving ?? held, held));
 }
+
+const isStruck = (run: Run): boolean => endOf(run) >= run.scenario.faultTime;
 
 interface Point {
   readonly charge: number;
