@@ -56,6 +56,7 @@ export function expectAlike(leapt: Run, whole: Run): void {
     alike(leapt.leads[k].peakRise, peakRise);
     alike(leapt.leads[k].endRise, endRise);
     alike(leapt.leads[k].overcurrent.total, whole.leads[k].overcurrent.total);
+    alike(leapt.leads[k].overcurrentI2t, whole.leads[k].overcurrentI2t);
   }
   for (const [k, source] of whole.sources.entries()) {
     for (const key of ["limiterTrips", "shutdowns", "restarts"] as const)
@@ -64,7 +65,10 @@ export function expectAlike(leapt: Run, whole: Run): void {
   for (const [k, load] of whole.loads.entries()) {
     const found = leapt.loads[k];
     alike(found.peak.value, load.peak.value);
+    alike(found.aboveMaximum.total, load.aboveMaximum.total);
+    alike(found.aboveMaximum.area, load.aboveMaximum.area);
     alike(found.belowMinimum.total, load.belowMinimum.total);
+    alike(found.belowMinimum.area, load.belowMinimum.area);
     alike(found.belowMinimum.longest, load.belowMinimum.longest);
     expect(found.peakPerCycle.length).toBe(load.peakPerCycle.length);
   }

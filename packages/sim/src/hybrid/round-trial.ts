@@ -56,9 +56,10 @@ export class RoundTrial {
     this.watcher.onPiece = (interval) => this.course.add(interval);
     this.peaks = this.gauges.map((gauge) => new PeakWatch(gauge.probe));
     this.watcher.peaks.push(...this.peaks);
-    for (const { probe, level, sign, enabled } of watcher.excursions) {
+    for (const { probe, level, sign, enabled, squares } of watcher.excursions) {
       const twin = new ExcursionWatch(probe, level, sign);
       twin.enabled = enabled;
+      twin.squares = squares;
       this.watcher.excursions.push(twin);
     }
     const options = {
@@ -100,13 +101,13 @@ export class RoundTrial {
     return told.every(({ source, code }, k) => source === pattern[k]?.source && code === pattern[k]?.code);
   }
 
-  /** Flows, then tallies, then total and area of each excursion. */
+  /** Flows, then tallies, then what is summed up of each excursion. */
   private sums(): Float64Array {
     const { totals, excursions } = this.watcher;
     return Float64Array.from([
       ...totals,
       ...this.repeating.tallies(),
-      ...excursions.flatMap(({ total, area }) => [total, area]),
+      ...excursions.flatMap(({ total, area, squared }) => [total, area, squared]),
     ]);
   }
 }

@@ -68,6 +68,6 @@ export interface Leap {
 export interface Carried {
   /** Of each flow. */
   readonly flows: Float64Array;
-  /** Of each excursion: time beyond and its excess' integral. */
-  readonly excursions: { total: number; area: number }[];
+  /** Of each excursion: time beyond, and the integrals of its excess and of its square. */
+  readonly excursions: { total: number; area: number; squared: number }[];
 }

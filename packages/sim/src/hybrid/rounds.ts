@@ -70,7 +70,7 @@ export class Rounds {
     const { system, watcher } = parts;
     this.carried = {
       flows: new Float64Array(system.flowCount),
-      excursions: watcher.excursions.map(() => ({ total: 0, area: 0 })),
+      excursions: watcher.excursions.map(() => ({ total: 0, area: 0, squared: 0 })),
     };
   }
 
@@ -206,9 +206,10 @@ export class Rounds {
     // The modes behind the leap bring the tallies of what was integrated on the side.
     repeating.addToTallies(repeating.tallies().map((side, k) => tallies[k] + sums[flows.length + k] - side));
     for (const [k, excursion] of excursions.entries()) {
-      const [total, area] = sums.slice(flows.length + tallies.length + 2 * k);
+      const [total, area, squared] = sums.slice(flows.length + tallies.length + 3 * k);
       excursion.total += total;
       excursion.area += area;
+      excursion.squared += squared;
       // Beyond without a break from before to after: one stretch.
       if (total >= duration * (1 - 1e-9)) watcher.excursions[k].lengthen(duration);
     }

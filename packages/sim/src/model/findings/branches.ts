@@ -9,6 +9,7 @@ import {
   peakOf,
   probeNow,
   probesNow,
+  squareBeyond,
   timesIn,
   totalOf,
   watchCurrent,
@@ -114,12 +115,10 @@ export function watchLead(kit: Kit, owner: string, lead: Lead): () => LeadFindin
   const over = watchExcursion(kit, owner, "A", lasting, 0);
   over.squares = true;
   const startRise = probeNow(kit, `${owner} lead rise`, "K");
-  /** Rounds that were leapt over have the mean square of those before them. */
-  const overcurrentI2t = () => (over.total > 0 ? over.squared * (excursionOf(kit, over).total / over.total) : 0);
   return () => ({
     owner,
     i2t: totalOf(kit, flow),
-    overcurrentI2t: overcurrentI2t(),
+    overcurrentI2t: squareBeyond(kit, over),
     startRise,
     peakRise: rise.value,
     endRise: probeNow(kit, `${owner} lead rise`, "K"),

@@ -77,6 +77,11 @@ export function excursionOf({ watcher, carried }: Kit, watch: ExcursionWatch): E
   };
 }
 
+/** Integral of a probe's square while it is beyond its level, with what was leapt over. */
+export function squareBeyond({ watcher, carried }: Kit, watch: ExcursionWatch): number {
+  return watch.squared + (carried()?.excursions[watcher.excursions.indexOf(watch)]?.squared ?? 0);
+}
+
 /** When something happened in the rounds of a leap, s. */
 export function timesIn(leap: NamedLeap, kind: EventKind, { part, owner }: Subject): number[] {
   const own = leap.events.filter((event) => event.kind === kind && isSubject(event.subject, part, owner));

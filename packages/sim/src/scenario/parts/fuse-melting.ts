@@ -128,9 +128,14 @@ function rotate(a: number[][], v: number[], p: number, q: number): boolean {
   return true;
 }
 
-/** The t at which Σ gain·(exp(rate·t) − 1)/rate reaches `target`; Newton in log time, held inside a bracket. */
+/** How far one try may go beyond the last while no later bound is known: between a fast stage and a slow one the curve is all but flat. */
+const FARTHEST = 1000;
+
+/** The t at which Σ gain·(exp(rate·t) − 1)/rate reaches `target`, Infinity where it stays below; Newton in log time, held inside a bracket. */
 function whenReached(modes: readonly Mode[], target: number): number {
   const slope = modes.reduce((sum, mode) => sum + mode.gain, 0);
+  const most = modes.reduce((sum, { rate, gain }) => sum + (rate < 0 ? gain / -rate : Number.POSITIVE_INFINITY), 0);
+  if (most <= target) return Number.POSITIVE_INFINITY;
   let low = 0;
   let high = Number.POSITIVE_INFINITY;
   let t = target / slope;
@@ -148,9 +153,12 @@ function whenReached(modes: readonly Mode[], target: number): number {
     let next = t * Math.exp((Math.log(target / value) * value) / (rise * t));
     // Before the bracket is asked: at the root rounding alone steps across its edge, and halving would begin once more.
     if (Math.abs(next - t) <= 1e-14 * t) return next;
-    if (!(next > low && next < high)) next = high === Number.POSITIVE_INFINITY ? 4 * t : (low + high) / 2;
+    const farthest = Math.min(high, FARTHEST * t);
+    if (!(next > low && next < farthest)) next = high === Number.POSITIVE_INFINITY ? farthest : middle(low, high);
     t = next;
-    if (t > 1e18) return Number.POSITIVE_INFINITY;
   }
   return t;
 }
+
+/** By ratio where it can be: the bracket may span the time scales of all stages. */
+const middle = (low: number, high: number): number => (low > 0 ? Math.sqrt(low * high) : high / 2);
