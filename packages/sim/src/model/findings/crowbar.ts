@@ -67,8 +67,9 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
   const durations = [...new Set([...ratings.surgeWindows.map((window) => window.duration), SURGE_WINDOW])];
   const worst = new Map<number, number>(durations.map((duration) => [duration, 0]));
   const times: number[] = [];
-  /** The last two firings in a row that were integrated. */
+  /** The last two firings in a row that were integrated, and the one before them where it was. */
   let pair: {
+    readonly earlier: Firing | null;
     readonly before: Firing;
     readonly last: Firing;
     readonly peak: number;
@@ -86,7 +87,10 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
     closeFirst();
     times.push(event.time);
     const firing = firingAt(event.time);
-    if (latest !== null) pair = { before: latest, last: firing, peak: hottest.value, melts: nearest.map(peakOf) };
+    if (latest !== null) {
+      const earlier = pair?.last === latest ? pair.before : null;
+      pair = { earlier, before: latest, last: firing, peak: hottest.value, melts: nearest.map(peakOf) };
+    }
     latest = firing;
     for (const watch of nearest) watch.reset(probesNow(kit), event.time);
     hottest.reset(probesNow(kit), event.time);
@@ -158,7 +162,7 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
     };
   }
 
-  function cyclingOf({ before, last, peak: cyclePeak, melts }: NonNullable<typeof pair>): Cycling {
+  function cyclingOf({ earlier, before, last, peak: cyclePeak, melts }: NonNullable<typeof pair>): Cycling {
     const period = last.time - before.time;
     const stop = stops.find((time) => time > before.time && time <= last.time) ?? last.time;
     const meanPower = (last.junctionEnergy - before.junctionEnergy) / period;
@@ -186,8 +190,13 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
           const meanLoad = (last.fuseI2t[k] - before.fuseI2t[k]) / period / minimumMeltingCurrent ** 2;
           const held = holdFuse(fuse.element.values, meanLoad, last.thetas[k]);
           const peak = { value: melts[k].value, offset: Math.max(0, melts[k].time - before.time) };
-          const cycle = { period, before: before.thetas[k], last: last.thetas[k], peak };
-          const repeated = repeatFuse(fuse.element.values, cycle);
+          const repeated = repeatFuse(fuse.element.values, {
+            period,
+            before: before.thetas[k],
+            last: last.thetas[k],
+            peak,
+            earlier: earlier === null ? null : { period: before.time - earlier.time, before: earlier.thetas[k] },
+          });
           return {
             label: fuse.label,
             subject: fuse.subject,

@@ -48,7 +48,7 @@ export function watchFuse(kit: Kit, fuse: FuseReadings): () => FuseFindings {
     const last = shares();
     if (restart !== null) {
       const peak = { value: nearest.value, offset: Math.max(0, nearest.time - restart.time) };
-      round = { period: time - restart.time, before: restart.shares, last, peak };
+      round = { period: time - restart.time, before: restart.shares, last, peak, earlier: round };
     }
     restart = { time, shares: last };
     nearest.reset(probesNow(kit), time);
