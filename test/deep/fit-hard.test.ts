@@ -23,7 +23,7 @@ test.each(FACTORS.slice(1))("values times %f: no value, no verdict, and what may
 test("bounds that leave out the truth, an off time by 3 %: at a bound, and no other line", () =>
   atBound([`${OFF} = 200…321 ms`, TRIP], 0));
 
-test.each(LEFT_BY_HELD.slice(1))("what a wrong value that is held leaves is no ripple: %s of %s", leavesNoRipple);
+test.each(LEFT_BY_HELD)("what a wrong value that is held leaves is no ripple: %s of %s", leavesNoRipple);
 
 test.each(INDUCTANCES.slice(1))("what the model lacks is told, an inductance: %s", inductanceIsTold);
 

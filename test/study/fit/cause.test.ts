@@ -1,17 +1,10 @@
 import { expect, test } from "vitest";
 import { fitScenario } from "../../../packages/sim/src/index.ts";
 import { captured, hiccupInstrument, scenarioWith } from "./bench.ts";
-import { HELD_WRONG, heldWrongIsNamed, LEFT_BY_HELD, leavesNoRipple } from "./claims.ts";
+import { HELD_WRONG, heldWrongIsNamed } from "./claims.ts";
 
 const OFF = "sources[0].limit.off time";
 const TRIP = "crowbar.trip voltage";
-
-/** More of them stand in test/deep. */
-test.each(LEFT_BY_HELD.slice(0, 1))(
-  "what a wrong value that is held leaves is no ripple: %s of %s",
-  leavesNoRipple,
-  120_000,
-);
 
 /** The other one, and more captures of each, stand in test/deep. */
 test.each(HELD_WRONG.slice(0, 1))(
