@@ -195,7 +195,9 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
             before: before.thetas[k],
             last: last.thetas[k],
             peak,
-            earlier: earlier === null ? null : { period: before.time - earlier.time, before: earlier.thetas[k] },
+            i2t: last.fuseI2t[k] - before.fuseI2t[k],
+            earlier:
+              earlier === null ? null : { before: earlier.thetas[k], i2t: before.fuseI2t[k] - earlier.fuseI2t[k] },
           });
           return {
             label: fuse.label,

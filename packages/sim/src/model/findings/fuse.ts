@@ -42,15 +42,17 @@ export function watchFuse(kit: Kit, fuse: FuseReadings): () => FuseFindings {
   // Until a supply restarts there is nothing to look at.
   nearest.remaining = 0;
   /** The last restart of a supply, and the round that ended with it. */
-  let restart: { readonly time: number; readonly shares: readonly number[] } | null = null;
+  let restart: { readonly time: number; readonly shares: readonly number[]; readonly i2t: number } | null = null;
   let round: MeltCycle | null = null;
   const restarted = (time: number) => {
     const last = shares();
+    const i2t = totalOf(kit, flow);
     if (restart !== null) {
       const peak = { value: nearest.value, offset: Math.max(0, nearest.time - restart.time) };
-      round = { period: time - restart.time, before: restart.shares, last, peak, earlier: round };
+      const period = time - restart.time;
+      round = { period, before: restart.shares, last, peak, i2t: i2t - restart.i2t, earlier: round };
     }
-    restart = { time, shares: last };
+    restart = { time, shares: last, i2t };
     nearest.reset(probesNow(kit), time);
   };
   kit.onEvent((event) => {

@@ -87,11 +87,13 @@ export interface MeltCycle {
   readonly before: readonly number[];
   readonly last: readonly number[];
   readonly peak: { readonly value: number; readonly offset: number };
-  /** The full cycle before it, which ended where it began; null where there was none. */
-  readonly earlier: { readonly period: number; readonly before: readonly number[] } | null;
+  /** Of the current in it, A²s. */
+  readonly i2t: number;
+  /** The full cycle before it, which ended where it began: shares at its start and its I²t; null where there was none. */
+  readonly earlier: { readonly before: readonly number[]; readonly i2t: number } | null;
 }
 
-/** Two cycles tell how heat moves with the share on the way to melting where their shares differ by more than this. */
+/** Two cycles tell how their current moves with the share on the way to melting where their shares differ by more than this. */
 const APART = 1e-5;
 
 /** Cycles after which a fuse that still moves counts as settled. */
@@ -100,27 +102,24 @@ const MOST_CYCLES = 1_000_000;
 /**
  * Where a fuse's peaks go when a cycle repeats itself: what it adds to each stage, more as the element's resistance grows with its heat, and
  * how far its peak stands above what is left of the start. They come to rest below 1, or pass it after so many seconds from the last firing.
- * How much more is what the last two cycles show, at most as much as with the current held: a fuse that resists takes from its current.
+ * A fuse that resists also takes from its current: how much, is read off the last two cycles.
  */
 export function repeatFuse(
   { resistanceRatio: k, stages }: MeltStages,
-  { period, before, last, peak, earlier }: MeltCycle,
+  { period, before, last, peak, i2t, earlier }: MeltCycle,
 ): { restPeak: number } | { melts: number } {
   const sum = (shares: readonly number[], kept: readonly number[] | null = null) =>
     shares.reduce((total, share, m) => total + share * (kept?.[m] ?? 1), 0);
   // What is left of each stage's share at the next firing, and at the peak.
-  const over = (time: number) => stages.map(({ timeConstant }) => Math.exp(-time / timeConstant));
-  const overRound = over(period);
-  const untilPeak = over(peak.offset);
+  const overRound = stages.map(({ timeConstant }) => Math.exp(-period / timeConstant));
+  const untilPeak = stages.map(({ timeConstant }) => Math.exp(-peak.offset / timeConstant));
   const base = sum(before);
   const gains = last.map((share, m) => share - before[m] * overRound[m]);
   const pulse = peak.value - sum(before, untilPeak);
-  const held = (k - 1) / (1 + (k - 1) * base);
-  let growth = held;
-  if (earlier !== null && Math.abs(base - sum(earlier.before)) > APART) {
-    const ratio = (base - sum(earlier.before, over(earlier.period))) / sum(gains);
-    growth = Math.min(held, Math.max(0, (1 - ratio) / (base - sum(earlier.before))));
-  }
+  const hotter = (k - 1) / (1 + (k - 1) * base);
+  let less = 0;
+  if (earlier !== null && Math.abs(base - sum(earlier.before)) > APART)
+    less = Math.min(hotter, Math.max(0, (earlier.i2t / i2t - 1) / (base - sum(earlier.before))));
   const shares = [...last];
   for (let cycle = 0; ; cycle++) {
     let total = 0;
@@ -129,7 +128,7 @@ export function repeatFuse(
       total += shares[m];
       left += shares[m] * untilPeak[m];
     }
-    const more = 1 + growth * (total - base);
+    const more = (1 + hotter * (total - base)) / (1 + less * (total - base));
     const highest = left + more * pulse;
     if (highest >= 1) return { melts: cycle * period + peak.offset };
     let moved = 0;
