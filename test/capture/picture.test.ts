@@ -161,3 +161,22 @@ describe("a capture laid on a run as it stands", () => {
     expect(wrong.kind === "refused" && wrong.issues.map(({ code }) => code)).toEqual(["no-such-column"]);
   });
 });
+
+test.each([1, 2, 3, 6])("a slide keeps its height with %i channels, and names what finds no room", (count) => {
+  const piece = { time: Float64Array.from([0, 1, 2]), values: Float64Array.from([1, 3, 2]) };
+  const channels = Array.from({ length: count }, (_, k) => ({
+    label: `channel ${k + 1}`,
+    unit: "V",
+    pieces: [piece],
+    levels: [],
+    highest: null,
+  })) as CaptureFigureData["channels"];
+  const svg = captureFigure(
+    { title: "A capture", subtitle: "", channels, from: 0, to: 2 },
+    { document, size: "slide" },
+  );
+  expect(svg.getAttribute("viewBox")).toBe("0 0 960 540");
+  for (const { label } of channels) expect(svg.textContent).toContain(label);
+  expect((svg.textContent ?? "").includes("No room here for: ")).toBe(count > 4);
+  expect(overlaps(textBoxes(svg))).toEqual([]);
+});

@@ -15,6 +15,18 @@ function drawn(left: number, unit: FitFigureChannel["unit"], size: "page" | "pho
   return fitFigure({ title: "A capture", subtitle: "laid on its run", channels }, { document, size });
 }
 
+test.each([1, 2, 3, 5])("a slide keeps its height with %i channels, and names what finds no room", (count) => {
+  const time = Float64Array.from([0, 1, 2]);
+  const curve = { unit: "V", time, simulated: time, captured: time, band: 0.1, isBeyondNoise: false } as const;
+  const channels = Array.from({ length: count }, (_, k) => ({ ...curve, label: `channel ${k + 1}` }));
+  const svg = fitFigure({ title: "A capture", subtitle: "laid on its run", channels }, { document, size: "slide" });
+  expect(svg.getAttribute("viewBox")).toBe("0 0 960 540");
+  const words = svg.textContent ?? "";
+  for (const { label } of channels) expect(words).toContain(label);
+  expect(words.includes("No room here for: ")).toBe(count > 2);
+  expect(overlaps(textBoxes(svg))).toEqual([]);
+});
+
 test.each(["page", "phone", "slide"] as const)("what is left can be read off its scale: %s", (size) => {
   for (const left of [0, 2e-5, 0.019, 0.31, 0.99, 7, 240]) {
     for (const unit of ["V", "A"] as const) {

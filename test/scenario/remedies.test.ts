@@ -33,3 +33,13 @@ test("every slip of a first draft comes with what the program knows of it", () =
     "11 unknown-unit: write it as in 1 m",
   ]);
 });
+
+test("a spread in the place of a value is told where it belongs", () => {
+  const helps = (written: string) =>
+    parseScenario(FIRST_DRAFT.replace("length: 100 mm2", `length: ${written}`), "draft.yaml").issues.find(
+      ({ path, received }) => path === "sources[0].lead.length" && received === written,
+    )?.hint;
+  for (const written of ["1…3 m", "2 m ± 10 %", "1..3 m"])
+    expect(helps(written)).toBe("write one value here, and its spread as a line of `tolerances`");
+  expect(helps("1 furlong")).not.toContain("tolerances");
+});

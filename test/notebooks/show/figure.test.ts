@@ -237,8 +237,21 @@ describe("windows of time", () => {
   test("around an event it is in the middle", () => {
     const [from, to] = around(data, 2, 1e-3) ?? [0, 0];
     expect((from + to) / 2).toBeCloseTo(data.events[2].time, 9);
-    const close = closeTo(data, 1);
+    const close = closeTo(data, 1, [0, 1]);
     expect(close[1] - close[0]).toBeCloseTo(2e-5, 9);
+  });
+
+  test("a closer look at one that is seen closely already is closer still", () => {
+    const late = { ...data, faultTime: 0, time: Float64Array.from([0, 2]), events: [{ ...data.events[1], time: 1 }] };
+    const width = (seen: readonly [number, number]) => {
+      const [from, to] = closeTo(late, 0, seen);
+      expect((from + to) / 2).toBeCloseTo(1, 9);
+      return to - from;
+    };
+    // A fifth of the second since the fault on each side.
+    expect(width([0, 2])).toBeCloseTo(0.4, 9);
+    expect(width([1.2, 1.21])).toBeCloseTo(0.4, 9);
+    expect(width([0.999, 1.005])).toBeCloseTo(0.003, 9);
   });
 });
 

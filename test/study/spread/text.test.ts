@@ -5,6 +5,7 @@ import { ABOVE, made, SAFE, type World } from "./made.ts";
 
 /** One value, and how a run ends where it is drawn at its upper end or at its lower one. */
 const EITHER = ["crowbar.trip voltage: 14…16 V corners"];
+const EVENLY = ["crowbar.trip voltage: 14…16 V"];
 const by =
   (low: ReturnType<World>, high: ReturnType<World>, nominal = SAFE): World =>
   ([trip]) =>
@@ -81,6 +82,23 @@ describe("the answer in a sentence", () => {
     expect(without.corners.passed).toBe(false);
   });
 
+  test("one that is worse by what integration leaves is not", async () => {
+    const world: World = ([trip]) => ({ ...SAFE, share: trip === 15 ? 0.9 : 0.9 * (1 + 1e-9 * Math.abs(16 - trip)) });
+    const { summary, text } = await told(world, 20, 1, EVENLY);
+    expect(summary.corners.passed).toBe(false);
+    expect(text).not.toContain("worse than every corner");
+  });
+
+  test("a corner without a verdict is no sample", async () => {
+    // Drawn evenly, no sample comes to an end.
+    const { summary, text } = await told(by(SAFE, SAFE, SAFE), 20, 1, EVENLY);
+    expect(summary.broken).toEqual([]);
+    expect(text).not.toContain("Without a verdict");
+    const { summary: ended, text: said } = await told(([trip]) => (trip === 16 ? UNRUN : SAFE), 20, 1, EVENLY);
+    expect(ended.broken.map(({ of, index }) => [of, index])).toEqual([["corner", 1]]);
+    expect(said).toContain("Without a verdict\n  - corner 1, cannot be run:");
+  });
+
   test("without corners nothing is said of them, though the nominal run is bad", async () => {
     const { summary, text } = await told(by(SAFE, SAFE, ABOVE), 20);
     expect(headline(summary)).not.toContain("corner");
@@ -112,6 +130,7 @@ describe("the answer in a sentence", () => {
     const { summary, text, status } = await told(by(none, none), 3, 1);
     expect(headline(summary)).toBe("No answer: none of the 3 samples gave a verdict.");
     expect(text).toContain("  - sample 0, no verdict: the steps became too short\n");
+    expect(text).toContain("Without a verdict; --at INDEX writes each sample as a scenario\n");
     expect(text).not.toContain("Worst sample");
     expect(text).not.toContain("Worst corner");
     expect(text).toContain("All 2 corners of crowbar: trip voltage: 2 × no verdict.");

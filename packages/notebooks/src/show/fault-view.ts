@@ -53,12 +53,12 @@ export function faultView(document: Document, options: FaultViewOptions): FaultV
   const rangeOf = (of: WaveformData): readonly [number, number] =>
     (view.now.range === null ? null : within(of, view.now.range)) ?? options.first?.(of) ?? suggestedRange(of);
   const closer = (event: number): void => {
-    if (data !== null) view.set({ range: closeTo(data, event) });
+    if (data !== null) view.set({ range: closeTo(data, event, rangeOf(data)) });
   };
   const reset = (): void => view.set({ range: null, pointer: null });
   const reading = readingView(document);
   const note = eventNote(document, view, closer, label);
-  const bar = zoomBar(document, view);
+  const bar = zoomBar(document, view, rangeOf);
   const overWhole = figureOver(document, {
     view,
     band: options.closeUp === false ? () => null : rangeOf,

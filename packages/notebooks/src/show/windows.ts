@@ -48,8 +48,13 @@ export function suggestedRange(data: WaveformData): Range {
   return within(data, [first.time - 0.5 * gap, first.time + 2 * gap]) ?? whole;
 }
 
-/** As close to an event as tells it from its neighbours: a fifth of the time since the fault on each side, 10 µs at least. */
-export function closeTo(data: WaveformData, event: number): Range {
-  const delay = Math.abs(data.events[event].time - data.faultTime);
-  return around(data, event, Math.max(1e-5, 0.2 * delay)) ?? suggestedRange(data);
+/**
+ * As close to an event as tells it from its neighbours: a fifth of the time since the fault on each side, 10 µs at least. An event that is `seen` in
+ * a closer look already is shown in half of that.
+ */
+export function closeTo(data: WaveformData, event: number, seen: Range): Range {
+  const { time } = data.events[event];
+  const delay = Math.abs(time - data.faultTime);
+  const half = time < seen[0] || time > seen[1] ? delay : Math.min(delay, (seen[1] - seen[0]) / 0.8);
+  return around(data, event, Math.max(1e-5, 0.2 * half)) ?? suggestedRange(data);
 }

@@ -2,7 +2,7 @@ import { formatQuantity, parseQuantity } from "@railfault/sim";
 import type { WaveformData } from "@railfault/sim/figures";
 import { button, choice, el, setText, textField } from "../controls/index.ts";
 import type { TimeViewStore } from "./time-view.ts";
-import { around, suggestedRange, wholeRun, within } from "./windows.ts";
+import { around, wholeRun, within } from "./windows.ts";
 
 export interface ZoomBar {
   readonly element: HTMLElement;
@@ -33,8 +33,12 @@ function originOf(
     : { time: first.time, words: `event: ${first.label}` };
 }
 
-/** The close-up's ends as fields, steps around the event in hand, and the time scale of the whole. */
-export function zoomBar(document: Document, view: TimeViewStore): ZoomBar {
+/** The close-up's ends, which `rangeOf` tells, as fields, steps around the event in hand, and the time scale of the whole. */
+export function zoomBar(
+  document: Document,
+  view: TimeViewStore,
+  rangeOf: (data: WaveformData) => readonly [number, number],
+): ZoomBar {
   let data: WaveformData | null = null;
   const read = (text: string): number | string => {
     const negative = /^\s*[-−]/.test(text);
@@ -57,7 +61,6 @@ export function zoomBar(document: Document, view: TimeViewStore): ZoomBar {
   const from = field("Close-up from");
   const to = field("to");
   const counted = el(document, "span", { class: "zoom-counted" });
-  const rangeOf = (of: WaveformData) => view.now.range ?? suggestedRange(of);
   const write = (): void => {
     if (data === null) return;
     const range = rangeOf(data);

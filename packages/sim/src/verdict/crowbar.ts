@@ -195,7 +195,7 @@ export function barSentence({ subject, spec, found }: Bar, scenario: Scenario): 
   if (first === undefined)
     return `${who} never fired: behind its filter it saw ${show(found.peakSense.value, "voltage", 4)}, it trips at ${show(spec.tripVoltage, "voltage", 4)}.`;
   const since = when(scenario, first);
-  const start = count === 1 ? `${who} fired once, ${since}` : `${who} fired ${count} times, first ${since}`;
+  const start = count === 1 ? `${who} fired once, ${since}` : `${who} fired ${counted(count, "time")}, first ${since}`;
   const end = found.failedShort
     ? "it failed short"
     : found.conductingAtEnd

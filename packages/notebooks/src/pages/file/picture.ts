@@ -103,7 +103,7 @@ function wholeWords(text: string): string {
 /** A problem as a sentence or two: place, what is wrong, received, what helps, allowed. */
 function firstWords({ position, message, received, allowed, hint }: Issue): string {
   const cut = (text: string): string => (text.length > LONGEST ? `${wholeWords(text.slice(0, LONGEST))} …` : text);
-  const ended = (text: string): string => (/[….]$/.test(text) ? text : `${text}.`);
+  const ended = (text: string): string => (/[….?]$/.test(text) ? text : `${text}.`);
   const place = position === null || message.startsWith("Line ") ? "" : `Line ${position.line}: `;
   const parts = [`${place}${cut(message)}`];
   if (received !== null) parts.push(ended(`Received: ${cut(received)}`));

@@ -17,6 +17,10 @@ import type {
 const CAUTION =
   "± holds what the file itself shows, at about 95 %: sample interval, steps, noise. What the instrument and its probe may be off by in gain, offset and bandwidth is not in the file and comes on top. A top that is flat may be where the instrument's range ended, and what swings faster than half the sample rate looks slower than it is.";
 
+/** Whoever has seen a capture takes the next one. */
+const BEFORE_THE_NEXT =
+  "Before you connect an instrument: its ground clip is a short circuit to whatever it touches, and behind a crowbar hundreds of amperes wait for one. Probe ground on the line's negative, nowhere else. Capacitors stay charged after switching off, and a battery cannot be switched off. Local codes and licensed practice come first.";
+
 /**
  * The judgement as text.
  *
@@ -35,7 +39,7 @@ export function renderJudgement(judgement: CaptureJudgement, width: number): str
     lines.push("", `${channel.name}`);
     for (const sentence of channelSentences(channel)) lines.push(wrap(sentence, width, "  ", "    "));
   }
-  return `${[...lines, "", wrap(CAUTION, width)].join("\n")}\n`;
+  return `${[...lines, "", wrap(CAUTION, width), "", wrap(BEFORE_THE_NEXT, width)].join("\n")}\n`;
 }
 
 /** What a channel shows, the answer first, a sentence each. */

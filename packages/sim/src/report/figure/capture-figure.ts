@@ -1,6 +1,6 @@
 import { type Canvas, drawCurve, drawGrid, write } from "./canvas.ts";
 import type { CaptureFigureChannel, CaptureFigureData } from "./capture-types.ts";
-import { openPage, outer, type Page, planPage } from "./chart.ts";
+import { openPage, outer, type Page, panelsWithin, planPage, tellLeftOut } from "./chart.ts";
 import type { ChartOptions } from "./chart-types.ts";
 import { stretches } from "./curve.ts";
 import { factsTold } from "./describe.ts";
@@ -12,6 +12,8 @@ import { formatNumber } from "./time-format.ts";
 import { linearScale } from "./value-scale.ts";
 
 const LEAST = 120;
+/** The same on a slide, which does not grow. */
+const CLOSE = 60;
 const HEADING = 22;
 /** A second line of the heading, where the first has no room for all of it. */
 const LINE = 16;
@@ -39,12 +41,14 @@ export function captureFigure(data: CaptureFigureData, options: ChartOptions): S
   const [first] = frames;
   const axis = linearTimeAxis({ from, to, left: first.left, right: first.right }, 0, "start");
   const canvas: Canvas = { root: svg, colors: page.colors, axis, id: page.id };
-  for (const [k, channel] of data.channels.entries()) drawChannel(canvas, page, channel, headings[k], frames[k], k);
+  for (const [k, frame] of frames.entries()) drawChannel(canvas, page, data.channels[k], headings[k], frame, k);
   const { bottom, right } = frames[frames.length - 1];
   for (const tick of axis.ticks)
     write(page, svg, tick.labelX, bottom + 12, tick.label, { anchor: "middle", color: page.colors.muted });
   const title = axis.title.startsWith("Time from") ? axis.title : "Time as recorded";
   write(page, svg, right, bottom + 28, title, { anchor: "end", color: page.colors.muted });
+  const unshown = data.channels.slice(frames.length).map(({ label }) => label);
+  tellLeftOut(page, svg, bottom + 28, unshown);
   return svg;
 }
 
@@ -105,13 +109,15 @@ function headingOf({ label, unit, levels, highest }: CaptureFigureChannel, room:
 function layOut(page: Page, headings: readonly Heading[]): { frames: readonly Frame[]; height: number } {
   const top = page.top + 2;
   const heading = HEADING + (headings.some(({ lines }) => lines > 1) ? LINE : 0);
-  const each = Math.max(heading + LEAST + GAP, (page.height - outer - AXIS - top) / headings.length);
+  const room = page.height - outer - AXIS - top;
+  const count = panelsWithin(page, headings.length, room, heading + CLOSE + GAP);
+  const each = Math.max(heading + (page.fixed ? 0 : LEAST) + GAP, room / count);
   const sides = { left: page.left + 52, right: page.right - 8 };
-  const frames = headings.map((_, k) => {
+  const frames = headings.slice(0, count).map((_, k) => {
     const start = top + k * each + heading;
     return { ...sides, top: start, bottom: start + each - heading - GAP };
   });
-  return { frames, height: Math.ceil(Math.max(page.height, frames[headings.length - 1].bottom + AXIS + outer / 2)) };
+  return { frames, height: Math.ceil(Math.max(page.height, frames[count - 1].bottom + AXIS + outer / 2)) };
 }
 
 function drawChannel(

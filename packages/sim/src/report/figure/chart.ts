@@ -4,7 +4,7 @@ import type { ChartOptions, Headed } from "./chart-types.ts";
 import { add, createSvg, type Frame } from "./draw.ts";
 import { type Palette, palette } from "./palette.ts";
 import { extentOf } from "./size.ts";
-import { factsSize, fitSubtitle, fitTitle, fontFamily, wrap } from "./text.ts";
+import { factsSize, fitSubtitle, fitTitle, fontFamily, shorten, wrap } from "./text.ts";
 
 interface Line {
   readonly text: string;
@@ -76,6 +76,19 @@ export function planPage(heading: Headed, options: ChartOptions, id: string): Pa
     subtitleLines,
     factsLines,
   };
+}
+
+/** How many of some panels find room, each at least so high: all where the page may grow, else as many as fit into `room`, and one at least. */
+export function panelsWithin({ fixed }: Page, count: number, room: number, least: number): number {
+  return fixed ? Math.min(count, Math.max(1, Math.floor(room / least))) : count;
+}
+
+/** Names those that found none, left of what stands at `right` in the same line. */
+export function tellLeftOut(page: Page, svg: Element, y: number, labels: readonly string[]): void {
+  if (labels.length === 0) return;
+  const room = (page.right - page.left) * 0.6;
+  const text = shorten(`No room here for: ${labels.join(", ")}`, 12, room, false);
+  write(page, svg, page.left, y, text, { color: page.colors.muted });
 }
 
 /** The figure with its ground, header and alternative text. */

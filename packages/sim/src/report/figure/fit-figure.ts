@@ -1,6 +1,6 @@
 import { formatQuantity } from "../../units/index.ts";
 import { type Canvas, drawCurve, drawGrid, drawLegend, write } from "./canvas.ts";
-import { openPage, outer, type Page, planPage } from "./chart.ts";
+import { openPage, outer, type Page, panelsWithin, planPage, tellLeftOut } from "./chart.ts";
 import type { ChartOptions } from "./chart-types.ts";
 import { stretches } from "./curve.ts";
 import { factsTold } from "./describe.ts";
@@ -15,6 +15,8 @@ import { linearScale, type ValueScale } from "./value-scale.ts";
 
 const LEAST = 100;
 const LEFT_LEAST = 60;
+/** Both plots on a slide, which does not grow. */
+const CLOSE = 130;
 const HEADING = 22;
 const GAP = 14;
 const AXIS = 40;
@@ -39,16 +41,19 @@ export function fitFigure(data: FitFigureData, options: ChartOptions): SVGSVGEle
   const { frames, height } = layOut(page, data.channels.length, top);
   const svg = openPage(page, height, description(data));
   drawLegend(page, svg, placed);
-  const from = Math.min(...data.channels.map(({ time }) => time[0]));
-  const to = Math.max(...data.channels.map(({ time }) => time[time.length - 1]));
+  const channels = data.channels.slice(0, frames.length);
+  const from = Math.min(...channels.map(({ time }) => time[0]));
+  const to = Math.max(...channels.map(({ time }) => time[time.length - 1]));
   const [first] = frames;
   const axis = linearTimeAxis({ from, to, left: first.main.left, right: first.main.right }, 0, "start");
   const canvas: Canvas = { root: svg, colors: page.colors, axis, id: page.id };
-  for (const [k, channel] of data.channels.entries()) drawChannel(canvas, channel, frames[k], styles);
+  for (const [k, channel] of channels.entries()) drawChannel(canvas, channel, frames[k], styles);
   const { bottom, right } = frames[frames.length - 1].left;
   for (const tick of axis.ticks)
     write(page, svg, tick.labelX, bottom + 12, tick.label, { anchor: "middle", color: page.colors.muted });
   write(page, svg, right, bottom + 28, "Time after start of the run", { anchor: "end", color: page.colors.muted });
+  const unshown = data.channels.slice(frames.length).map(({ label }) => label);
+  tellLeftOut(page, svg, bottom + 28, unshown);
   return svg;
 }
 
@@ -116,8 +121,10 @@ interface Frames {
   readonly left: Frame;
 }
 
-function layOut(page: Page, count: number, top: number): { frames: readonly Frames[]; height: number } {
-  const each = Math.max(HEADING + LEAST + GAP + LEFT_LEAST + GAP, (page.height - outer - AXIS - top) / count);
+function layOut(page: Page, all: number, top: number): { frames: readonly Frames[]; height: number } {
+  const room = page.height - outer - AXIS - top;
+  const count = panelsWithin(page, all, room, HEADING + CLOSE + 2 * GAP);
+  const each = Math.max(page.fixed ? 0 : HEADING + LEAST + GAP + LEFT_LEAST + GAP, room / count);
   const plots = each - HEADING - 2 * GAP;
   const sides = { left: page.left + NUMBERS, right: page.right - 8 };
   const frames = Array.from({ length: count }, (_, k) => {

@@ -18,6 +18,10 @@ export interface LeafProblem {
   readonly hint: string | null;
 }
 
+/** What helps where a spread stands in the place of a value. */
+const spreadHint = (text: string): string | null =>
+  /…|\.\.|±|\+-|\+\/-/.test(text) ? "write one value here, and its spread as a line of `tolerances`" : null;
+
 /** A value with its unit, as text; its output is a number in the unit of the complete scenario. */
 export function quantity(dimension: Dimension, range: Range, about: string) {
   const written = described(z.string(), { description: about, dimension, range, examples: [exampleOf(dimension)] });
@@ -25,7 +29,8 @@ export function quantity(dimension: Dimension, range: Range, about: string) {
     written,
     z.transform((text: string, context) => {
       const parsed = parseQuantity(text, dimension);
-      if (!parsed.ok) return refuse(context, text, parsed.message, parsed);
+      if (!parsed.ok)
+        return refuse(context, text, parsed.message, { ...parsed, hint: spreadHint(text) ?? parsed.hint });
       const complaint = outside(parsed.value, dimension, range);
       if (complaint === null) return parsed.value;
       return refuse(context, text, complaint, {
@@ -53,7 +58,8 @@ export function quantityOrWord<Word extends string>(dimension: Dimension, words:
         const message = `\`${text}\` is none of the words that belong here.`;
         return refuse(context, text, message, { code: "unknown-word", allowed, hint: `did you mean \`${near}\`?` });
       }
-      if (!parsed.ok) return refuse(context, text, parsed.message, { ...parsed, allowed });
+      if (!parsed.ok)
+        return refuse(context, text, parsed.message, { ...parsed, allowed, hint: spreadHint(text) ?? parsed.hint });
       if (parsed.value >= 0) return parsed.value;
       return refuse(context, text, "This must not be negative.", { code: "out-of-range", allowed, hint: null });
     }),

@@ -85,10 +85,10 @@ export function worstOf(rows: Rows, places: Iterable<number> = rows.outcomes.key
   return worst;
 }
 
-/** Whether one run is worse for a load than another. */
-export function isWorse(rows: Rows, place: number, others: Rows, other: number): boolean {
+/** Whether one run is worse for a load than another, by more than `least` of its peak where both fare alike. */
+export function isWorse(rows: Rows, place: number, others: Rows, other: number, least = 0): boolean {
   const [rank, otherRank] = [dangerRank(rows.outcomes[place]), dangerRank(others.outcomes[other])];
-  return rank === otherRank ? rows.share[place] > others.share[other] : rank < otherRank;
+  return rank === otherRank ? rows.share[place] > others.share[other] * (1 + least) : rank < otherRank;
 }
 
 /** Outcomes that leave the load safe are alike here. */

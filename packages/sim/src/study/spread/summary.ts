@@ -95,9 +95,12 @@ export interface TolerancesSummary {
   };
   /** The worst of the samples; null where none tells. */
   readonly worst: Told | null;
-  /** The first hundred samples, and the first hundred corners, that could not be run or broke off. */
-  readonly broken: Rows["broken"];
+  /** The first hundred samples, and the first hundred corners, that could not be run or broke off; `of` tells which. */
+  readonly broken: readonly (Rows["broken"][number] & { readonly of: Told["kind"] })[];
 }
+
+/** Peaks that lie nearer to each other than this share are alike: integration leaves as much. */
+const TELLING = 1e-4;
 
 const PROBABILITIES = [0.01, 0.05, 0.25, 0.5, 0.75, 0.95, 0.99] as const;
 
@@ -144,10 +147,13 @@ export function summarise(collected: Collected): TolerancesSummary {
       passed:
         telling.length > 0 &&
         worstSample !== null &&
-        (worstCorner === null || isWorse(samples, worstSample, corners, worstCorner)),
+        (worstCorner === null || isWorse(samples, worstSample, corners, worstCorner, TELLING)),
     },
     worst: worstSample === null ? null : told("sample", samples, worstSample, (index) => sampling.sample(index)),
-    broken: [...samples.broken, ...corners.broken],
+    broken: [
+      ...samples.broken.map((each) => ({ of: "sample", ...each }) as const),
+      ...corners.broken.map((each) => ({ of: "corner", ...each }) as const),
+    ],
   };
 }
 

@@ -154,10 +154,12 @@ function told(what: string, { index, outcome, peak, trip, values }: Told, room: 
 
 function broken({ broken: found }: TolerancesSummary, room: number): string {
   if (found.length === 0) return "";
-  const lines = found.slice(0, 5).map(({ index, kind, message }) => `sample ${index}, ${kind}: ${message}`);
+  const lines = found.slice(0, 5).map(({ of, index, kind, message }) => `${of} ${index}, ${kind}: ${message}`);
   const more = found.length > lines.length ? [`and ${found.length - lines.length} more, in the JSON`] : [];
   return [
-    "Samples without a verdict; --at INDEX writes each as a scenario",
+    found.some(({ of }) => of === "sample")
+      ? "Without a verdict; --at INDEX writes each sample as a scenario"
+      : "Without a verdict",
     ...[...lines, ...more].map((line) => wrap(line, room, "  - ", "    ")),
   ].join("\n");
 }
