@@ -1,5 +1,4 @@
-import { Interval } from "../../packages/sim/src/hybrid/interval.ts";
-import type { HybridSystem } from "../../packages/sim/src/hybrid/types.ts";
+import { Interval, type Observable } from "../../packages/sim/src/hybrid/interval.ts";
 
 /** A quantity over time. */
 export type Curve = (t: number) => number;
@@ -12,19 +11,27 @@ export interface Seen {
   readonly asked: { observed: number; probes: number; flows: number };
 }
 
-/** An interval from `from` to `to` that shows these probes and flows; all looks are taken unless `unseen`. */
-export function pieceOf(
-  { probes = [], flows = [] }: { readonly probes?: readonly Curve[]; readonly flows?: readonly Curve[] },
-  [from, to]: readonly [number, number],
-  unseen = false,
-): Seen {
+/** What is seen over time. */
+export interface Curves {
+  readonly probes?: readonly Curve[];
+  readonly flows?: readonly Curve[];
+}
+
+/** A system through which nothing is seen but these curves. */
+export interface Sight extends Omit<Seen, "interval"> {
+  readonly system: Observable;
+  /** A piece of it from `from` to `to`; all looks are taken unless `unseen`. */
+  piece(from: number, to: number, unseen?: boolean): Interval;
+}
+
+export function sightOf({ probes = [], flows = [] }: Curves): Sight {
   const asked = { observed: 0, probes: 0, flows: 0 };
   let time = Number.NaN;
   const fill = (out: { [k: number]: number }, curves: readonly Curve[]): void =>
     curves.forEach((curve, k) => {
       out[k] = curve(time);
     });
-  const system: Pick<HybridSystem, "size" | "probeCount" | "flowCount" | "observe" | "probes" | "flows"> = {
+  const system: Observable = {
     size: 1,
     probeCount: probes.length,
     flowCount: flows.length,
@@ -41,12 +48,21 @@ export function pieceOf(
       fill(out, flows);
     },
   };
-  const interval = new Interval(system);
-  interval.open({ from, to, interpolate: () => {} }, from, to);
-  if (!unseen) {
-    for (let j = 0; j < 5; j++) interval.look(j);
-    interval.integrate();
-    interval.bound();
-  }
-  return { interval, now: () => time, asked };
+  const piece = (from: number, to: number, unseen = false): Interval => {
+    const interval = new Interval(system);
+    interval.open({ from, to, interpolate: () => {} }, from, to);
+    if (!unseen) {
+      for (let j = 0; j < 5; j++) interval.look(j);
+      interval.integrate();
+      interval.bound();
+    }
+    return interval;
+  };
+  return { system, piece, now: () => time, asked };
+}
+
+/** An interval from `from` to `to` that shows these probes and flows; all looks are taken unless `unseen`. */
+export function pieceOf(curves: Curves, [from, to]: readonly [number, number], unseen = false): Seen {
+  const { piece, now, asked } = sightOf(curves);
+  return { interval: piece(from, to, unseen), now, asked };
 }
