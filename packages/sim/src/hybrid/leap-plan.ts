@@ -83,9 +83,13 @@ export function* planLeap(parts: PlanParts): Generator<void, LeapPlan | Refusal>
   let sums = first.sums;
   let ends = first.ends;
   const peaks = gauges.map(() => ({ value: Number.NEGATIVE_INFINITY, time: 0 }));
+  const offer = (g: number, value: number, at: number): void => {
+    if (value > peaks[g].value) peaks[g] = { value, time: at };
+  };
   const ledger = new Ledger([...parts.watcher.windowed]);
-  first.rounds.forEach(({ course }, k, rounds) => {
-    ledger.add(first.ends[k], total(rounds.slice(0, k + 1)), course);
+  first.rounds.forEach((round, k, rounds) => {
+    ledger.add(first.ends[k], total(rounds.slice(0, k + 1)), round.course);
+    round.peaks.forEach(({ value, offset }, g) => offer(g, value, first.ends[k] - round.period + offset));
   });
   let hops = 0;
   let wanted = 2 * LEAST_HOP;
@@ -134,10 +138,7 @@ export function* planLeap(parts: PlanParts): Generator<void, LeapPlan | Refusal>
     };
     const gone = map.travel(state, rounds, (at, since, gains) => {
       note(since, gains);
-      gauges.forEach((_, g) => {
-        const value = peakOf(here, at, g) + gauges[g].offset;
-        if (value > peaks[g].value) peaks[g] = { value, time: time + since + here.peaks[g].offset };
-      });
+      gauges.forEach(({ offset }, g) => offer(g, peakOf(here, at, g) + offset, time + since + here.peaks[g].offset));
       return true;
     });
     note(gone.ends[rounds - 1], gone.sums);
