@@ -87,10 +87,10 @@ export function* planLeap(parts: PlanParts): Generator<void, LeapPlan | Refusal>
     if (value > peaks[g].value) peaks[g] = { value, time: at };
   };
   const ledger = new Ledger([...parts.watcher.windowed]);
-  first.rounds.forEach((round, k, rounds) => {
-    ledger.add(first.ends[k], total(rounds.slice(0, k + 1)), round.course);
-    round.peaks.forEach(({ value, offset }, g) => offer(g, value, first.ends[k] - round.period + offset));
-  });
+  for (const [k, round] of first.rounds.entries()) {
+    ledger.add(first.ends[k], total(first.rounds.slice(0, k + 1)), round.course);
+    for (const [g, { value, offset }] of round.peaks.entries()) offer(g, value, first.ends[k] - round.period + offset);
+  }
   let hops = 0;
   let wanted = 2 * LEAST_HOP;
   let why: Refusal = { reason: "something else is due too soon" };
@@ -118,7 +118,7 @@ export function* planLeap(parts: PlanParts): Generator<void, LeapPlan | Refusal>
     }
     const mended = map.travel(state, clear, () => true);
     const error = difference(mended, foretold);
-    if (error > HOP_ERROR) {
+    if (!(error <= HOP_ERROR)) {
       wanted = clear / 4;
       why = { reason: "what a round adds changes too much from one to the next" };
       continue;
@@ -138,7 +138,8 @@ export function* planLeap(parts: PlanParts): Generator<void, LeapPlan | Refusal>
     };
     const gone = map.travel(state, rounds, (at, since, gains) => {
       note(since, gains);
-      gauges.forEach(({ offset }, g) => offer(g, peakOf(here, at, g) + offset, time + since + here.peaks[g].offset));
+      for (const [g, { offset }] of gauges.entries())
+        offer(g, peakOf(here, at, g) + offset, time + since + here.peaks[g].offset);
       return true;
     });
     note(gone.ends[rounds - 1], gone.sums);

@@ -223,7 +223,7 @@ export class Rounds {
     const { system, repeating } = this.parts;
     for (let i = 0; i < now.state.length; i++) {
       const size = Math.max(Math.abs(now.state[i]), system.scales[i]);
-      if (Math.abs(now.state[i] - foretold.state[i]) > WORST_AGREEMENT * size)
+      if (!(Math.abs(now.state[i] - foretold.state[i]) <= WORST_AGREEMENT * size))
         throw new IntegrationFailure(
           `after rounds that were worked out at once ${repeating.names[i]} is not what it should be`,
           now.time,
