@@ -117,8 +117,10 @@ export class Rounds {
     const ahead = (endTime - now.time) / (now.time - before.time);
     if (!(ahead >= (this.leaps.length > 0 ? FEWEST_AGAIN : FEWEST_ROUNDS))) return false;
     const absolute = absoluteTimers(system.timers, before, now);
-    this.obstacle = obstacleBetween(system, repeating, before, now) ?? (absolute === null ? OUT_OF_STEP : null);
-    if (absolute === null || this.obstacle !== null || ++this.sinceTry < this.wait) return false;
+    const obstacle = obstacleBetween(system, repeating, before, now) ?? (absolute === null ? OUT_OF_STEP : null);
+    // Where there is none, what the last try found still holds.
+    this.obstacle = obstacle ?? this.obstacle;
+    if (absolute === null || obstacle !== null || ++this.sinceTry < this.wait) return false;
     this.attempt = { key, pattern: loop.events.slice(before.count), absolute };
     return true;
   }
