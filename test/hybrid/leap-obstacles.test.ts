@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { Timer } from "../../packages/sim/src/hybrid/parts.ts";
-import { watched } from "../support/toy.ts";
+import { once } from "../support/toy.ts";
 import { type Beaten, type BeatParts, beating, leapOf, planned, refusalOf } from "./beats.ts";
 
 const TAU = 400;
@@ -61,6 +61,24 @@ describe("what must return", () => {
     expect(refusalOf(beating(near), 1000)).toContain("z does not return: it moves on by");
   });
 
+  test("is named where it strays most, whatever stands behind it", () => {
+    const all = beating({
+      states: [z, { ...z, name: "w" }],
+      beat: (y, { kept }) => {
+        y[0] = 5 + 5e-6 * kept.beats;
+        y[1] = 5 + 2.5e-6 * kept.beats;
+      },
+    });
+    expect(refusalOf(all, 1000)).toContain("z does not return");
+    // Where there is no room for a hop it is not to blame.
+    expect(
+      refusalOf(
+        drifting((k) => 2.5e-6 * k),
+        11,
+      ),
+    ).toBe("something else is due too soon");
+  });
+
   test("are small ones by their scale", () => {
     const small = (scale: number) =>
       beating({
@@ -90,6 +108,22 @@ describe("what must return", () => {
     expect(leapOf(timed(1e-9), 200).ends.length).toBeGreaterThan(150);
     expect(refusalOf(timed(1e-6), 200)).toBe("a timer does not keep step with the rounds");
     expect(refusalOf(timed(-1e-6), 200)).toBe("a timer does not keep step with the rounds");
+    // It is a millionth of the round that counts, however short it is.
+    const short = (by: number) =>
+      drifting(() => 0, {
+        period: () => 0.01,
+        timers: ({ kept }) => {
+          const other: Timer = new Timer(() => {});
+          const again = new Timer(() => {
+            other.start(3 + by * kept.beats);
+            again.start(0.01);
+          });
+          again.start(0.005);
+          return [other, again];
+        },
+      });
+    expect(leapOf(short(1e-12), 2).ends.length).toBeGreaterThan(150);
+    expect(refusalOf(short(1e-8), 2)).toBe("a timer does not keep step with the rounds");
   });
 
   test("may take some rounds after a landing until it does", () => {
@@ -111,21 +145,29 @@ describe("what must return", () => {
   });
 });
 
+test("a state that is small beside its scale may be as wild as it likes", () => {
+  const wild = (scale: number) =>
+    beating({
+      states: [{ name: "E", role: { kind: "adds up" }, scale }],
+      beat: (y, { kept }) => {
+        y[0] += 1e-9 * Math.sin(kept.beats ** 2);
+      },
+    });
+  expect(leapOf(wild(100), 500).ends.length).toBeGreaterThan(400);
+  expect(refusalOf(wild(1e-6), 500)).toBe("what a round adds changes too much from one to the next");
+});
+
 describe("what happens otherwise", () => {
-  /** At 20.5 of what rises by 1 a round something else is logged. */
-  const surprise = (start: number) =>
+  /** At a level of what rises by 1 a round something else is logged. */
+  const surprise = (start: number, level = 20.5) =>
     beating({
       states: [{ ...rising, start }],
-      guards: (world) => {
-        const guard = watched(
-          () => world.y[0] - 20.5,
-          () => {
-            guard.active = false;
-            world.journal.log(5, "surprise", "");
-          },
-        );
-        return [guard];
-      },
+      guards: (world) => [
+        once(
+          () => world.y[0] - level,
+          () => world.journal.log(5, "surprise", ""),
+        ),
+      ],
     });
 
   test("in the next rounds forbids a leap", () => {
@@ -135,9 +177,13 @@ describe("what happens otherwise", () => {
 
   test("some rounds later ends it before", () => {
     expect(refusalOf(surprise(15), 1000)).toBe("after some rounds something else happens in them");
-    const { state } = leapOf(surprise(0), 1000);
-    expect(state[0]).toBeGreaterThan(10);
-    expect(state[0]).toBeLessThan(20.5);
+    for (let level = 30.5; level < 200; level += 10) {
+      const { result, landings } = planned(surprise(0, level), 1000);
+      if ("reason" in result) throw new Error(result.reason);
+      expect(result.state[0]).toBeLessThan(level);
+      expect(result.state[0]).toBeGreaterThan(0.5 * level - 10);
+      expect(landings).toBeLessThan(30);
+    }
   });
 
   test("at a time known before is put off while rounds are tried", () => {
