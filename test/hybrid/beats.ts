@@ -11,7 +11,7 @@ import { copy, type Vector } from "../../packages/sim/src/ode/vector.ts";
 /** What a beat acts on: the state last observed, numbers kept beside it, and the journal. */
 export interface World {
   y: ArrayLike<number>;
-  readonly kept: { beats: number; tally: number; other: number };
+  readonly kept: { beats: number; tallies: [number, number]; other: number };
   journal: Journal;
 }
 
@@ -40,6 +40,7 @@ export interface BeatParts {
   readonly flows?: (y: ArrayLike<number>, world: World) => readonly number[];
   readonly gauges?: readonly Gauge[];
   readonly memory?: (world: World) => number;
+  /** Whether two sums are kept beside the state, to which each beat adds 3 and 5. */
   readonly tallies?: boolean;
   /** Longest step, s. */
   readonly step?: number;
@@ -85,11 +86,18 @@ class Known implements Integrator {
 export function beating(parts: BeatParts) {
   const { states, beat = () => {}, period = () => 1, halfWay = false, step = Number.POSITIVE_INFINITY } = parts;
   const start = states.map((state) => state.start ?? 0);
-  const world: World = { y: start, kept: { beats: 0, tally: 0, other: 0 }, journal: { log() {}, suggestStep() {} } };
+  const world: World = {
+    y: start,
+    kept: { beats: 0, tallies: [0, 0], other: 0 },
+    journal: { log() {}, suggestStep() {} },
+  };
+  const add = (gains: ArrayLike<number>): void => {
+    for (let k = 0; k < gains.length; k++) world.kept.tallies[k] += gains[k];
+  };
   const main: Timer = new Timer((y) => {
     beat(y, world);
     world.kept.beats++;
-    world.kept.tally += 3;
+    add([3, 5]);
     world.journal.log(0, "beat", "its time has come");
     again();
   });
@@ -142,10 +150,8 @@ export function beating(parts: BeatParts) {
     names: states.map(({ name }) => name),
     roles: states.map(({ role }) => role),
     gauges: parts.gauges ?? [],
-    tallies: () => (parts.tallies ? [world.kept.tally] : []),
-    addToTallies: (gains) => {
-      for (let k = 0; k < gains.length; k++) world.kept.tally += gains[k];
-    },
+    tallies: () => (parts.tallies ? [...world.kept.tallies] : []),
+    addToTallies: add,
     memory: () => (parts.memory ? [{ name: "what is kept", value: parts.memory(world) }] : []),
     remember: () => remember([world.kept, ...timers, ...guards], []),
     tell: (journal) => {

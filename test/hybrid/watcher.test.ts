@@ -146,6 +146,15 @@ describe("samples", () => {
     expect(taken(watcher).slice(2)).toEqual([[-1, 2.5, 32.5, 17.5]]);
   });
 
+  test("of one piece come in the order of their times, however they were asked for", () => {
+    const { to, watcher } = watching(
+      { probes: [(t) => 7 * t] },
+      [2, 0.5, 3, 1].map((delay) => ({ event: -1, delay })),
+    );
+    to([4]);
+    expect(watcher.samples.map(({ time }) => time)).toEqual([0.5, 1, 2, 3]);
+  });
+
   test("count from the event they name, each event for itself, and once where it is told again", () => {
     const { to, watcher } = watching({ probes: [(t) => t] }, [
       { event: 1, delay: 0.5 },
