@@ -54,9 +54,11 @@ describe("what must return", () => {
         y[0] = 5 + 1e-3 * Math.max(0, y[1] - 30);
       },
     };
-    const { state } = leapOf(beating(parts), 1000);
-    expect(state[1]).toBeLessThanOrEqual(31);
-    expect(state[1]).toBeGreaterThan(10);
+    const { result, landings } = planned(beating(parts), 1000);
+    if ("reason" in result) throw new Error(result.reason);
+    expect(result.state[1]).toBeLessThanOrEqual(31);
+    expect(result.state[1]).toBeGreaterThan(10);
+    expect(landings).toBeLessThan(20);
     const near = { ...parts, states: [z, { ...rising, start: 24 }] };
     expect(refusalOf(beating(near), 1000)).toContain("z does not return: it moves on by");
   });
@@ -124,6 +126,25 @@ describe("what must return", () => {
       });
     expect(leapOf(short(1e-12), 2).ends.length).toBeGreaterThan(150);
     expect(refusalOf(short(1e-8), 2)).toBe("a timer does not keep step with the rounds");
+  });
+
+  test("may go with a state that feeds back: so much of a timer is foretold, too", () => {
+    const all = beating({
+      states: [feeding],
+      beat: (y) => {
+        y[0] += 1;
+      },
+      timers: (world) => {
+        const other: Timer = new Timer(() => {});
+        const again = new Timer(() => {
+          other.start(3 + world.y[0] / 1000);
+          again.start(1);
+        });
+        again.start(0.5);
+        return [other, again];
+      },
+    });
+    expect(leapOf(all, 500).ends.length).toBeGreaterThan(400);
   });
 
   test("may take some rounds after a landing until it does", () => {
