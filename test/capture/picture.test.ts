@@ -172,7 +172,7 @@ test.each([1, 2, 3, 6])("a slide keeps its height with %i channels, and names wh
     highest: null,
   })) as CaptureFigureData["channels"];
   const svg = captureFigure(
-    { title: "A capture", subtitle: "", channels, from: 0, to: 2 },
+    { title: "A capture", subtitle: "", facts: "", channels, from: 0, to: 2 },
     { document, size: "slide" },
   );
   expect(svg.getAttribute("viewBox")).toBe("0 0 960 540");
