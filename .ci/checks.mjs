@@ -27,9 +27,7 @@ const tests = (name, deep, args) => ({
 
 /** With arguments (`npm test -- test/ode`) only the tests that they select; else everything. */
 export const allChecks = (args) =>
-  args.length > 0
-    ? [tests("tests", false, args)]
-    : [...staticChecks, typeCheck, deadCode, tests("tests", false, [])];
+  args.length > 0 ? [tests("tests", false, args)] : [...staticChecks, typeCheck, deadCode, tests("tests", false, [])];
 
 export const deepChecks = (args) => [tests("deep tests", true, args)];
 

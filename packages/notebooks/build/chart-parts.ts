@@ -25,6 +25,7 @@ const unused: readonly string[] = [
   "marks/axis.js",
   "marks/tip.js",
   "interactions/pointer.js",
+  "scales/diverging.js",
   "scales/temporal.js",
   "time.js",
 ];
