@@ -9,8 +9,8 @@ import { add, type Frame } from "./draw.ts";
 import { lineHeight } from "./legend.ts";
 import { type LogScale, logScale } from "./log-scale.ts";
 import { heavier, type LineStyle, type Palette } from "./palette.ts";
-import { textWidth, unbroken, wrap } from "./text.ts";
-import { gateMarks, legendOf, spreadLabels, within } from "./time-current-parts.ts";
+import { textWidth, wrap } from "./text.ts";
+import { gateMarks, legendOf, pointText, spreadLabels, within } from "./time-current-parts.ts";
 import { formatNumber, formatTime } from "./time-format.ts";
 
 /** What is not shown: nobody waits longer, and no fuse here is quicker. */
@@ -33,7 +33,7 @@ export function timeCurrentFigure(data: TimeCurrentData, options: ChartOptions):
   checkTimeCurrent(data);
   const page = planPage(data, options, "time-current-figure");
   const styles = stylesOf(page.colors, data.curves).map((style) => heavier(style, page.weight));
-  const legend = legendOf(page.colors, data, styles);
+  const legend = legendOf(page.colors, data, styles, page.narrow);
   const { frame, height, legend: placed } = frameChart(page, legend, { left: [62, 48], above: [38, 46] });
   const svg = openPage(page, height, description(data));
   const x = logScale(currentsShown(data), frame.left, frame.right);
@@ -195,21 +195,15 @@ function drawTexts(page: Page, parent: Element, data: TimeCurrentData, frame: Fr
     write(page, parent, label.x, frame.top - 11, label.text, { anchor: "middle", color: label.color, bold: true });
   }
   const { point } = data;
-  if (point === null) return;
-  const values = [`${formatNumber(point.current)} A,`, formatTime(point.time)].map(unbroken);
-  const text = `${point.label}: ${values.join(" ")}`;
+  // On a phone the names of curves tell it: around the mark there is no free ground.
+  if (point === null || page.narrow) return;
+  const text = pointText(point);
   const at = x.position(point.current);
   // Along the dotted line to the axis lies less current than any curve begins with: the only free ground.
   const peaceful = data.currents.filter(({ role }) => role === "operating").map(({ value }) => x.position(value) + 8);
   const after = Math.max(frame.left + 8, ...peaceful);
   const from = at - after > 150 ? after : frame.left + 8;
-  const lines = wrap(
-    text,
-    12,
-    Math.max(page.narrow ? 84 : 130, Math.min(page.narrow ? 150 : 210, at - from - 12)),
-    5,
-    true,
-  );
+  const lines = wrap(text, 12, Math.max(130, Math.min(210, at - from - 12)), 5, true);
   const row = y.position(point.time);
   const below = row + 12 + (lines.length - 1) * lineHeight < frame.bottom - 8;
   const first = below ? row + 12 : row - 12 - (lines.length - 1) * lineHeight;

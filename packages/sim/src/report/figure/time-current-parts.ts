@@ -4,7 +4,7 @@ import type { LegendItem } from "./legend.ts";
 import type { LogScale } from "./log-scale.ts";
 import type { LineStyle, Palette } from "./palette.ts";
 import { textWidth, unbroken } from "./text.ts";
-import { formatNumber } from "./time-format.ts";
+import { formatNumber, formatTime } from "./time-format.ts";
 
 interface Point {
   readonly current: number;
@@ -66,7 +66,18 @@ export function gateMarks(gates: TimeCurrentCurve["gates"], color: string, y: Lo
   ];
 }
 
-export function legendOf(colors: Palette, data: TimeCurrentData, styles: readonly LineStyle[]): LegendItem[] {
+/** What the run's own point says. */
+export function pointText({ label, current, time }: NonNullable<TimeCurrentData["point"]>): string {
+  return `${label}: ${[`${formatNumber(current)} A,`, formatTime(time)].map(unbroken).join(" ")}`;
+}
+
+/** @param narrow then the run's own point, too, stands among the names */
+export function legendOf(
+  colors: Palette,
+  data: TimeCurrentData,
+  styles: readonly LineStyle[],
+  narrow: boolean,
+): LegendItem[] {
   const items: LegendItem[] = data.curves.map(({ label }, i) => ({
     text: label,
     value: 0,
@@ -91,6 +102,8 @@ export function legendOf(colors: Palette, data: TimeCurrentData, styles: readonl
       sample: { kind: "line", width: 1.4, dash: role === "fault" ? "10 4" : "2 3" },
     });
   }
+  if (narrow && data.point !== null)
+    items.push({ text: `◆ ${pointText(data.point)}`, value: 0, color: colors.ink, sample: { kind: "none" } });
   return items;
 }
 
