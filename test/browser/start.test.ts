@@ -103,6 +103,8 @@ describe.skipIf(withoutBrowser())("how to write a notebook", () => {
     const prose = page.locator("#cell-3");
     const before = await prose.innerText();
     expect(before.replace(/\s/g, " ")).toContain(`${(0.5 * 4.7e-3 * 13.8 ** 2 * 1000).toPrecision(3)} mJ`);
+    // Number and unit stay on one line.
+    expect(before).toMatch(/\d\u00a0mJ/);
     await page.getByRole("slider", { name: "Voltage on the line", exact: true }).press("End");
     await expect.poll(() => prose.innerText()).not.toBe(before);
 

@@ -44,10 +44,13 @@ export function proseObserver({ root }: State) {
   };
 }
 
+/** A number with its unit, which stay on one line. */
+const measured = /^(\S*\d) (\S+)$/;
+
 /** Text that stands alone between paragraphs is one itself; the build has made room for a figure there. */
 function shownIn(root: HTMLElement, part: unknown): Node | string {
   if (part instanceof Node) return part;
-  const text = part === undefined ? "" : String(part);
+  const text = part === undefined ? "" : String(part).replace(measured, "$1\u00a0$2");
   if (text === "" || root.tagName !== "DIV") return text;
   const paragraph = document.createElement("p");
   paragraph.textContent = text;
