@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { repeatFuse } from "../../packages/sim/src/model/findings/long-run.ts";
 import { leapRun } from "../support/leaps.ts";
 
 // A fuse that resists more as it heats up takes from the current that heats it: with the current held the first of these would melt after 40 s,
@@ -32,4 +33,42 @@ test("one that its rounds never melt settles where they foretell", () => {
   expect(settled).toBeGreaterThan(0.7);
   expect(Math.abs(rest(1) - settled)).toBeLessThan(0.02);
   expect(Math.abs(rest(5) - settled)).toBeLessThan(0.001);
+});
+
+test("a fuse without current cools, whatever it came from", () => {
+  const fuse = { resistanceRatio: 2, stages: [{ weight: 1, timeConstant: 10 }] };
+  const left = (time: number): number[] => [0.6 * Math.exp(-time / 10)];
+  const cycle = { period: 1, before: left(1), last: left(2), peak: { value: left(1)[0]!, offset: 0 } };
+  for (const earlier of [null, { before: left(0), i2t: 0 }, { before: left(0), i2t: 50 }])
+    expect(repeatFuse(fuse, { ...cycle, i2t: 0, earlier })).toEqual({ restPeak: expect.closeTo(0, 9) });
+});
+
+test("a current that falls as the fuse heats up heats it less, one that is held does not", () => {
+  // One stage that keeps nine tenths of what it has over a round.
+  const fuse = { resistanceRatio: 2, stages: [{ weight: 1, timeConstant: 1 / Math.log(10 / 9) }] };
+  const cycleOf = (heat: (theta: number) => number) => {
+    const [a, b] = [0.1, 0.9 * 0.1 + heat(0.1)];
+    const last = 0.9 * b + heat(b);
+    const peak = { value: last, offset: 1 };
+    return {
+      period: 1,
+      before: [b],
+      last: [last],
+      peak,
+      i2t: heat(b) / (1 + b),
+      earlier: { before: [a], i2t: heat(a) / (1 + a) },
+    };
+  };
+  const held = repeatFuse(
+    fuse,
+    cycleOf((theta) => 0.045 * (1 + theta)),
+  );
+  // 0.9θ + 0.045·(1 + θ) = θ.
+  expect(held).toEqual({ restPeak: expect.closeTo(0.045 / 0.055, 6) });
+  const falling = repeatFuse(
+    fuse,
+    cycleOf(() => 0.06),
+  );
+  // I²t goes with 1/(1 + θ), so that the heat stays.
+  expect(falling).toEqual({ restPeak: expect.closeTo(0.6, 2) });
 });

@@ -50,7 +50,9 @@ export function watchFuse(kit: Kit, fuse: FuseReadings): () => FuseFindings {
     if (restart !== null) {
       const peak = { value: nearest.value, offset: Math.max(0, nearest.time - restart.time) };
       const period = time - restart.time;
-      round = { period, before: restart.shares, last, peak, i2t: i2t - restart.i2t, earlier: round };
+      // Of the round before only what is asked: whole ones would hold all before them.
+      const earlier = round === null ? null : { before: round.before, i2t: round.i2t };
+      round = { period, before: restart.shares, last, peak, i2t: i2t - restart.i2t, earlier };
     }
     restart = { time, shares: last, i2t };
     nearest.reset(probesNow(kit), time);
