@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { withoutBrowser } from "../../support/browser.ts";
 import { contrastOf } from "./contrast.ts";
-import { expectFit, expectStopsSeen, expectStopsSeenBackwards, openedOnce } from "./looks.ts";
+import { expectFit, expectStill, expectStopsSeen, expectStopsSeenBackwards, openedOnce } from "./looks.ts";
 import { paperProblems } from "./paper.ts";
 import { settled } from "./settled.ts";
 
@@ -19,6 +19,11 @@ function trials(name: string): void {
     await visit().page.setViewportSize({ width, height: 900 });
     await settled(visit().page);
   };
+
+  test("opens without a complaint, and nothing jumps", async () => {
+    expect(visit().wrong()).toEqual([]);
+    await expectStill(visit());
+  });
 
   test("stands still where motion is not wanted, and stays readable in forced colours", async () => {
     const { page } = visit();
