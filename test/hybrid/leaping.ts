@@ -1,7 +1,7 @@
 import { Loop } from "../../packages/sim/src/hybrid/loop.ts";
 import { Rounds } from "../../packages/sim/src/hybrid/rounds.ts";
 import type { Leap } from "../../packages/sim/src/hybrid/rounds-types.ts";
-import { type BeatParts, beating, type World } from "./beats.ts";
+import { type Beaten, type BeatParts, beating, type World } from "./beats.ts";
 
 /** A run with leaps; each try to leap ends with telling the loop's journal again. */
 export function under(parts: BeatParts, end: number, onLeap: (leap: Leap) => void = () => {}) {
@@ -52,4 +52,23 @@ export function under(parts: BeatParts, end: number, onLeap: (leap: Leap) => voi
       return this;
     },
   };
+}
+
+export const TAU = 400;
+export const x: Beaten = { name: "x", role: { kind: "relaxes", timeConstant: TAU, feedsBack: false } };
+export const rising: Beaten = { name: "E", role: { kind: "adds up" }, rate: () => 1 };
+export const z: Beaten = { name: "z", role: { kind: "returns" }, start: 5, rate: () => -1 };
+/** x gets 1 at each beat, E rises by 1 a second, z falls from 5 to 4. */
+export const usual: BeatParts = {
+  states: [x, rising, z],
+  beat: (y) => {
+    y[0] += 1;
+    y[2] = 5;
+  },
+};
+
+/** x after n beats. */
+export function geometric(n: number): number {
+  const left = Math.exp(-1 / TAU);
+  return (1 - left ** n) / (1 - left);
 }

@@ -1,24 +1,5 @@
 import { describe, expect, test } from "vitest";
-import type { Beaten, BeatParts } from "./beats.ts";
-import { under } from "./leaping.ts";
-
-const TAU = 400;
-const x: Beaten = { name: "x", role: { kind: "relaxes", timeConstant: TAU, feedsBack: false } };
-const rising: Beaten = { name: "E", role: { kind: "adds up" }, rate: () => 1 };
-const z: Beaten = { name: "z", role: { kind: "returns" }, start: 5, rate: () => -1 };
-/** x gets 1 at each beat, E rises by 1 a second, z falls from 5 to 4. */
-const usual: BeatParts = {
-  states: [x, rising, z],
-  beat: (y) => {
-    y[0] += 1;
-    y[2] = 5;
-  },
-};
-/** x after n beats. */
-function geometric(n: number): number {
-  const left = Math.exp(-1 / TAU);
-  return (1 - left ** n) / (1 - left);
-}
+import { geometric, under, usual } from "./leaping.ts";
 
 describe("while a leap is worked out", () => {
   test("the one who runs gets a say every so many steps", () => {

@@ -3,29 +3,10 @@ import { Timer } from "../../packages/sim/src/hybrid/parts.ts";
 import type { Gauge, Leap } from "../../packages/sim/src/hybrid/rounds-types.ts";
 import { ExcursionWatch } from "../../packages/sim/src/hybrid/watch.ts";
 import type { Beaten, BeatParts } from "./beats.ts";
-import { under } from "./leaping.ts";
+import { usual as beats, geometric, rising, TAU, under, x, z } from "./leaping.ts";
 
-const TAU = 400;
-const x: Beaten = { name: "x", role: { kind: "relaxes", timeConstant: TAU, feedsBack: false } };
-const rising: Beaten = { name: "E", role: { kind: "adds up" }, rate: () => 1 };
-const z: Beaten = { name: "z", role: { kind: "returns" }, start: 5, rate: () => -1 };
-/** x gets 1 at each beat, E rises by 1 a second, z falls from 5 to 4. */
-const usual: BeatParts = {
-  states: [x, rising, z],
-  beat: (y) => {
-    y[0] += 1;
-    y[2] = 5;
-  },
-  flows: () => [0.5, 3],
-  tallies: true,
-};
+const usual: BeatParts = { ...beats, flows: () => [0.5, 3], tallies: true };
 const gaugeOf = (probe: number, ...levels: readonly number[]): Gauge => ({ probe, states: [probe], levels, offset: 0 });
-
-/** x after n beats. */
-function geometric(n: number): number {
-  const left = Math.exp(-1 / TAU);
-  return (1 - left ** n) / (1 - left);
-}
 
 const leapt = (leaps: readonly Leap[]): number => leaps.reduce((sum, leap) => sum + leap.rounds, 0);
 

@@ -83,7 +83,7 @@ export function panelsWithin({ fixed }: Page, count: number, room: number, least
   return fixed ? Math.min(count, Math.max(1, Math.floor(room / least))) : count;
 }
 
-/** Names those that found none, left of what stands at `right` in the same line. */
+/** Names those that found none, in the left part of the line at `y`. */
 export function tellLeftOut(page: Page, svg: Element, y: number, labels: readonly string[]): void {
   if (labels.length === 0) return;
   const room = (page.right - page.left) * 0.6;
