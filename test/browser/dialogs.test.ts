@@ -29,4 +29,44 @@ describe.skipIf(withoutBrowser())("what opens over a page", () => {
     expect(await name.evaluate((element) => element === document.activeElement)).toBe(true);
     expect(wrong()).toEqual([]);
   });
+
+  test("the list of lines takes nothing away that the keyboard may stand on, while it fills or when another tab saves", async () => {
+    const { page, wrong } = await desk.visit("regulator-fails.html");
+    await page.getByRole("button", { name: "Save", exact: true }).click();
+    const saving = page.getByRole("dialog", { name: "Save this line" });
+    await saving.getByLabel("Name").fill("Cellar");
+    await saving.getByRole("button", { name: "Save" }).click();
+    await saving.waitFor({ state: "detached" });
+
+    // Before anything else can happen in the page: what is kept is still being read.
+    const atFirst = await page.getByRole("button", { name: /choose another line$/ }).evaluate((element) => {
+      (element as HTMLElement).click();
+      return [...document.querySelectorAll("dialog button, dialog input, dialog ul")]
+        .filter((each) => each.checkVisibility())
+        .map((each) => each.textContent);
+    });
+    expect(atFirst.length).toBeGreaterThan(3);
+    const dialog = page.getByRole("dialog", { name: "Choose a line" });
+    const rename = dialog.getByRole("button", { name: "Rename: Cellar" });
+    await rename.waitFor();
+    const then = await dialog.evaluate((element) =>
+      [...element.querySelectorAll("button, input, ul")]
+        .filter((each) => each.checkVisibility())
+        .map((each) => each.textContent),
+    );
+    expect(atFirst.filter((each) => !then.includes(each))).toEqual([]);
+    expect(atFirst).not.toContain("Export all your lines");
+
+    await rename.focus();
+    await rename.evaluate((element) => {
+      const list = element.closest("ul")!;
+      const filled = new Promise<void>((resolve) => {
+        new MutationObserver(() => resolve()).observe(list, { childList: true });
+      });
+      new BroadcastChannel("railfault").postMessage("kept lines changed");
+      return filled;
+    });
+    expect(await rename.evaluate((element) => element === document.activeElement)).toBe(true);
+    expect(wrong()).toEqual([]);
+  });
 });

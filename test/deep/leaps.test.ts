@@ -19,6 +19,24 @@ const SWITCH =
   "series switch: {part: series transistor 30 A, off voltage: 14.6 V, ratings: {current: 10 A, voltage: 60 V}, reclose: {on voltage: 14.0 V, retry time: 20 ms}}";
 
 describe("rounds that are leapt over", () => {
+  test.each(["146.5 ms", "147 ms", "149.8 ms", "150 ms", "148.5 ms"])(
+    "at %s off end three rounds before a fuse melts, however slowly it comes near",
+    (offTime) => {
+      for (const tolerance of ["default", 1e-8] as const) {
+        const line = { fuse: "blade fuse 7.5 A", offTime, load: ["    current: 2 A"], endTime: 120 };
+        const { fuses, repetition } = leapRun(line, { leaps: true, tolerance });
+        const last = repetition.leaps.at(-1);
+        expect(((fuses[0].meltTime ?? Number.NaN) - (last?.to ?? 0)) / (last?.period ?? 1)).toBeGreaterThan(3);
+      }
+    },
+  );
+
+  test("and turn out wrong are integrated, one by one", () => {
+    // Noise of the integration, over two rounds nearly alike, becomes a slope.
+    const line = { fuse: "blade fuse 7.5 A", offTime: "153 ms", load: ["    current: 2 A"], endTime: 120 };
+    alike(leapRun(line, { leaps: true }).fuses[0].peakTheta, leapRun(line, { leaps: false }).fuses[0].peakTheta, 1e-4);
+  });
+
   test("end before a junction's peaks pass its limit, and before its mean does", () => {
     const hot = `{part: SCR 55 A, ${TRIPS}, case to ambient: 30 K/W, case heat capacity: 0.5 J/K}`;
     const { leapt, whole } = both({ crowbar: hot });

@@ -83,4 +83,18 @@ describe("a fuse of stages far apart", () => {
     expect(fit.minimumMeltingCurrent).toBeCloseTo(20, 2);
     expect(fit.stages).toHaveLength(2);
   });
+
+  test("of three is found again where most of its heat goes into the slow ones, with no gate to say so", () => {
+    const stages = [0.012, Math.sqrt(0.012 * 280), 280].map((timeConstant, k) => ({
+      weight: k === 0 ? 0.05 : 0.475,
+      timeConstant,
+    }));
+    const slow = { resistanceRatio: 1.15, minimumMeltingCurrent: 12.8, stages };
+    const points = [16, 20, 25, 30, 40, 60, 100, 150, 300, 600].map((current) => ({
+      current,
+      time: meltingTime(slow, current),
+    }));
+    const fit = fitFuse({ ratedCurrent: 10, nominalMeltingI2t: null, resistanceRatio: 1.15, gates: [], points });
+    expect(fit.worstDeviation).toBeLessThan(0.01);
+  });
 });

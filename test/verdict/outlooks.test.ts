@@ -151,6 +151,11 @@ describe("a battery that is being charged: how far, by what charges it", () => {
       [from({ setVoltage: 12.85 }), { ...panel, fault: { kind: "none" } }],
       "95 %",
     ],
+    [
+      "a panel whose lead is open gives nothing",
+      [from({ setVoltage: 12.85 }), { ...panel, lead: { ...lead, contact: { initially: "open" } } }],
+      "95 %",
+    ],
     ["a battery of 12.84 V beside it", [from({ setVoltage: 12.8 }), { ...battery, name: "other", emf: 12.84 }], "94 %"],
   ] as const)("%s", (_, others, reach) => {
     const { sentence, passesRating } = fate(others as unknown as Source[]);

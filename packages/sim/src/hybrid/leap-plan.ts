@@ -73,6 +73,7 @@ export function* planLeap(parts: PlanParts): Generator<void, LeapPlan | Refusal>
     return new RoundTrial(parts, state, pattern, firstStep);
   };
   const unlike: Refusal = { reason: "the next round is not like the last" };
+  const changing: Refusal = { reason: "what a round adds changes too much from one to the next" };
   const first = yield* settle(land(start));
   if (first === null) return unlike;
   if (passing(first)) return { reason: "a level is about to be passed" };
@@ -111,16 +112,20 @@ export function* planLeap(parts: PlanParts): Generator<void, LeapPlan | Refusal>
       why = { reason: "after some rounds something else happens in them" };
       continue;
     }
+    const mended = map.travel(state, clear, () => true);
+    const error = difference(mended, foretold);
+    if (!(error <= HOP_ERROR)) {
+      [wanted, why] = [clear / 4, changing];
+      continue;
+    }
     if (landing.stray.rounds < LEAST_HOP) {
       wanted = clear / 4;
       why = { reason: landing.stray.reason };
       continue;
     }
-    const mended = map.travel(state, clear, () => true);
-    const error = difference(mended, foretold);
-    if (!(error <= HOP_ERROR)) {
+    // Seen from where it lands a level may be nearer than it seemed.
+    if (clearRounds(landing.last, state, clear) < clear) {
       wanted = clear / 4;
-      why = { reason: "what a round adds changes too much from one to the next" };
       continue;
     }
     // The first round after a landing settles and is not quite like the others: the map, learnt behind it, goes through all of them.
@@ -129,12 +134,8 @@ export function* planLeap(parts: PlanParts): Generator<void, LeapPlan | Refusal>
     const note = (since: number, gains: Float64Array) => {
       // Of what was measured at both ends of a hop the nearer.
       const { course } = 2 * round > rounds ? landing.last : here;
-      if (round++ > 0)
-        ledger.add(
-          time + since,
-          sums.map((sum, k) => sum + gains[k]),
-          course,
-        );
+      const far = sums.map((sum, k) => sum + gains[k]);
+      if (round++ > 0) ledger.add(time + since, far, course);
     };
     const gone = map.travel(state, rounds, (at, since, gains) => {
       note(since, gains);
@@ -222,7 +223,8 @@ export function* planLeap(parts: PlanParts): Generator<void, LeapPlan | Refusal>
     let best: Landing | null = null;
     while (rounds.length < LONGEST_LANDING) {
       const round = yield* trial.round();
-      if (round === null) return null;
+      // What is no number would stay in the map.
+      if (round === null || !round.end.every(Number.isFinite)) return null;
       rounds.push(round);
       const before = rounds.at(-2);
       if (before === undefined) continue;
@@ -245,11 +247,11 @@ export function* planLeap(parts: PlanParts): Generator<void, LeapPlan | Refusal>
     for (let i = 0; i < roles.length; i++) {
       if (roles[i].kind !== "returns") continue;
       const by = after.end[i] - before.end[i] - (is.state[i] - was.state[i]);
-      const rounds = (STRAY * Math.max(Math.abs(after.end[i]), system.scales[i])) / Math.abs(by);
+      const rounds = roundsUntil(STRAY * Math.max(Math.abs(after.end[i]), system.scales[i]), by);
       if (rounds < worst.rounds) worst = { reason: strays(repeating.names[i], by), rounds };
     }
     for (const [k, remaining] of after.kept.entries()) {
-      const rounds = (STRAY * after.period) / Math.abs(remaining - before.kept[k] - (is.kept[k] - was.kept[k]));
+      const rounds = roundsUntil(STRAY * after.period, remaining - before.kept[k] - (is.kept[k] - was.kept[k]));
       if (rounds < worst.rounds) worst = { reason: OUT_OF_STEP, rounds };
     }
     return worst;
@@ -260,6 +262,12 @@ export const OUT_OF_STEP = "a timer does not keep step with the rounds";
 
 export function strays(name: string, by: number): string {
   return `${name} does not return: it moves on by ${by.toPrecision(2)} a round`;
+}
+
+/** What is no number has strayed already. */
+function roundsUntil(allowed: number, by: number): number {
+  const rounds = allowed / Math.abs(by);
+  return Number.isNaN(rounds) ? 0 : rounds;
 }
 
 interface Stray {

@@ -73,7 +73,10 @@ export function obstacleBetween(
   now: Section,
 ): string | null {
   for (const [k, { name, value }] of memory().entries()) {
-    if (Math.abs(value - before.memory[k]) > SAME * Math.max(1, Math.abs(value)))
+    if (
+      !Object.is(value, before.memory[k]) &&
+      !(Math.abs(value - before.memory[k]) <= SAME * Math.max(1, Math.abs(value)))
+    )
       return `${name} moves on by ${(value - before.memory[k]).toPrecision(2)} a round`;
   }
   let worst = 1;
@@ -83,6 +86,8 @@ export function obstacleBetween(
     if (kind !== "returns" && kind !== "keeps") continue;
     const allowed = (kind === "keeps" ? STILL : STRAY) * Math.max(Math.abs(now.state[i]), system.scales[i]);
     const share = Math.abs(now.state[i] - before.state[i]) / allowed;
+    // What is no number is no agreement.
+    if (Number.isNaN(share)) return strays(names[i], share);
     if (share > worst) [worst, which] = [share, i];
   }
   return which < 0 ? null : strays(names[which], now.state[which] - before.state[which]);

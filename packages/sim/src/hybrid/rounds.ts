@@ -60,7 +60,9 @@ export class Rounds {
   private working: Working | null = null;
   /** Where the first round after a leap was foretold to end. */
   private foretold: { readonly key: string; readonly state: Float64Array } | null = null;
+  /** Why the last try came to nothing, and what kept the last round from being like the one before. */
   private obstacle: string | null = null;
+  private between: string | null = null;
   private wait = 1;
   private sinceTry = 0;
   private unlike = 0;
@@ -77,7 +79,7 @@ export class Rounds {
   /** Why no round was leapt over although enough lay ahead; null where there was no need, or there were leaps. */
   get refusal(): string | null {
     if (this.leaps.length > 0) return null;
-    return this.obstacle ?? (this.unlike > FEWEST_ROUNDS ? "no round is like the one before" : null);
+    return this.obstacle ?? this.between ?? (this.unlike > FEWEST_ROUNDS ? "no round is like the one before" : null);
   }
 
   /** Goes on for about `steps` accepted steps. */
@@ -117,10 +119,8 @@ export class Rounds {
     const ahead = (endTime - now.time) / (now.time - before.time);
     if (!(ahead >= (this.leaps.length > 0 ? FEWEST_AGAIN : FEWEST_ROUNDS))) return false;
     const absolute = absoluteTimers(system.timers, before, now);
-    const obstacle = obstacleBetween(system, repeating, before, now) ?? (absolute === null ? OUT_OF_STEP : null);
-    // Where there is none, what the last try found still holds.
-    this.obstacle = obstacle ?? this.obstacle;
-    if (absolute === null || obstacle !== null || ++this.sinceTry < this.wait) return false;
+    this.between = obstacleBetween(system, repeating, before, now) ?? (absolute === null ? OUT_OF_STEP : null);
+    if (absolute === null || this.between !== null || ++this.sinceTry < this.wait) return false;
     this.attempt = { key, pattern: loop.events.slice(before.count), absolute };
     return true;
   }

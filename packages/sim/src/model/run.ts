@@ -13,6 +13,7 @@ import { type Findings, watchAll } from "./findings/index.ts";
 import { isSubject, type NamedEvent, type NamedLeap } from "./findings/kit.ts";
 import { FromMelting, type Ground, keepConducting, type Melting, noteMelting } from "./from-melting.ts";
 import { integratorFor, type Method, relativeTolerance } from "./integrator.ts";
+import { leaptWrongly } from "./leapt-wrongly.ts";
 import { readLine } from "./readings.ts";
 import { refuseImpossible } from "./refusals.ts";
 import { repeatingLine } from "./repeating.ts";
@@ -286,9 +287,13 @@ export class Simulation {
   }
 }
 
-/** Runs a scenario to its end. */
+/** Runs a scenario to its end; where rounds were leapt over and the next was not what it should be, once more with every round integrated. */
 export function simulate(scenario: Scenario, options: RunOptions = {}): Run {
-  const simulation = new Simulation(scenario, options);
+  const run = whole(new Simulation(scenario, options));
+  return leaptWrongly(run) ? whole(new Simulation(scenario, { ...options, leaps: false })) : run;
+}
+
+function whole(simulation: Simulation): Run {
   while (simulation.advance(100_000) === "running");
   return simulation.result();
 }

@@ -1,5 +1,6 @@
 import { InvalidInput, type Issue } from "../issue/issue.ts";
 import type { FromMelting } from "../model/from-melting.ts";
+import { leaptWrongly } from "../model/leapt-wrongly.ts";
 import type { Run } from "../model/result.ts";
 import { type RunOptions, Simulation } from "../model/run.ts";
 import { FitMemory, parseScenario, placeIssues, type ScenarioResult, variantLines } from "../scenario/index.ts";
@@ -7,7 +8,7 @@ import { inTextOrder } from "../scenario/text/order.ts";
 import type { Scenario } from "../scenario/types.ts";
 import { energyCloses, noBasis } from "../verdict/basis.ts";
 import { judge } from "../verdict/judge.ts";
-import { leaptWrongly, meltedFuses } from "../verdict/second-run.ts";
+import { meltedFuses } from "../verdict/second-run.ts";
 import type { Verdict } from "../verdict/types.ts";
 import { cutShort, nothingBefore, untilProblems } from "./cut-short.ts";
 

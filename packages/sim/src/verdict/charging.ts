@@ -52,7 +52,7 @@ function risen(
 /** State of charge at which the last of what charges it gives no more, as far as its sources' voltages tell. */
 function reachOf(run: Run, battery: Battery, charge: number): number {
   const highest = run.scenario.sources.flatMap((source) => {
-    if (source.name === battery.name) return [];
+    if (source.name === battery.name || isCutOff(run, source.name)) return [];
     const drop = source.diode?.forwardVoltage ?? 0;
     // A panel whose controller works gives nothing.
     if (source.kind === "panel")
@@ -64,6 +64,17 @@ function reachOf(run: Run, battery: Battery, charge: number): number {
   });
   // What pushes the current in is not known: nothing is known to end it.
   return highest.length === 0 ? Number.POSITIVE_INFINITY : Math.max(charge, chargeAt(battery, Math.max(...highest)));
+}
+
+/** Whether a source's own lead is open when the run ends, by its contact or its fuse. */
+function isCutOff(run: Run, name: string): boolean {
+  const lead = run.scenario.sources.find((source) => source.name === name)?.lead;
+  const moves = run.events.filter(
+    ({ kind, subject }) => subject.owner === name && (kind === "contact opens" || kind === "contact closes"),
+  );
+  const opened = moves.length > 0 ? moves.at(-1)?.kind === "contact opens" : lead?.contact?.initially === "open";
+  const fuse = run.fuses.find(({ subject }) => subject.part === "in-line fuse" && subject.owner === name);
+  return opened || (fuse !== undefined && fuse.state !== "intact");
 }
 
 /** The most that a supply comes to as it stands at the end of the run, V. */

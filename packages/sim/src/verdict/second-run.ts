@@ -1,5 +1,5 @@
 import type { Run } from "../model/result.ts";
-import { type RunOptions, Simulation } from "../model/run.ts";
+import { type RunOptions, simulate } from "../model/run.ts";
 import { fuseSpec, type Prospective } from "./fuses.ts";
 
 /**
@@ -14,22 +14,11 @@ import { fuseSpec, type Prospective } from "./fuses.ts";
  */
 export function bySecondRun(run: Run, options: RunOptions): Prospective {
   return (index) => {
-    const first = whole(unmelting(run, index, options));
-    const second =
-      first !== null && leaptWrongly(first) ? whole(unmelting(run, index, { ...options, leaps: false })) : first;
-    return second === null ? null : availableCurrent(second, index);
+    const subject = run.fuses[index]?.subject;
+    if (subject === undefined) return null;
+    const { samples: _, ...same } = options;
+    return availableCurrent(simulate(run.scenario, { ...same, record: false, unclearing: subject }), index);
   };
-}
-
-/** Whether a run failed because rounds were leapt over: one that integrates every round may not. */
-export function leaptWrongly({ outcome, repetition }: Run): boolean {
-  return outcome.failure !== null && repetition.leaps.length > 0;
-}
-
-function whole(simulation: Simulation | null): Run | null {
-  if (simulation === null) return null;
-  while (simulation.advance(100_000) === "running");
-  return simulation.result();
 }
 
 /** The fuses that a verdict asks about, by their index in the run. */
@@ -38,14 +27,6 @@ export function meltedFuses(run: Run): number[] {
     const found = run.fuses[index];
     return found.meltTime !== null && fuseSpec(run, found) !== null;
   });
-}
-
-/** The second run for one fuse, not yet begun; null where there is no such fuse. */
-function unmelting(run: Run, index: number, options: RunOptions): Simulation | null {
-  const subject = run.fuses[index]?.subject;
-  if (subject === undefined) return null;
-  const { samples: _, ...same } = options;
-  return new Simulation(run.scenario, { ...same, record: false, unclearing: subject });
 }
 
 /** What a finished second run tells of its fuse, A; null where it failed. */

@@ -27,6 +27,8 @@ export function ownLines(work: Work, opened: () => void): OwnLines {
     press: () => void saveAllAsFile(here),
   });
   const element = el(document, "section", {}, el(document, "h3", {}, "Your lines"), said, none, list, all);
+  // Until it is known what is kept: what would vanish then took the keyboard's place with it.
+  for (const each of [none, list, all]) each.hidden = true;
   let matches: (text: string) => boolean = () => true;
 
   const tell = (text: string, action?: { readonly label: string; readonly press: () => void }): void => {
@@ -144,7 +146,10 @@ export function ownLines(work: Work, opened: () => void): OwnLines {
   const fill = async (): Promise<void> => {
     const store = await work.kept.store;
     const { entries, problems } = await store.list();
+    const at = document.activeElement;
+    const row = list.contains(at) ? at?.closest<HTMLElement>("li")?.dataset.name : undefined;
     list.replaceChildren(...entries.map((entry) => rowOf(store, entry)));
+    if (row !== undefined) buttonOf(row, (at as HTMLElement).dataset.does ?? "Open")?.focus();
     none.hidden = entries.length > 0;
     list.hidden = entries.length === 0;
     all.hidden = entries.length === 0;

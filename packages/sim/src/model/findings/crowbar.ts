@@ -88,7 +88,8 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
     times.push(event.time);
     const firing = firingAt(event.time);
     if (latest !== null) {
-      const earlier = pair?.last === latest ? pair.before : null;
+      // The round from the first firing begins with a line at rest: its current differs for more than the fuse's heat.
+      const earlier = pair?.last === latest && pair.before.time > times[0] ? pair.before : null;
       pair = { earlier, before: latest, last: firing, peak: hottest.value, melts: nearest.map(peakOf) };
     }
     latest = firing;

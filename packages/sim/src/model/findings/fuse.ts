@@ -44,6 +44,9 @@ export function watchFuse(kit: Kit, fuse: FuseReadings): () => FuseFindings {
   /** The last restart of a supply, and the round that ended with it. */
   let restart: { readonly time: number; readonly shares: readonly number[]; readonly i2t: number } | null = null;
   let round: MeltCycle | null = null;
+  /** Whose restarts rounds go by, and whether others restart between them: then no round is like the next. */
+  let restarting: string | null = null;
+  let severalRestart = false;
   const restarted = (time: number) => {
     const last = shares();
     const i2t = totalOf(kit, flow);
@@ -58,7 +61,11 @@ export function watchFuse(kit: Kit, fuse: FuseReadings): () => FuseFindings {
     nearest.reset(probesNow(kit), time);
   };
   kit.onEvent((event) => {
-    if (event.kind === "restarts") restarted(event.time);
+    if (event.kind === "restarts") {
+      restarting ??= event.subject.owner;
+      if (event.subject.owner === restarting) restarted(event.time);
+      else severalRestart = true;
+    }
     if (!isSubject(event.subject, fuse.subject.part, fuse.subject.owner)) return;
     if (event.kind === "melts") {
       meltTime = event.time;
@@ -100,6 +107,7 @@ export function watchFuse(kit: Kit, fuse: FuseReadings): () => FuseFindings {
     const { values } = fuse.element;
     const since = restart === null ? 0 : kit.time() - restart.time;
     if (round !== null && since < 2 * round.period) {
+      if (severalRestart) return null;
       const repeated = repeatFuse(values, round);
       return "melts" in repeated ? Math.max(0, repeated.melts - since) : null;
     }

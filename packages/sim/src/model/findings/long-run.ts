@@ -118,8 +118,8 @@ export function repeatFuse(
   const pulse = peak.value - sum(before, untilPeak);
   const hotter = (k - 1) / (1 + (k - 1) * base);
   let less = 0;
-  if (earlier !== null && i2t > 0 && Math.abs(base - sum(earlier.before)) > APART)
-    less = Math.min(hotter, Math.max(0, (earlier.i2t / i2t - 1) / (base - sum(earlier.before))));
+  if (earlier !== null && earlier.i2t > 0 && Math.abs(base - sum(earlier.before)) > APART)
+    less = Math.min(hotter, Math.max(0, (1 - i2t / earlier.i2t) / (base - sum(earlier.before))));
   const shares = [...last];
   for (let cycle = 0; ; cycle++) {
     let total = 0;

@@ -45,7 +45,7 @@ export function fitFuse(input: FuseFitInput): FuseFit {
   const third = judge(fitStages(input, aims, 3, USUAL_SHAPE), aims);
   if (better(third, best)) best = third;
   // A slow fuse with a low melting I²t is found only from a start with little heat in the fast stage.
-  if (!best.insideGates) {
+  if (!best.insideGates || best.worstDeviation > GOOD_ENOUGH) {
     const slow = judge(fitStages(input, aims, 3, SLOW_SHAPE), aims);
     if (better(slow, best)) best = slow;
   }
