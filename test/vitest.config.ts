@@ -33,7 +33,6 @@ const long = [
   "properties/pairs",
   "properties/sound",
   "browser/hiccup",
-  "browser/dialogs",
   "study/fit/fit",
   "bench/bench",
   "docs/readme",

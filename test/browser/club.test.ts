@@ -9,7 +9,7 @@ import { watchedPage, withoutBrowser } from "../support/browser.ts";
 import { violations } from "./support/accessible.ts";
 import { benchOn } from "./support/bench.ts";
 import { openDesk } from "./support/desk.ts";
-import { handedOut, openFile } from "./support/files.ts";
+import { handedOut } from "./support/files.ts";
 
 const { folder, close } = workshop();
 
@@ -119,47 +119,6 @@ describe.skipIf(withoutBrowser())("for the club", () => {
     expect(await page.getByText("This holds a character that cannot be seen.").count()).toBe(1);
     await page.keyboard.press("Escape");
     expect([...wrong(), ...other.wrong()]).toEqual([]);
-  }, 120_000);
-
-  test("two scenarios in one talk, one of them a file of one's own with a hostile name, and away again", async () => {
-    const { page, button, settled, wrong } = await open();
-    const before = await headlines(page);
-    await button(`Remove: ${before[0]}`).click();
-    await choose(page, /^Relay contact/);
-    await settled();
-    // What was arranged stays.
-    expect(await headlines(page)).toEqual(before.slice(1));
-    await button("Add the line in hand").click();
-    await settled();
-    expect(await headlines(page)).toContain("Relay contact");
-    expect(await count(page)).toMatch(/: Relay contact$/);
-    const own = `title: "<b>ours</b>"
-run for: 50 ms
-fault at: 10 ms
-sources:
-  - {name: station supply, part: linear supply 20 A, fault: {kind: shorted pass transistor}, lead: {length: 1 m, area: 4 mm2}}
-main fuse: blade fuse 20 A
-crowbar: {part: SCR 55 A, trip voltage: 15 V, sense filter: fast}
-loads:
-  - {name: "<i>radio</i>", part: 25 W mobile radio, lead: {length: 1 m, area: 4 mm2}}
-`;
-    await openFile(page, { name: "ours.yaml", text: own });
-    await settled();
-    await button("Add the line in hand").click();
-    await settled();
-    expect(await title(page)).toBe("<b>ours</b>");
-    expect(await page.locator("main b, main i").count()).toBe(0);
-    const three = await headlines(page);
-    await page.reload();
-    await settled();
-    expect(await headlines(page)).toEqual(three);
-    await button("Remove Relay contact with its slides").click();
-    await settled();
-    expect(await headlines(page)).not.toContain("Relay contact");
-    await page.keyboard.press("Control+z");
-    await settled();
-    expect(await headlines(page)).toEqual(three);
-    expect(wrong()).toEqual([]);
   }, 120_000);
 
   test("an address that is broken says so, and the rest of the talk stands", async () => {

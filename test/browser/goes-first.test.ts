@@ -38,21 +38,6 @@ describe.skipIf(withoutBrowser())("what goes first", () => {
     expect(wrong()).toEqual([]);
   }, 90_000);
 
-  test("what the line draws decides: less, and its own fuse will do; more, and nothing fits", async () => {
-    const { page, menu, verdict, settled, wrong } = await open();
-    await menu("Largest current in service").selectOption("15 A");
-    await settled();
-    expect(await verdict(TITLE)).toMatch(/^Yours fits/);
-    expect(page.url()).toContain("view.load=15+A");
-    await menu("Largest current in service").selectOption("29 A");
-    await settled();
-    expect(await verdict(TITLE)).toMatch(/^Nothing fits/);
-    expect(await page.locator(".match-found").innerText()).toMatch(
-      /cheapest change found.* a full run with it is sound/,
-    );
-    expect(wrong()).toEqual([]);
-  }, 90_000);
-
   test("reasons unfold, and a line without a crowbar is told so", async () => {
     const { page, menu, verdict, settled, wrong } = await open();
     await page.getByText(/^Why fuses fell out/).click();

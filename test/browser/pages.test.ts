@@ -3,4 +3,4 @@ import { everySecondPage, pageTrials } from "./support/page-trials.ts";
 
 pageTrials(everySecondPage(0));
 /** Of the others see test/deep. */
-furtherPageTrials(["goes-first.html"]);
+furtherPageTrials(["index.html"]);

@@ -57,15 +57,4 @@ describe.skipIf(withoutBrowser())("where do you set the trip", () => {
     await expect.poll(answer).toMatch(/^There is a place/);
     expect(wrong()).toEqual([]);
   }, 60_000);
-
-  test("a battery charged in the cold leaves no place on the same line, and a line that cannot be asked says so", async () => {
-    const cold = await open();
-    const told = () => cold.verdict("While a battery is charged in the cold");
-    await expect.poll(told, { timeout: 30_000 }).toMatch(/^No place No trip point is right in the worst case/);
-    expect(cold.wrong()).toEqual([]);
-    const bare = await open("trip.html#v=1&line=07-lost-feedback-unprotected");
-    expect(await bare.answer()).toMatch(/^Cannot be told/);
-    expect(await bare.page.getByText(/There is no protector in this line/).count()).toBeGreaterThan(0);
-    expect(bare.wrong()).toEqual([]);
-  }, 90_000);
 });

@@ -27,7 +27,7 @@ test.each(LEFT_BY_HELD)("what a wrong value that is held leaves is no ripple: %s
 
 test.each(INDUCTANCES.slice(1))("what the model lacks is told, an inductance: %s", inductanceIsTold);
 
-test("noise about 0 V is called neither another line nor a success", () => quietIsTold(0));
+test.each([0, 13.6])("noise about %s V is called neither another line nor a success", quietIsTold);
 
 test("times a thousand times too short: another line, with the reason", tooShortIsAnother);
 

@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { type Capture, type Fit, fitHeadline, fitScenario, layCapture } from "../../../packages/sim/src/index.ts";
 import { captured, hiccupInstrument, scenarioWith } from "./bench.ts";
 import { longAfterTheFault } from "./claims.ts";
-import { HICCUP_FREE, HINT, noise, quietIsTold, timesBy } from "./odd-captures.ts";
+import { HICCUP_FREE, HINT, noise, timesBy } from "./odd-captures.ts";
 
 const TRIP = "crowbar.trip voltage";
 const slow = "06-voltage-turned-up-slowly";
@@ -43,9 +43,6 @@ describe("a capture that begins long after the fault", () => {
 });
 
 describe("a capture without an event", () => {
-  /** About 0 V in test/deep. */
-  test("noise about 13.6 V is called neither another line nor a success", () => quietIsTold(13.6), 120_000);
-
   test("laid on the run as it stands", async () => {
     const laid = await layCapture(hiccup, "hut.yaml", noise(13.6), { channels: [] });
     expect(laid.kind === "fitted" && fitHeadline(laid)).toMatch(/^The capture shows no event\. The run/);

@@ -1,0 +1,72 @@
+import type { Page } from "playwright-core";
+import { describe, expect, test } from "vitest";
+import { benchOn } from "../browser/support/bench.ts";
+import { openDesk } from "../browser/support/desk.ts";
+import { withoutBrowser } from "../support/browser.ts";
+
+const STYLES = ["Constant current", "Foldback", "Hiccup", "Latch-off", "No limit"];
+
+/** Verdict, sliders and the five pictures: what the page computes below them is not waited for. */
+const BENCH = ".bench";
+
+/** What each small picture says below it: of the line, of the radio. */
+async function outcomes(page: Page): Promise<Record<string, readonly string[]>> {
+  const told: [string, readonly string[]][] = [];
+  for (const style of STYLES)
+    told.push([
+      style,
+      (await page.getByRole("article", { name: style, exact: true }).locator("dd strong").allInnerTexts()).slice(0, 2),
+    ]);
+  return Object.fromEntries(told);
+}
+
+describe.skipIf(withoutBrowser())("what if the supply hiccups", () => {
+  const desk = openDesk();
+  const open = async (options = {}) => {
+    const visit = await desk.visit("hiccup.html", { ...options, settle: false });
+    const bench = benchOn(visit.page);
+    await bench.settled(BENCH);
+    return { ...visit, ...bench, settled: () => bench.settled(BENCH), allSettled: () => bench.settled() };
+  };
+
+  test("five ways of limiting on one line: each ends its own way, and a fuse changes the story", async () => {
+    const { page, menu, verdict, picture, settled, wrong } = await open();
+    const before = await outcomes(page);
+    expect(before).toMatchObject({
+      Hiccup: ["Trips again and again", "Back alone"],
+      "Latch-off": ["Latched off", "Drive up"],
+      "No limit": ["Fuse blown", "Drive up"],
+    });
+    for (const style of STYLES) expect((await picture(style)).length, style).toBeGreaterThan(2000);
+    expect(await verdict("What ends the fault")).toMatch(/^Trips again and again The fuse blows with 1 of 5/);
+    await menu("Main fuse").selectOption("blade fuse 3 A");
+    await settled();
+    const after = await outcomes(page);
+    expect(after["Hiccup"]?.[0]).toBe("Fuse blown");
+    expect(await verdict("What ends the fault")).not.toMatch(/with 1 of 5/);
+    await page.keyboard.press("Control+z");
+    await settled();
+    expect(await outcomes(page)).toEqual(before);
+    expect(wrong()).toEqual([]);
+  }, 60_000);
+
+  test("an hour is computed, its alike rounds at once, and what it came to is told", async () => {
+    const { page, button, allSettled, wrong } = await open();
+    await allSettled();
+    const before = await page.getByRole("figure", { name: "How hot the SCR gets" }).locator("svg").first().innerHTML();
+    await button("Follow it for an hour (no picture)").click();
+    const told = page.locator(".long-run");
+    await expect.poll(() => told.innerText(), { timeout: 30_000 }).toMatch(/Computed: 1\sh after the fault/);
+    const steps = Number(/in ([\d,\s]+) steps/.exec(await told.innerText())?.[1].replaceAll(/\D/g, ""));
+    // Each of its 11 000 rounds takes more than a hundred, one by one.
+    expect(steps).toBeLessThan(50_000);
+    const text = (await page.locator(".facts").allInnerTexts()).join(" ");
+    expect(text).toMatch(/rounds, each like the one before, in the end every 317\sms, were worked out at once/);
+    expect(text).toMatch(/Computed, 1\sh after the fault: the junction of the crowbar had reached/);
+    const after = await page.getByRole("figure", { name: "How hot the SCR gets" }).locator("svg").first().innerHTML();
+    expect(after).toBe(before);
+    const note = page.getByText(/^The picture shows the first 10\ss only; what the 1\sh came to is told in numbers\.$/);
+    expect(await note.isVisible()).toBe(true);
+    expect(wrong()).toEqual([]);
+  }, 60_000);
+});
