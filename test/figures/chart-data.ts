@@ -63,7 +63,7 @@ export function surge(scale = 1): SurgeData {
     subtitle: "The SCR took 904 A²s.",
     subject: "SCR",
     parts: [
-      { label: "capacitors' dump past the fuse", i2t: 14.5 * scale },
+      { label: "what the capacitors add", i2t: 14.5 * scale },
       { label: "until the fuse melts", i2t: 880 * scale },
       { label: "while its arc burns", i2t: 9.5 * scale },
     ],

@@ -197,7 +197,7 @@ describe("the answer of the surge", () => {
 
   test("tells what the sources gave from what the capacitors dumped, and whether there was a fuse to melt", () => {
     expect(surge({})?.parts).toEqual([
-      { label: "capacitors' dump past the fuse", i2t: expect.closeTo((100 ** 2 - 50 ** 2) * lasted, 6) },
+      { label: "what the capacitors add", i2t: expect.closeTo((100 ** 2 - 50 ** 2) * lasted, 6) },
       { label: "through the fuse, which did not melt", i2t: squared(50) },
     ]);
     expect(surge({ fuses: [] }, { mainFuse: null })?.parts[1]).toEqual({ label: "from the sources", i2t: squared(50) });

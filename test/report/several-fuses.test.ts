@@ -70,7 +70,7 @@ describe("figures of a line with a fuse in the lead of each source", () => {
       { mainFuse: null, sources },
     );
     expect(surgeData(made, verdict)?.parts).toEqual([
-      { label: "capacitors' dump past the fuse", i2t: 0 },
+      { label: "what the capacitors add", i2t: 0 },
       { label: "until the fuse of the battery melts", i2t: expect.closeTo(100 ** 2 * 0.049, 6) },
       { label: "while its arc burns", i2t: expect.closeTo(100 ** 2 * 0.001, 6) },
       { label: "from the other sources after that", i2t: expect.closeTo(10 ** 2 * 0.949, 6) },

@@ -56,7 +56,7 @@ function partsOf(run: Run, { current, feed, source }: ScrOfRun, { from, to }: { 
   const fed = (row: number) => Math.min(Math.max(feed[row], 0), Math.max(current[row], 0)) ** 2;
   const dump = over(from, to, (row) => Math.max(0, current[row] ** 2 - fed(row)));
   const fuse = meltedFuse(run);
-  const capacitors = { label: `capacitors' dump${run.fuses.length === 0 ? "" : " past the fuse"}`, i2t: dump };
+  const capacitors = { label: run.fuses.length === 0 ? "capacitors' dump" : "what the capacitors add", i2t: dump };
   if (fuse === null || fuse.meltTime > to) {
     const label = run.fuses.length === 0 ? "from the sources" : "through the fuse, which did not melt";
     return [capacitors, { label, i2t: over(from, to, fed) }];
