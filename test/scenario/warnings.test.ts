@@ -55,7 +55,7 @@ test("a main fuse that melts as soon as the radio transmits is warned of, one th
       "fuse-melts-in-service",
       "main fuse",
       "blade fuse 10 A would not hold on transmit (21 A): it melts from about 13.2 A on.",
-      "take a larger fuse, and wires that it protects",
+      "take a larger fuse",
     ],
   ]);
   // 26.3 A at 25 °C, and at 80 °C 26.3·sqrt(70/125) = 19.7 A.

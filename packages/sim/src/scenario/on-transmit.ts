@@ -38,11 +38,7 @@ export function drawOnTransmit(parsed: {
   readonly written: unknown;
 }): TransmitDraw | null {
   const { scenario, written } = parsed;
-  return scenario === null ? null : drawOf(scenario, written);
-}
-
-/** The same of a scenario without errors. */
-export function drawOf(scenario: Scenario, written: unknown): TransmitDraw {
+  if (scenario === null) return null;
   const draws = serviceDraws(scenario, written);
   return {
     loads: scenario.loads.map(({ name }) => name),

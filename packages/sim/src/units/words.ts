@@ -9,8 +9,8 @@ export function capital(text: string): string {
 }
 
 /** `a`, `a and b`, `a, b and c`. */
-export function listed(words: readonly string[]): string {
-  return words.length < 2 ? words.join("") : `${words.slice(0, -1).join(", ")} and ${words.at(-1)}`;
+export function listed(words: readonly string[], last = "and"): string {
+  return words.length < 2 ? words.join("") : `${words.slice(0, -1).join(", ")} ${last} ${words.at(-1)}`;
 }
 
 /** Two values with as many digits, 3 to 6, as keep them apart. */
@@ -19,9 +19,8 @@ export function apart(
   b: number,
   show: (value: number, digits: number) => string,
 ): readonly [string, string] {
-  for (let digits = 3; digits < 6; digits++) {
+  for (let digits = 3; ; digits++) {
     const pair = [show(a, digits), show(b, digits)] as const;
-    if (pair[0] !== pair[1] || a === b) return pair;
+    if (pair[0] !== pair[1] || digits === 6 || a === b) return pair;
   }
-  return [show(a, 6), show(b, 6)];
 }

@@ -6,14 +6,15 @@ export interface Holds extends FuseHolds {
   readonly tone: string;
 }
 
-const TAGS: Readonly<Record<FuseHolds["holds"], Pick<Holds, "tag" | "tone">>> = {
-  no: { tag: "Would not hold", tone: "endangered" },
-  "not for long": { tag: "Not for long", tone: "withstood" },
-  yes: { tag: "Holds", tone: "safe" },
+const TAGS: Readonly<Record<FuseHolds["holds"], readonly [tag: string, tone: string]>> = {
+  no: ["Would not hold", "endangered"],
+  "not for long": ["Not for long", "withstood"],
+  yes: ["Holds", "safe"],
 };
 
 /** What a verdict on a fault does not see of a fuse. */
 export function holdsTagged(fuse: Fuse, draw: TransmitDraw, ambient: number): Holds {
   const found = holdsOnTransmit(fuse, draw, ambient);
-  return { ...found, ...TAGS[found.holds] };
+  const [tag, tone] = TAGS[found.holds];
+  return { ...found, tag, tone };
 }

@@ -1,6 +1,6 @@
 import { formatQuantity } from "../../units/index.ts";
 import type { Path } from "../keys.ts";
-import { drawOf, holdsOnTransmit } from "../on-transmit.ts";
+import { drawOnTransmit, holdsOnTransmit } from "../on-transmit.ts";
 import { faultVoltage, fuseDuties } from "../prospective.ts";
 import type { Sheet } from "../sheet.ts";
 import type { Fuse, Scenario } from "../types.ts";
@@ -109,11 +109,12 @@ function warnFuses(sheet: Sheet, scenario: Scenario): void {
 /** No verdict on a fault sees it: a fuse that protects well and melts as soon as the radio transmits. */
 function warnInService(sheet: Sheet, scenario: Scenario, written: unknown): void {
   const { mainFuse, ambient } = scenario;
-  if (mainFuse === null) return;
-  const { holds, sentence } = holdsOnTransmit(mainFuse, drawOf(scenario, written), ambient);
+  const draw = drawOnTransmit({ scenario, written });
+  if (mainFuse === null || draw === null) return;
+  const { holds, sentence } = holdsOnTransmit(mainFuse, draw, ambient);
   if (holds !== "no") return;
   sheet.warn("fuse-melts-in-service", ["main fuse"], sentence.replace("This fuse", mainFuse.label), {
-    hint: "take a larger fuse, and wires that it protects",
+    hint: "take a larger fuse",
     received: null,
   });
 }

@@ -30,10 +30,10 @@ export interface Handout {
   readonly cautions: readonly string[];
 }
 
-/** How many of each one side of A4 has room for. */
-const ROOM = { limits: 4, assumed: 5, steps: 6 };
-/** The same beside warnings: they come before what stands on other sheets and in the verdict as well. */
-const ROOM_BESIDE_WARNINGS = { limits: 3, assumed: 2, steps: 4 };
+/** How many limits, assumed values and steps one side of A4 has room for. */
+const ROOM = [4, 5, 6] as const;
+/** The same beside warnings: these come before what stands on other sheets and in the verdict as well. */
+const ROOM_BESIDE_WARNINGS = [3, 2, 4] as const;
 const MOST_WARNINGS = 3;
 
 /** Beyond it a limit is none that anybody asks about. */
@@ -49,16 +49,16 @@ export function handout(answered: Answered): Handout {
   const { run, verdict, parsed } = answered;
   const judged = verdict.kind === "verdict" ? verdict : null;
   const warnings = warningsOf(answered, MOST_WARNINGS);
-  const most = warnings.length === 0 ? ROOM : ROOM_BESIDE_WARNINGS;
+  const [mostLimits, mostAssumed, mostSteps] = warnings.length === 0 ? ROOM : ROOM_BESIDE_WARNINGS;
   const limits = [...(judged?.loads ?? []).flatMap((load) => load.limits), ...(judged?.findings ?? [])]
     .flatMap(({ headroom, rating, ...limit }) =>
       headroom !== null && headroom < FAR && rating !== null ? [{ ...limit, headroom, rating }] : [],
     )
     .toSorted((a, b) => a.headroom - b.headroom)
-    .slice(0, most.limits);
+    .slice(0, mostLimits);
   // Counted as the sheet counts them, to which a person is sent for the others.
   const { steps } = resetSheet(answered);
-  const kept = steps.length <= most.steps ? steps : steps.slice(0, most.steps - 1);
+  const kept = steps.length <= mostSteps ? steps : steps.slice(0, mostSteps - 1);
   return {
     title: verdict.title === "" ? "A fault on a 12 V line" : verdict.title,
     question: parsed.about.question,
@@ -85,7 +85,7 @@ export function handout(answered: Answered): Handout {
       ...(classes.length === 0 ? [] : [`Part classes: ${classes.join("; ")}.`]),
       ...(told.length === 0
         ? ["No value is assumed."]
-        : [`Assumed, with nothing published behind it: ${shortened(told, most.assumed).join("; ")}.`]),
+        : [`Assumed, with nothing published behind it: ${shortened(told, mostAssumed).join("; ")}.`]),
     ];
   }
 }

@@ -106,28 +106,27 @@ export function offeredSlides(answered: Answered, part: number): readonly Offere
     ...steps,
     ...figure("fault", "How it came out", outcomeOf(answered), true),
     ...(verdict.kind === "verdict" ? figure("headroom", ...nearest(verdict), true) : []),
-    ...warned(answered, part),
-    ...last(answered, part),
+    ...words(
+      { part, headline: WARNINGS, sentence: "They hold whatever this fault did." },
+      "warnings",
+      warningsOf(answered, MOST_WARNINGS),
+    ),
+    ...words(
+      {
+        part,
+        headline: "Before the next use",
+        sentence: "In this order, and no step before the one above it.",
+      },
+      "next",
+      resetSteps(answered),
+    ),
     line("end", end, "How everything stands at the end", outcomeOf(answered)),
     ...others.flatMap(({ name, question: asked }) => figure(name, asked, sentenceOf(answered, name), false)),
   ];
 }
 
-function warned(answered: Answered, part: number): readonly OfferedSlide[] {
-  const lines = warningsOf(answered, MOST_WARNINGS);
-  if (lines.length === 0) return [];
-  const sentence = "They hold for this line whatever this one fault did.";
-  return [
-    { id: "warnings", usual: true, slide: { part, shows: { kind: "words", lines }, headline: WARNINGS, sentence } },
-  ];
-}
-
-function last(answered: Answered, part: number): readonly OfferedSlide[] {
-  const steps = resetSteps(answered);
-  if (steps.length === 0) return [];
-  const sentence = "In this order, and no step before the one above it.";
-  const headline = "Before the next use";
-  return [{ id: "next", usual: true, slide: { part, shows: { kind: "words", lines: steps }, headline, sentence } }];
+function words(slide: Pick<Slide, "part" | "headline" | "sentence">, id: string, lines: readonly string[]) {
+  return lines.length === 0 ? [] : [{ id, usual: true, slide: { ...slide, shows: { kind: "words" as const, lines } } }];
 }
 
 /** What the verdict says of what a figure shows; its headline where it says nothing of that alone. */

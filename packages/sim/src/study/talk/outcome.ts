@@ -36,8 +36,9 @@ function stillToFail(pending: readonly Pending[]): readonly string[] {
   const [told, ...others] = failing.length > 0 ? failing : pending.filter(isEndless).slice(0, 1);
   if (told === undefined) return [];
   const sentences = told.sentence.split(/(?<=\.)\s/).slice(0, told.passesRating ? 2 : 1);
-  const names = others.map(({ subject }) => subject).join(", ");
-  return others.length === 0 ? sentences : [...sentences, `Fails as well if nobody acts: ${names}.`];
+  if (others.length > 0)
+    sentences.push(`Fails as well if nobody acts: ${others.map(({ subject }) => subject).join(", ")}.`);
+  return sentences;
 }
 
 /**
@@ -47,8 +48,8 @@ function stillToFail(pending: readonly Pending[]): readonly string[] {
  */
 export function warningsOf({ verdict }: Answered, most: number): readonly string[] {
   const all = verdict.warnings.map(withRemedy);
-  const kept = all.length <= most ? all : all.slice(0, most - 1);
-  return kept.length === all.length ? all : [...kept, `${all.length - kept.length} more warnings: see the verdict.`];
+  const left = all.length - most + 1;
+  return left < 2 ? all : [...all.slice(0, most - 1), `${left} more warnings: see the verdict.`];
 }
 
 /** Fire before all else, then what is farthest past its limit. */
