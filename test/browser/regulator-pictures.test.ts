@@ -70,6 +70,11 @@ describe.skipIf(withoutBrowser())("when the regulator fails: what is looked at c
     await expect
       .poll(() => page.locator(".zoom").innerText(), { timeout: 5000 })
       .toContain("Received “soon”. Allowed: a time with its unit");
+    // Below the field, not beginning on its frame; as wide as the field, so that no column moves.
+    const field = (await to.boundingBox())!;
+    const told = (await page.getByText("Received “soon”").boundingBox())!;
+    expect(told.y).toBeGreaterThanOrEqual(field.y + field.height);
+    expect([Math.abs(told.x - field.x), told.width > field.width + 1]).toEqual([expect.closeTo(0, 0), false]);
     await button("Back to the suggested close-up").focus();
     await page.keyboard.press("Enter");
     await settled();

@@ -2,7 +2,11 @@ import { describe, expect, test } from "vitest";
 import { changeTexts, checkScenario, parseScenario, runScenario } from "../../packages/sim/src/index.ts";
 import { scattered } from "../study/spread/scattered.ts";
 
-const read = (...lines: string[]) => parseScenario(scattered(lines), "hut.yaml");
+/** Its fuse melts on transmit, which is warned of whatever the spreads say. */
+function read(...lines: string[]) {
+  const found = parseScenario(scattered(lines), "hut.yaml");
+  return { ...found, issues: found.issues.filter(({ code }) => code !== "fuse-melts-in-service") };
+}
 
 describe("a spread", () => {
   test.each([

@@ -158,7 +158,10 @@ describe("what is wrong is said with its place, all at once", () => {
     );
     const { scenario, issues } = checkScenario(text, "hut.yaml");
     expect(scenario).toBeNull();
-    expect(issues.map(({ code, path }) => `${path} ${code}`)).toEqual(["variants[0].main fuse melts-at-rest"]);
+    expect(issues.map(({ code, path }) => `${path} ${code}`)).toEqual([
+      "variants[0].main fuse melts-at-rest",
+      "variants[0].main fuse fuse-melts-in-service",
+    ]);
     expect(checkScenario(shippedText("28-schemes-side-by-side"), "28.yaml").scenario).not.toBeNull();
   });
 });

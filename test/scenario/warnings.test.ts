@@ -44,6 +44,35 @@ test("a wire that melts before its fuse does is told to melt, not to settle some
   );
 });
 
+test("a main fuse that melts as soon as the radio transmits is warned of, one that only tires is not", () => {
+  const told = (fuse: string, ambient = 25) =>
+    read({ rest: `main fuse: ${fuse}\nambient: ${ambient} °C\n${CROWBAR}` })
+      .issues.filter(({ code }) => code !== "wire-not-protected")
+      .map(({ code, path, message, hint }) => [code, path, message, hint]);
+  // The radio receives with 1.5 A in the file; its class tells 21 A on transmit. A 10 A blade fuse melts from 13.2 A on.
+  expect(told("blade fuse 10 A")).toEqual([
+    [
+      "fuse-melts-in-service",
+      "main fuse",
+      "blade fuse 10 A would not hold on transmit (21 A): it melts from about 13.2 A on.",
+      "take a larger fuse",
+    ],
+  ]);
+  // 26.3 A at 25 °C, and at 80 °C 26.3·sqrt(70/125) = 19.7 A.
+  expect(told("blade fuse 20 A")).toEqual([]);
+  expect(told("blade fuse 20 A", 80)[0][2]).toBe(
+    "blade fuse 20 A would not hold on transmit (21 A): it melts from about 19.7 A on at 80 °C.",
+  );
+  // Where no class tells of transmitting, by what the line tells: 40 W into 1.6 ohm at the 16 V of its window.
+  const heater = RADIO.replace(
+    "part: 100 W radio",
+    "kind: resistive, resistance: 1.6 ohm, input capacitance: 0 F, limits: {minimum: 0 V, maximum: 16 V}",
+  );
+  expect(read({ loads: heater, rest: "main fuse: blade fuse 5 A" }).issues.map(({ message }) => message)).toEqual([
+    expect.stringMatching(/^blade fuse 5 A would not hold at the most that this line tells \(10 A\): it melts from/),
+  ]);
+});
+
 test("a sound line gives no warning", () => {
   expect(codes({})).toEqual([]);
   expect(codes({ rest: `main fuse: {part: blade fuse 20 A}\n${CROWBAR}` })).toEqual([]);

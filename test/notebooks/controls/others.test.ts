@@ -170,6 +170,13 @@ test("a button presses", () => {
   expect(element.getAttribute("type")).toBe("button");
 });
 
+test("a button in a line of text keeps numbers with their units", () => {
+  const { document } = emptyPage();
+  const label = "The crowbar fires, 23.7 µs after the fault";
+  const shown = (kind: "quiet" | "plain") => button(document, { label, kind, press: () => {} }).textContent;
+  expect([shown("quiet"), shown("plain")]).toEqual([label.replace(" µs", "\u00a0µs"), label]);
+});
+
 test("an element takes texts as texts and no scripts as attributes", () => {
   const { document } = emptyPage();
   expect(el(document, "p", {}, "<b>x</b>").innerHTML).toBe("&lt;b&gt;x&lt;/b&gt;");

@@ -1,4 +1,4 @@
-import { type EventKind, runScenario, ScenarioRun } from "@railfault/sim";
+import { type EventKind, holdsOnTransmit, runScenario, ScenarioRun } from "@railfault/sim";
 import { describe, expect, it } from "vitest";
 import type { Line } from "../../../packages/notebooks/src/line/line.ts";
 import { shippedLines } from "../../../packages/notebooks/src/line/shipped.ts";
@@ -15,7 +15,6 @@ import { styleTold } from "../../../packages/notebooks/src/pages/hiccup/style-to
 import { followed, limitStyles, watched, watchedInFull } from "../../../packages/notebooks/src/pages/hiccup/styles.ts";
 import { burning, sumUp } from "../../../packages/notebooks/src/pages/hiccup/summary.ts";
 import { hiccupRequest, sweeps, sweepTasks } from "../../../packages/notebooks/src/pages/hiccup/sweep.ts";
-import { holdsOnTransmit } from "../../../packages/notebooks/src/pages/hiccup/transmit.ts";
 import { fullTasks } from "../../../packages/notebooks/src/pages/hiccup/watching.ts";
 import { whyRefused } from "../../../packages/notebooks/src/pages/hiccup/words.ts";
 import { answered, changed, inStyle, open } from "./hiccup-lines.ts";

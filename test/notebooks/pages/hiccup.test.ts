@@ -1,4 +1,4 @@
-import { PULSE_WITHSTAND, runScenario } from "@railfault/sim";
+import { drawOnTransmit, holdsOnTransmit, PULSE_WITHSTAND, runScenario } from "@railfault/sim";
 import { JSDOM } from "jsdom";
 import { describe, expect, it } from "vitest";
 import type { Found } from "../../../packages/notebooks/src/pages/hiccup/background.ts";
@@ -18,7 +18,6 @@ import {
   sweepTasks,
   tooSmall,
 } from "../../../packages/notebooks/src/pages/hiccup/sweep.ts";
-import { drawOnTransmit, holdsOnTransmit } from "../../../packages/notebooks/src/pages/hiccup/transmit.ts";
 import { grouped, roughTime, whole } from "../../../packages/notebooks/src/pages/hiccup/words.ts";
 import { answered, changed, inStyle, open } from "./hiccup-lines.ts";
 
@@ -222,7 +221,7 @@ describe("a smaller fuse", () => {
     if (fuse == null) throw new Error(`no ${name}`);
     return fuse;
   };
-  const draw = drawOnTransmit(open().now);
+  const draw = drawOnTransmit(open().now.parsed);
 
   it("must carry what the radio draws on transmit, by its class, though the line lets it receive", () => {
     expect(open().now.parsed.scenario?.loads[0]).toMatchObject({ kind: "constant current", current: 1.5 });
@@ -259,7 +258,7 @@ describe("a smaller fuse", () => {
   it("is judged by what the line says where no class tells of transmitting", () => {
     const line = open();
     line.set("lamp", [[["loads", 0, "part"], "incandescent lamp 12 V 50 W"]]);
-    const lamp = drawOnTransmit(line.now);
+    const lamp = drawOnTransmit(line.now.parsed);
     expect(lamp).toMatchObject({ transmits: false });
     // The settled filament at 16 V, the most it stands, worked out apart: 16²/R(T) = radiated, R ∝ T^1.2; 4.17 A at its 12 V.
     expect(lamp?.current).toBeCloseTo(4.864836, 6);

@@ -1,4 +1,5 @@
 import { el } from "./el.ts";
+import { unitsKept } from "./units-kept.ts";
 
 export interface ButtonOptions {
   readonly label: string;
@@ -18,7 +19,12 @@ export interface ButtonOptions {
 export function button(document: Document, options: ButtonOptions): HTMLButtonElement {
   const { label, press, kind = "plain", name = null, disabled = false } = options;
   const look = { plain: "button", main: "button main", danger: "button danger", quiet: "quiet" }[kind];
-  const element = el(document, "button", { type: "button", class: look, "aria-label": name, disabled }, label);
+  const element = el(
+    document,
+    "button",
+    { type: "button", class: look, "aria-label": name, disabled },
+    kind === "quiet" ? unitsKept(label) : label,
+  );
   element.addEventListener("click", () => press(element));
   return element;
 }

@@ -83,9 +83,10 @@ export function afterwardsOf({ loads, tripping }: Judged): (Tag & { readonly sen
   return {
     tone: comesBack === "by hand" ? "withstood" : comesBack === "not told" ? "close" : "safe",
     words: comesBackWords[comesBack],
-    sentence: sentence.charAt(0).toUpperCase() + sentence.slice(1),
+    sentence: capital(sentence),
   };
 }
 
-const the = (name: LoadVerdict["name"]): string =>
+export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+export const the = (name: LoadVerdict["name"]): string =>
   /^(the |[A-Z])/.test(name) || /\d$/.test(name) ? name : `the ${name}`;

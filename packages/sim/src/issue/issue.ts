@@ -44,6 +44,10 @@ export function inBounds(issue: Issue): Issue {
   return { ...issue, message: cut(message), path: cut(path), received: cutOrNull(received), hint: cutOrNull(hint) };
 }
 
+/** What is wrong and what helps, in sentences, where there is no room for the place. */
+export const withRemedy = ({ message, hint }: Issue): string =>
+  hint === null ? message : `${message} Remedy: ${hint.replace(/\.?$/, ".")}`;
+
 /** A line as it stands in a position: of a long one what lies around a column, counted from 1. */
 export function excerptOf(line: string, column: number): Pick<Position, "excerpt" | "excerptFrom"> {
   if (line.length <= LONGEST) return { excerpt: line };

@@ -1,4 +1,4 @@
-import type { Issue } from "../issue/issue.ts";
+import { type Issue, withRemedy } from "../issue/issue.ts";
 import type { Finding, Judged, NotJudged, Severity, Verdict } from "../verdict/types.ts";
 import { duration } from "../verdict/words.ts";
 import { headroomTable } from "./text-table.ts";
@@ -122,9 +122,10 @@ function tail(verdict: Verdict, pen: Pen): readonly string[] {
   ];
 }
 
-function warning({ message, path, hint, position }: Issue): string {
+function warning(issue: Issue): string {
+  const { path, position } = issue;
   const where = position === null ? path : `${position.file}:${position.line}`;
-  return `${where === "" ? "" : `${where}: `}${message}${hint === null ? "" : ` Remedy: ${hint.replace(/\.?$/, ".")}`}`;
+  return `${where === "" ? "" : `${where}: `}${withRemedy(issue)}`;
 }
 
 function events({ reasons }: Judged, pen: Pen): string {

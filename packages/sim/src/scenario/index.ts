@@ -2,6 +2,7 @@ export { regulatorDamping } from "./check/warnings.ts";
 export { type Described, type DescribedValue, describedPaths, describeValue } from "./describe.ts";
 export { FitMemory } from "./fit-memory.ts";
 export { formatIssues } from "./format-issues.ts";
+export { drawOnTransmit, type FuseHolds, holdsOnTransmit, type TransmitDraw } from "./on-transmit.ts";
 export { parseScenario } from "./parse.ts";
 export { placeIssues } from "./place.ts";
 export { fuseDuties } from "./prospective.ts";

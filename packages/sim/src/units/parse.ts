@@ -1,5 +1,6 @@
 import { nearest } from "./nearest.ts";
 import { type Dimension, dimensions, dimensionsOf, exampleOf, findSpelling, spellingsOf } from "./table.ts";
+import { listed } from "./words.ts";
 
 /** Why a text is no quantity. */
 export type QuantityProblem =
@@ -193,15 +194,10 @@ export function allowedText(dimension: Dimension): string {
   const example = exampleOf(dimension);
   return units.length === 0
     ? `a number without a unit, such as ${example}`
-    : `a number with ${orList(units)}, such as ${example}`;
+    : `a number with ${listed(units, "or")}, such as ${example}`;
 }
 
 /** Without the spellings that look like another one in print. */
 function unitsFor(dimension: Dimension): string[] {
   return spellingsOf(dimension).filter((unit) => unit !== "" && !/[\u03bc\u2126]/.test(unit));
-}
-
-function orList(words: readonly string[]): string {
-  if (words.length < 2) return words.join("");
-  return `${words.slice(0, -1).join(", ")} or ${words.at(-1)}`;
 }

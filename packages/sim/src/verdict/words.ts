@@ -1,5 +1,7 @@
 import type { Subject } from "../model/result.ts";
-import { type Dimension, formatQuantity, groupDigits } from "../units/index.ts";
+import { apart, type Dimension, formatQuantity, groupDigits, the } from "../units/index.ts";
+
+export { capital, the } from "../units/index.ts";
 
 /** Below this nothing that a verdict speaks of can be told from zero, in SI units. */
 const NOTHING = 1e-15;
@@ -11,13 +13,8 @@ export function show(value: number, dimension: Dimension, digits = 3): string {
 }
 
 /** Two values with as many digits as keep them apart (at most 6): a peak of 15.91 V beside a maximum of 15.9 V. */
-export function showApart(a: number, b: number, dimension: Dimension): readonly [string, string] {
-  for (let digits = 3; digits < 6; digits++) {
-    const pair = [show(a, dimension, digits), show(b, dimension, digits)] as const;
-    if (pair[0] !== pair[1] || a === b) return pair;
-  }
-  return [show(a, dimension, 6), show(b, dimension, 6)];
-}
+export const showApart = (a: number, b: number, dimension: Dimension): readonly [string, string] =>
+  apart(a, b, (value, digits) => show(value, dimension, digits));
 
 /** A time from µs to hours: `33.7 µs`, `3.2 s`, `4 min 12 s`, `2 h 14 min`. */
 export function duration(seconds: number, digits = 3): string {
@@ -44,16 +41,6 @@ export function times(count: number): string {
 /** `1 trip`, `2 trips`. */
 export function counted(count: number, noun: string, plural = `${noun}s`): string {
   return `${groupDigits(String(count))} ${count === 1 ? noun : plural}`;
-}
-
-/** A name inside a sentence: proper names and numbered ones stand alone, others get their article. */
-export function the(name: string): string {
-  const numbered = /\d$/.test(name) && !/ (of|at) /.test(name);
-  return /^[A-Z]/.test(name) || numbered || /^the /i.test(name) ? name : `the ${name}`;
-}
-
-export function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 /** The part in the trade's words, without article: `main fuse`, `in-line fuse of the battery`. */

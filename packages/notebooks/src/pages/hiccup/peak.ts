@@ -1,7 +1,7 @@
 import type { LoadVerdict } from "@railfault/sim";
 import type { Answer } from "../../run/protocol.ts";
 import type { Note } from "./card.ts";
-import { apart, listed, small, the } from "./words.ts";
+import { apart, capital, listed, small, the } from "./words.ts";
 
 /** The largest voltage at the load that fares worst, held against its limit. */
 export interface PeakSeen {
@@ -68,7 +68,7 @@ export function dangerOf(runs: readonly { readonly label: string; readonly seen:
   const which = alike.length === runs.length ? `each of these ${runs.length} limit styles` : listed(alike);
   const end = `with ${which} (${heights(worst)}).`;
   const who = the(worst.load);
-  const start = who.charAt(0).toUpperCase() + who.slice(1);
+  const start = capital(who);
   switch (worst.grade) {
     case "inside":
       return {

@@ -1,4 +1,4 @@
-import { findPart, formatQuantity } from "@railfault/sim";
+import { drawOnTransmit, findPart, formatQuantity } from "@railfault/sim";
 import { el } from "../../controls/index.ts";
 import type { Change } from "../../kept/state.ts";
 import type { LineNow } from "../../line/line.ts";
@@ -15,7 +15,7 @@ import { peakNote, peakOf } from "./peak.ts";
 import { returnOf } from "./return.ts";
 import { followed, spanOf } from "./styles.ts";
 import { hiccupRequest, type RungFound } from "./sweep.ts";
-import { drawOnTransmit, holdsOnTransmit } from "./transmit.ts";
+import { holdsTagged } from "./transmit.ts";
 import { lastFound, onwardTask } from "./watching.ts";
 import { whyRefused } from "./words.ts";
 
@@ -108,9 +108,9 @@ export function remedyNotes(name: string, answer: Answer, outcome: Outcome, now:
   }
   notes.push(...hazardNotes(answer.verdict));
   const fuse = answer.scenario.mainFuse;
-  const draw = drawOnTransmit(now);
+  const draw = drawOnTransmit(now.parsed);
   if (name !== "fuse" || fuse === null || draw === null) return notes;
-  const { tag, tone, sentence } = holdsOnTransmit(fuse, draw, answer.scenario.ambient);
+  const { tag, tone, sentence } = holdsTagged(fuse, draw, answer.scenario.ambient);
   return [...notes, { label: "The load", mark: { tag, tone }, sentence }];
 }
 

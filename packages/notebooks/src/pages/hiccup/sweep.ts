@@ -1,4 +1,4 @@
-import { findPart } from "@railfault/sim";
+import { drawOnTransmit, findPart } from "@railfault/sim";
 import type { Change, Path } from "../../kept/state.ts";
 import { textForRun } from "../../line/for-run.ts";
 import type { LineNow } from "../../line/line.ts";
@@ -9,7 +9,7 @@ import { outcomeOf } from "./outcome.ts";
 import { type Outcome, tripsOn } from "./outcome-types.ts";
 import { followed, limited } from "./styles.ts";
 import { amperes, type LimitValues, limitValues, ofSupply, seconds, variedSupply } from "./supply.ts";
-import { drawOnTransmit, type Holds, holdsOnTransmit } from "./transmit.ts";
+import { type Holds, holdsTagged } from "./transmit.ts";
 import { capital, listed, small, whyRefused } from "./words.ts";
 
 /** One value that is varied while everything else stays. */
@@ -118,14 +118,14 @@ export function sweepTasks(sweep: Sweep, now: LineNow): readonly Task[] {
 }
 
 export function rungsFound(sweep: Sweep, now: LineNow, found: ReadonlyMap<string, Found>): readonly RungFound[] {
-  const draw = sweep.name === "fuse" ? drawOnTransmit(now) : null;
+  const draw = sweep.name === "fuse" ? drawOnTransmit(now.parsed) : null;
   return sweep.rungs(now).map((rung) => {
     const each = found.get(rung.label);
     const scenario = each?.kind === "answer" ? each.answer.scenario : null;
     const fuse = scenario?.mainFuse ?? null;
     const outcome = outcomeOfFound(each);
     if (draw === null || scenario === null || fuse === null) return { rung, outcome };
-    return { rung, outcome, carries: holdsOnTransmit(fuse, draw, scenario.ambient) };
+    return { rung, outcome, carries: holdsTagged(fuse, draw, scenario.ambient) };
   });
 }
 

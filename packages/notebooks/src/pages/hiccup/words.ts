@@ -41,8 +41,7 @@ export function whole(text: string): string {
   return unbroken(thousands.replace(/(\d) (?=days\b)/g, "$1\u00a0").replace(/(\d h) (?=\d\d? min\b)/g, "$1\u00a0"));
 }
 
-export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
-export const the = (name: string): string => (/^(the |[A-Z])/.test(name) ? name : `the ${name}`);
+export { capital, the } from "../../show/beside.ts";
 
 /** In the middle of a sentence; what begins with several capitals keeps them. */
 export const small = (text: string): string => text.replace(/^\p{Lu}(?!\p{Lu})/u, (first) => first.toLowerCase());

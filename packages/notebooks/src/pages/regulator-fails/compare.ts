@@ -1,5 +1,6 @@
 import { formatQuantity, type Judged, type LoadVerdict, type Scenario } from "@railfault/sim";
 import type { Answer } from "../../run/protocol.ts";
+import { listed } from "../hiccup/words.ts";
 
 const volts = (value: number): string => formatQuantity(value, "voltage", { digits: 3 });
 const lasting = (value: number): string => (value > 0 ? `for ${formatQuantity(value, "time")}` : "never");
@@ -15,7 +16,7 @@ export function protectionOf({ crowbar, clamp, seriesSwitch, sources, loads }: S
     ...(loads.some((load) => load.clamp !== null) ? ["the radio's own clamp"] : []),
   ];
   if (names.length === 0) return null;
-  return names.length === 1 ? names[0] : `${names.slice(0, -1).join(", ")} and ${names[names.length - 1]}`;
+  return listed(names);
 }
 
 const grades = ["inside", "withstood", "beyond"] as const;

@@ -1,5 +1,6 @@
 import { formatQuantity } from "../../units/index.ts";
 import type { Path } from "../keys.ts";
+import { drawOnTransmit, holdsOnTransmit } from "../on-transmit.ts";
 import { faultVoltage, fuseDuties } from "../prospective.ts";
 import type { Sheet } from "../sheet.ts";
 import type { Fuse, Scenario } from "../types.ts";
@@ -8,7 +9,7 @@ import { warnPastFull } from "./past-full.ts";
 import { checkWires } from "./wires.ts";
 
 /** What is suspicious without being impossible. Missing values are NaN, of which every comparison is false. */
-export function checkWarnings(sheet: Sheet, scenario: Scenario): void {
+export function checkWarnings(sheet: Sheet, scenario: Scenario, written: unknown): void {
   warnBatteries(sheet, scenario);
   warnPastFull(sheet, scenario);
   warnFuses(sheet, scenario);
@@ -16,6 +17,8 @@ export function checkWarnings(sheet: Sheet, scenario: Scenario): void {
   warnLoads(sheet, scenario);
   // A fault that was refused would otherwise look like none.
   if (!sheet.hasErrors) warnIdle(sheet, scenario);
+  // What a load draws is known only of one that is complete.
+  if (!sheet.hasErrors) warnInService(sheet, scenario, written);
   checkWires(sheet, scenario);
 }
 
@@ -101,6 +104,19 @@ function warnFuses(sheet: Sheet, scenario: Scenario): void {
       );
     }
   }
+}
+
+/** No verdict on a fault sees it: a fuse that protects well and melts as soon as the radio transmits. */
+function warnInService(sheet: Sheet, scenario: Scenario, written: unknown): void {
+  const { mainFuse, ambient } = scenario;
+  const draw = drawOnTransmit({ scenario, written });
+  if (mainFuse === null || draw === null) return;
+  const { holds, sentence } = holdsOnTransmit(mainFuse, draw, ambient);
+  if (holds !== "no") return;
+  sheet.warn("fuse-melts-in-service", ["main fuse"], sentence.replace("This fuse", mainFuse.label), {
+    hint: "take a larger fuse",
+    received: null,
+  });
 }
 
 function warnRegulators(sheet: Sheet, { sources }: Scenario): void {

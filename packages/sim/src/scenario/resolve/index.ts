@@ -63,7 +63,7 @@ export function resolveScenario(
   const scenario = assemble(sheet, values);
   checkErrors(sheet, scenario);
   checkVariants(sheet, text);
-  checkWarnings(sheet, scenario);
+  checkWarnings(sheet, scenario, text);
   checkUsual(sheet, values, scenario);
   const spreads = spreadsOf(sheet, text, values.tolerances ?? {}, scenario.ambient);
   return {

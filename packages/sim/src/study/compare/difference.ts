@@ -2,7 +2,7 @@ import { columnName } from "../../model/readings.ts";
 import type { Run } from "../../model/result.ts";
 import type { Answered } from "../../report/run-scenario.ts";
 import { isFaulty, zeroOf } from "../../verdict/when.ts";
-import { duration, show, showApart, the } from "../../verdict/words.ts";
+import { capital, duration, show, showApart, the } from "../../verdict/words.ts";
 import { SAME_VOLTAGE } from "./order.ts";
 import type { Comparison, JudgedRow, Return, ServicePoint } from "./types.ts";
 
@@ -45,7 +45,7 @@ export function differenceOf(comparison: Comparison, better: string, other: stri
   if (clauses.length === 0)
     return `“${a.name}” and “${b.name}” come to nearly the same: their peaks lie less than ${show(SAME_VOLTAGE, "voltage")} apart, and so do all other differences lie below what matters.`;
   const said = clauses.slice(0, CLAUSES).join("; ");
-  return `${said.charAt(0).toUpperCase()}${said.slice(1)}.`;
+  return `${capital(said)}.`;
 }
 
 type Runs = Comparison["runs"];

@@ -1,4 +1,5 @@
 import type { Scenario, SeriesSwitch } from "../../scenario/types.ts";
+import { listed } from "../../units/index.ts";
 import { capital, duration, show, the } from "../../verdict/words.ts";
 import type { BenchSetting } from "./bench-line.ts";
 import { longestHeld } from "./bench-run.ts";
@@ -131,8 +132,3 @@ function placeOf({ sources }: Scenario): string {
 }
 
 const namesOf = (parts: readonly { readonly name: string }[]): readonly string[] => parts.map(({ name }) => the(name));
-
-/** `the relay radio`, `the relay radio and the link radio`, `a, b and c`. */
-function listed(names: readonly string[]): string {
-  return names.length < 2 ? (names[0] ?? "") : `${names.slice(0, -1).join(", ")} and ${names[names.length - 1]}`;
-}

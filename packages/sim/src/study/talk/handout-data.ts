@@ -3,7 +3,7 @@ import { headroomText } from "../../report/text-table.ts";
 import type { Origin } from "../../scenario/sheet.ts";
 import { CAUTIONS } from "../../verdict/cautions.ts";
 import { show } from "../../verdict/words.ts";
-import { outcomeOf } from "./outcome.ts";
+import { outcomeOf, warningsOf } from "./outcome.ts";
 import { resetSheet } from "./reset.ts";
 
 /** What a handout says: plain data, its figures aside. */
@@ -14,6 +14,8 @@ export interface Handout {
   readonly question: string;
   /** How the fault came out, in a few sentences. */
   readonly headline: string;
+  /** What the run warns of, each with what helps. */
+  readonly warnings: readonly string[];
   /** Limits, the nearest first: what, found, limit, headroom. */
   readonly limits: readonly (readonly [what: string, found: string, limit: string, headroom: string])[];
   /** Whether one of them was passed. */
@@ -28,8 +30,11 @@ export interface Handout {
   readonly cautions: readonly string[];
 }
 
-/** How many limits and assumed values one side of A4 has room for. */
-const MOST = { limits: 4, assumed: 5, steps: 6 } as const;
+/** How many limits, assumed values and steps one side of A4 has room for. */
+const ROOM = [4, 5, 6] as const;
+/** The same beside warnings: these come before what stands on other sheets and in the verdict as well. */
+const ROOM_BESIDE_WARNINGS = [3, 2, 4] as const;
+const MOST_WARNINGS = 3;
 
 /** Beyond it a limit is none that anybody asks about. */
 const FAR = 100;
@@ -43,19 +48,22 @@ const FAR = 100;
 export function handout(answered: Answered): Handout {
   const { run, verdict, parsed } = answered;
   const judged = verdict.kind === "verdict" ? verdict : null;
+  const warnings = warningsOf(answered, MOST_WARNINGS);
+  const [mostLimits, mostAssumed, mostSteps] = warnings.length === 0 ? ROOM : ROOM_BESIDE_WARNINGS;
   const limits = [...(judged?.loads ?? []).flatMap((load) => load.limits), ...(judged?.findings ?? [])]
     .flatMap(({ headroom, rating, ...limit }) =>
       headroom !== null && headroom < FAR && rating !== null ? [{ ...limit, headroom, rating }] : [],
     )
     .toSorted((a, b) => a.headroom - b.headroom)
-    .slice(0, MOST.limits);
+    .slice(0, mostLimits);
   // Counted as the sheet counts them, to which a person is sent for the others.
   const { steps } = resetSheet(answered);
-  const kept = steps.length <= MOST.steps ? steps : steps.slice(0, MOST.steps - 1);
+  const kept = steps.length <= mostSteps ? steps : steps.slice(0, mostSteps - 1);
   return {
     title: verdict.title === "" ? "A fault on a 12 V line" : verdict.title,
     question: parsed.about.question,
     headline: outcomeOf(answered),
+    warnings,
     limits: limits.map(({ subject, quantity, found, rating, dimension, headroom }) => [
       `${subject}, ${quantity}`,
       show(found, dimension),
@@ -77,7 +85,7 @@ export function handout(answered: Answered): Handout {
       ...(classes.length === 0 ? [] : [`Part classes: ${classes.join("; ")}.`]),
       ...(told.length === 0
         ? ["No value is assumed."]
-        : [`Assumed, with nothing published behind it: ${shortened(told).join("; ")}.`]),
+        : [`Assumed, with nothing published behind it: ${shortened(told, mostAssumed).join("; ")}.`]),
     ];
   }
 }
@@ -103,9 +111,7 @@ function closeness(relative: number): string {
   return String(Number((Math.ceil(percent / digit - 1e-9) * digit).toPrecision(1)));
 }
 
-function shortened(labels: readonly string[]): readonly string[] {
-  const kept = MOST.assumed - 1;
-  return labels.length <= MOST.assumed
-    ? labels
-    : [...labels.slice(0, kept), `${labels.length - kept} more in the verdict`];
+function shortened(labels: readonly string[], most: number): readonly string[] {
+  const kept = most - 1;
+  return labels.length <= most ? labels : [...labels.slice(0, kept), `${labels.length - kept} more in the verdict`];
 }

@@ -6,6 +6,7 @@ import { lineDiagramData } from "../../report/line-data.ts";
 import type { Answered } from "../../report/run-scenario.ts";
 import { handout } from "./handout-data.ts";
 import { coloursOf, element, htmlTable, inEither, list } from "./html.ts";
+import { WARNINGS } from "./outcome.ts";
 import { cautionsBox, sheetPage } from "./sheets.ts";
 
 /** What a telephone has beside the page's margin, CSS pixels. */
@@ -41,6 +42,9 @@ export function handoutHtml(result: Answered, { document }: { readonly document:
     ...(told.question === "" ? [] : [element("p", told.question, 'class="lead"')]),
     cautionsBox(told.cautions),
     `<p class="lead"><strong>${element("span", told.headline)}</strong></p>`,
+    ...(told.warnings.length === 0
+      ? []
+      : [`<section class="cautions warned">${element("h2", WARNINGS)}${list("ul", told.warnings)}</section>`]),
     `<figure>${inEither(line(900, 60), line(NARROW, 60))}</figure>`,
     `<figure>${inEither(picture(900, 250), picture(NARROW, 480))}</figure>`,
     '<div class="pair"><section>',

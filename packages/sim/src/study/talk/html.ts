@@ -115,6 +115,7 @@ tbody th{font-weight:bold}
 .cautions{border:1.5px solid var(--warn);border-left-width:7px;border-radius:4px;padding:5px 10px 6px;margin:6px 0}
 .cautions h2{margin:0 0 2px;color:var(--warn)}
 .cautions ul{padding-left:16px;font-size:11px;columns:2;column-gap:22px}
+.cautions.warned ul{columns:1}
 .cautions li{break-inside:avoid}
 .pair{display:grid;grid-template-columns:1fr 1fr;gap:0 22px}
 .states{width:auto}
@@ -137,4 +138,4 @@ figure svg{display:block;width:100%;height:auto}
 .readings tbody th{width:auto}
 ${EITHER_STYLE}
 @media (max-width:620px){.bench .pen{display:none}.readings tbody :is(th,td){white-space:normal}.pair{grid-template-columns:1fr}.cautions ul{columns:1}body{padding:14px;font-size:13px}tbody th,td{overflow-wrap:anywhere;padding-right:6px}}
-@media print{:root{--ground:#fff}figure .ground{fill:#fff}body{padding:0;max-width:none;font-size:11px;line-height:1.27}.lead{font-size:12.5px;line-height:1.25;margin:1px 0 4px}h2{margin-top:7px;break-after:avoid}.bench-card{font-size:10.5px;line-height:1.22}.bench-card h1{font-size:17px}.bench-card .lead{font-size:12px;margin:0 0 3px}.bench-card h2{margin-top:5px}.bench-card .small{font-size:10px}.bench-card li{margin:.5px 0}.bench-card .cautions{margin:4px 0;padding:3px 10px 4px}.bench-card .cautions ul{font-size:10.5px}tr,li,figure{break-inside:avoid}*{-webkit-print-color-adjust:exact;print-color-adjust:exact}}`;
+@media print{:root{--ground:#fff}figure .ground{fill:#fff}body{padding:0;max-width:none;font-size:11px;line-height:1.27}.lead{font-size:12.5px;line-height:1.25;margin:1px 0 4px}h2{margin-top:7px;break-after:avoid}.bench-card{font-size:10.5px;line-height:1.22}.bench-card h1{font-size:17px}.bench-card .lead{font-size:12px;margin:0 0 3px}.bench-card h2{margin-top:5px}.bench-card .small{font-size:10px}.bench-card li{margin:.5px 0}.bench-card .cautions{margin:4px 0;padding:3px 10px 4px}.bench-card .cautions ul{font-size:10.5px}.warned:has(li+li)~figure{width:84%;margin:2px auto}tr,li,figure{break-inside:avoid}*{-webkit-print-color-adjust:exact;print-color-adjust:exact}}`;

@@ -5,13 +5,13 @@ import { explainEvent, happening } from "../../verdict/reasons.ts";
 import type { Finding, Judged } from "../../verdict/types.ts";
 import { hasFault, when, zeroOf } from "../../verdict/when.ts";
 import { capital, show, showApart, the } from "../../verdict/words.ts";
-import { outcomeOf } from "./outcome.ts";
+import { outcomeOf, WARNINGS, warningsOf } from "./outcome.ts";
 import { resetSteps } from "./reset-steps.ts";
 import type { Slide } from "./types.ts";
 
 /** A slide that a scenario has to offer. */
 export interface OfferedSlide {
-  /** Names it among those of its scenario: `line`, `step-2`, `next`, `end`, or the name of a figure. */
+  /** Names it among those of its scenario: `line`, `step-2`, `warnings`, `next`, `end`, or the name of a figure. */
   readonly id: string;
   /** Whether a talk shows it unless somebody leaves it out. */
   readonly usual: boolean;
@@ -21,6 +21,8 @@ export interface OfferedSlide {
 
 /** How many steps of one fault are told at most. */
 const MOST_STEPS = 7;
+/** How many warnings a slide has room for. */
+const MOST_WARNINGS = 5;
 /** How far the picture goes on behind the step it has come to, as a share of the time since the fault. */
 const AHEAD = 0.3;
 /** Of the time before the fault, as the same share. */
@@ -104,18 +106,27 @@ export function offeredSlides(answered: Answered, part: number): readonly Offere
     ...steps,
     ...figure("fault", "How it came out", outcomeOf(answered), true),
     ...(verdict.kind === "verdict" ? figure("headroom", ...nearest(verdict), true) : []),
-    ...last(answered, part),
+    ...words(
+      { part, headline: WARNINGS, sentence: "They hold whatever this fault did." },
+      "warnings",
+      warningsOf(answered, MOST_WARNINGS),
+    ),
+    ...words(
+      {
+        part,
+        headline: "Before the next use",
+        sentence: "In this order, and no step before the one above it.",
+      },
+      "next",
+      resetSteps(answered),
+    ),
     line("end", end, "How everything stands at the end", outcomeOf(answered)),
     ...others.flatMap(({ name, question: asked }) => figure(name, asked, sentenceOf(answered, name), false)),
   ];
 }
 
-function last(answered: Answered, part: number): readonly OfferedSlide[] {
-  const steps = resetSteps(answered);
-  if (steps.length === 0) return [];
-  const sentence = "In this order, and no step before the one above it.";
-  const headline = "Before the next use";
-  return [{ id: "next", usual: true, slide: { part, shows: { kind: "words", lines: steps }, headline, sentence } }];
+function words(slide: Pick<Slide, "part" | "headline" | "sentence">, id: string, lines: readonly string[]) {
+  return lines.length === 0 ? [] : [{ id, usual: true, slide: { ...slide, shows: { kind: "words" as const, lines } } }];
 }
 
 /** What the verdict says of what a figure shows; its headline where it says nothing of that alone. */

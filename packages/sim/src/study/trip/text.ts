@@ -1,5 +1,5 @@
 import { wrap } from "../../report/text-wrap.ts";
-import { formatQuantity } from "../../units/index.ts";
+import { capital, formatQuantity } from "../../units/index.ts";
 import { counted } from "../../verdict/words.ts";
 import { COST_ORDER } from "./changes.ts";
 import type { Contribution, DividerPair, Edge, Nuisance, TriedChange, TripStudy } from "./types.ts";
@@ -40,8 +40,6 @@ export function renderTrip(study: TripStudy, width = 80): string {
   ];
   return `${parts.filter((part) => part !== "").join("\n\n")}\n`;
 }
-
-const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 function bullets(title: string, lines: readonly string[], width: number): string {
   if (lines.length === 0) return "";

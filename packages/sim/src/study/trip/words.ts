@@ -1,4 +1,4 @@
-import { formatQuantity } from "../../units/index.ts";
+import { capital, formatQuantity } from "../../units/index.ts";
 import type { Contribution, Range, TripStudy } from "./types.ts";
 
 export const volts = (value: number): string => `${value.toFixed(2)} V`;
@@ -56,7 +56,7 @@ function takes(rows: readonly Contribution[], verb: string, sign: 1 | -1): { siz
       const size = Math.abs(value);
       const amount = formatQuantity(size, "voltage");
       const of = /^of tolerance (below|above)/.exec(verb);
-      const what = `${name.charAt(0).toUpperCase()}${name.slice(1)}`;
+      const what = capital(name);
       return {
         size,
         sentence: of === null ? `${what}: ${verb} ${amount}.` : `${what}: ${amount} of tolerance ${of[1]}.`,

@@ -1,4 +1,5 @@
 import type { TextChange } from "../../scenario/index.ts";
+import { listed } from "../../units/index.ts";
 import { broken } from "./check.ts";
 import { brokenOf } from "./combine.ts";
 import type { Parts } from "./plan.ts";
@@ -107,7 +108,7 @@ export function strongerScr({ scrs }: Parts, tried: Try, outcome: Outcome | null
 export function remedyOf({ id, parts, words, changes }: Try, shown: Outcome | null): Remedy {
   const verified = shown?.sound === true;
   const what = shown === null || verified ? "The cheapest change found" : "What comes nearest";
-  const start = `${what}: with ${listOf(parts)} it would take ${listOf(words)}`;
+  const start = `${what}: with ${listed(parts)} it would take ${listed(words)}`;
   const end =
     shown === null
       ? ", by the rules alone: no full run was made of it."
@@ -116,9 +117,6 @@ export function remedyOf({ id, parts, words, changes }: Try, shown: Outcome | nu
         : `, by the rules alone; a full run shows that it is not enough: ${shown.reasons[0]}`;
   return { combination: id, sentence: `${start}${end}`, changes, verified };
 }
-
-const listOf = (words: readonly string[]): string =>
-  words.length < 2 ? words.join("") : `${words.slice(0, -1).join(", ")} and ${words.at(-1)}`;
 
 /** The rule that the combination nearest to sound breaks by most; null where none breaks any. */
 export function mainReason(parts: Parts, all: readonly Combination[]): Check | null {

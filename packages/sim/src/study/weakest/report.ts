@@ -1,7 +1,7 @@
 import { type Cell, csvTable } from "../../report/csv.ts";
 import { headroomText } from "../../report/text-table.ts";
 import { wrap } from "../../report/text-wrap.ts";
-import { duration, show } from "../../verdict/words.ts";
+import { capital, duration, show } from "../../verdict/words.ts";
 import { ended, heatSinkWords } from "./answer.ts";
 import { broken } from "./check.ts";
 import { type Fallen, fallenParts, type Pair, pairsOf } from "./groups.ts";
@@ -39,7 +39,7 @@ export function soundSentences(combination: Combination, others: readonly string
   const end = ended(combination);
   const { nearest, letThroughI2t } = outcome;
   return [
-    `${end.charAt(0).toUpperCase()}${end.slice(1)}`,
+    capital(end),
     `The worst load saw ${show(outcome.peakLoadVoltage, "voltage")} at the most; in service ${show(drop, "voltage")} are lost.`,
     `At its first peak, while the capacitors emptied into it, the SCR carried up to ${show(outcome.peakScrCurrent, "current")}; its junction reached ${show(outcome.peakJunction, "temperature")}${letThroughI2t === null ? "" : `; the fuse let ${show(letThroughI2t, "I2t")} through`}.`,
     ...(nearest === null
