@@ -6,8 +6,9 @@ import { type Bar, barsOf, judgeBar } from "../crowbar.ts";
 import { isBeyond } from "../exit-status.ts";
 import { fuseName } from "../fuses.ts";
 import type { Finding, LoadVerdict } from "../types.ts";
-import { partName, the } from "../words.ts";
+import { partName, show, the } from "../words.ts";
 import { type Step, step } from "./order.ts";
+import { MUCH } from "./still-flows.ts";
 
 /** What the fault was and what it hurt, then the fuses; empty where nothing needs a hand. */
 export function mend(run: Run, loads: readonly LoadVerdict[], findings: readonly Finding[]): readonly Step[] {
@@ -93,7 +94,24 @@ function others(run: Run, findings: readonly Finding[]): readonly string[] {
   for (const { name, kind } of run.scenario.sources)
     if (kind === "battery" && beyond(name))
       steps.push(`Have ${the(name)} checked: it was charged or emptied beyond its limits.`);
-  return steps;
+  return [...steps, ...fedBack(run)];
+}
+
+/** This far above what it is set to nobody says what a sound supply stands from outside (assumed). */
+const RAISED = 1.1;
+
+/** A supply without a fault of its own whose terminals others raised: no rating tells, so that somebody has to look. */
+function fedBack({ scenario, sources }: Run): readonly string[] {
+  // What overshoots in a line of sound sources swings by itself.
+  if (scenario.sources.every((source) => faultOf(source) === null)) return [];
+  return scenario.sources.flatMap((source, index) => {
+    const { peak, mostTaken } = sources[index];
+    if (source.kind !== "supply" || faultOf(source) !== null) return [];
+    if (mostTaken < MUCH || peak.value < RAISED * source.setVoltage) return [];
+    return [
+      `Have ${the(source.name)} checked: its terminals were raised to ${show(peak.value, "voltage")} from outside, and it is set to ${show(source.setVoltage, "voltage")}.`,
+    ];
+  });
 }
 
 function switchStep(findings: readonly Finding[]): readonly string[] {
