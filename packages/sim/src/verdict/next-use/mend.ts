@@ -83,15 +83,18 @@ function others(run: Run, findings: readonly Finding[]): readonly string[] {
     findings.some((finding) => finding.subject === subject && isBeyond(finding));
   const steps: string[] = [];
   steps.push(...switchStep(findings));
-  for (const { name } of [...run.scenario.sources, ...run.scenario.loads]) {
+  const { sources, loads, ambient } = run.scenario;
+  for (const { name, lead } of [...sources, ...loads]) {
     if (beyond(`lead of ${the(name)}`))
       steps.push(
-        `Replace the lead of ${the(name)}: its insulation may be burnt. Another like it needs a fuse that protects it.`,
+        ambient < lead.insulation.continuous
+          ? `Replace the lead of ${the(name)}: its insulation may be burnt. Another like it needs a fuse that protects it.`
+          : `Replace the lead of ${the(name)} by one whose insulation stands more than the ${show(ambient, "temperature")} around it: no fuse helps against that.`,
       );
     if (beyond(`contact of ${the(name)}`))
       steps.push(`Replace the contact in the lead of ${the(name)}: its arc burnt it.`);
   }
-  for (const { name, kind } of run.scenario.sources)
+  for (const { name, kind } of sources)
     if (kind === "battery" && beyond(name))
       steps.push(`Have ${the(name)} checked: it was charged or emptied beyond its limits.`);
   return [...steps, ...fedBack(run)];
