@@ -77,7 +77,7 @@ test("the exit statuses are the command's own", async () => {
   // What decides stands in both, so that a script can be written after either.
   for (const [status, ...reasons] of [
     [0, "estimate of what the run cuts off"],
-    [1, "endangered", "too close to call", "on its way up when the run ends"],
+    [1, "above its window (also within what it stands)", "too close to call", "on its way up when the run ends"],
     [4, "beyond its rating", "if nobody acts"],
   ] as const) {
     const words = run.statuses.find(([each]) => each === status)?.[1];

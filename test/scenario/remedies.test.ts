@@ -18,7 +18,7 @@ test("every slip of a first draft comes with what the program knows of it", () =
   const { issues } = parseScenario(FIRST_DRAFT, "draft.yaml");
   const told = issues.map(({ position, code, hint }) => `${position?.line} ${code}: ${hint}`);
   expect(told).toEqual([
-    "1 missing-unit: put the unit behind it, such as 20 ms",
+    "1 missing-unit: put the unit behind it: s, ms, us, µs, ns, min or h",
     "2 unknown-unit: did you mean s?",
     "5 unknown-part: did you mean `linear supply 35 A`?",
     "6 unknown-key: did you mean `set voltage` or `knee voltage` or `open circuit voltage`?",
@@ -29,8 +29,8 @@ test("every slip of a first draft comes with what the program knows of it", () =
     "8 unknown-key: did you mean `main fuse`?",
     "9 unknown-part: did you mean `SCR 55 A`?",
     "9 unknown-key: did you mean `trip voltage`?",
-    "11 missing-unit: put the unit behind it, such as 16 V",
-    "11 unknown-unit: write it as in 1 m",
+    "11 missing-unit: put the unit behind it: V, mV, uV, µV or kV",
+    "11 unknown-unit: write it as in 1.5 m",
   ]);
 });
 

@@ -32,7 +32,7 @@ test("a wire is held against what its fuse carries in these surroundings", () =>
       rest: `ambient: ${ambient}`,
     }).issues.find(({ code }) => code === "wire-not-protected")?.message;
   expect(told("-20 °C")).toContain("30.7 A, which never melts it");
-  expect(told("80 °C")).toContain("19.7 A, which never melts it");
+  expect(told("69 °C")).toContain("which never melts it");
   // 5·10⁻¹⁵·30.7²·60/(1.54 mm²)² = 119 K, the more as copper's resistance rises: 214.5·119/(255.4 − 119) − 20 °C.
   expect(told("-20 °C")).toContain("to about 167 °C.");
 });
@@ -133,6 +133,21 @@ describe("each of these changes brings its warning and only that", () => {
       "wire-not-protected",
       { loads: RADIO.replace("6 mm2", "1 mm2"), rest: "main fuse: blade fuse 20 A" },
       { loads: RADIO.replace("6 mm2", "1 mm2, fuse: blade fuse 7.5 A"), rest: "main fuse: blade fuse 20 A" },
+    ],
+    [
+      "surroundings that are hotter than a lead's insulation allows",
+      "surroundings-too-hot",
+      { sources: SUPPLY.replace("6 mm2", "6 mm2, insulation: XLPE"), rest: "ambient: 80 °C" },
+      { sources: SUPPLY, loads: RADIO, rest: "ambient: 69 °C" },
+    ],
+    [
+      "surroundings that are as hot as it allows, and no word of the fuse then",
+      "surroundings-too-hot",
+      {
+        sources: SUPPLY.replace("6 mm2", "6 mm2, insulation: XLPE"),
+        rest: "ambient: 70 °C\nmain fuse: blade fuse 7.5 A",
+      },
+      { rest: "main fuse: blade fuse 7.5 A" },
     ],
     [
       "a clamp that conducts in normal service",

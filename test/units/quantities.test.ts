@@ -96,6 +96,8 @@ test.each<[string, Dimension, number]>([
   expect(parseQuantity(text, dimension)).toEqual({ ok: true, value });
 });
 
+const FEET = "lengths are in m, cm or mm: 1 ft is 0.3048 m, 1 in is 2.54 cm";
+
 test.each<[string, Dimension, string, string | null]>([
   ["", "voltage", "nothing-written", null],
   ["   ", "voltage", "nothing-written", null],
@@ -104,7 +106,34 @@ test.each<[string, Dimension, string, string | null]>([
   ["13.8 v", "voltage", "unknown-unit", "did you mean V?"],
   ["13.8 Volt", "voltage", "unknown-unit", null],
   ["10 mS", "time", "unknown-unit", "did you mean ms?"],
-  ["1 MV", "voltage", "unknown-unit", "did you mean mV?"],
+  // Nothing that makes another size of what was written is suggested.
+  ["1 MV", "voltage", "unknown-unit", "write it as in 13.8 V"],
+  ["6 ft", "length", "unknown-unit", FEET],
+  ["6'", "length", "unknown-unit", FEET],
+  ["6′ 3″", "length", "unknown-unit", FEET],
+  ["10 in", "length", "unknown-unit", FEET],
+  ['10"', "length", "unknown-unit", FEET],
+  ["6 feet", "length", "unknown-unit", FEET],
+  ["3 dm", "length", "unknown-unit", "write it as in 1.5 m"],
+  ["2 mi", "length", "unknown-unit", "write it as in 1.5 m"],
+  ["2 cm2", "area", "unknown-unit", "write it as in 2.5 mm2"],
+  ["77 °F", "temperature", "unknown-unit", "write it as in 25 °C"],
+  ["2 d", "time", "unknown-unit", "write it as in 10 ms"],
+  ["2 kWh", "energy", "unknown-unit", "write it as in 1.5 J"],
+  ["1 MHz", "frequency", "unknown-unit", "write it as in 60 Hz"],
+  ["5 A/ns", "current slew", "unknown-unit", "write it as in 50 A/us"],
+  ["5 nohm", "resistance", "unknown-unit", "write it as in 15 mohm"],
+  ["5 MOHM", "resistance", "unknown-unit", "did you mean Mohm?"],
+  // What can only mean one thing is.
+  ["5 mhom", "resistance", "unknown-unit", "did you mean mohm?"],
+  ["5 Mohn", "resistance", "unknown-unit", "did you mean Mohm?"],
+  ["12 AGW", "gauge", "unknown-unit", "did you mean AWG?"],
+  ["25 C°", "temperature", "unknown-unit", "did you mean °C?"],
+  ["2 M", "length", "unknown-unit", "did you mean m?"],
+  ["2 MM2", "area", "unknown-unit", "did you mean mm2?"],
+  ["3 Min", "time", "unknown-unit", "did you mean min?"],
+  ["3 hours", "time", "unknown-unit", "did you mean h?"],
+  ["0.5", "time", "missing-unit", "put the unit behind it: s, ms, us, µs, ns, min or h"],
   ["13,8 V", "voltage", "decimal-comma", "write 13.8 V"],
   ["1,000 V", "voltage", "decimal-comma", "write 1.000 V or 1000 V, whichever is meant"],
   ["1,000,000 V", "voltage", "thousands-separator", "write 1000000"],

@@ -36,6 +36,8 @@ export function sourceFound(over: Partial<SourceFindings> = {}): SourceFindings 
     name: "supply",
     peak: { value: 23.9, time: 0.06 },
     peakCurrent: { value: 150, time: 0.002 },
+    mostGiven: 150,
+    mostTaken: 0,
     charge: null,
     rings: false,
     stateAtEnd: "running",

@@ -54,6 +54,24 @@ describe("leads", () => {
     );
   });
 
+  test("where the surroundings alone are too hot no headroom is told, and no fuse for a remedy", () => {
+    const leads = [leadFound({ startRise: 2e-5, peakRise: 4e-5 }), leadFound({ owner: "radio" })];
+    const verdict = (ambient: number) => judged(run({ leads }, { ambient, endTime: 300 }));
+    const copper = (ambient: number) => finding(verdict(ambient), "lead of the supply", "copper, continuous limit");
+    expect(copper(80)).toMatchObject({ headroom: null, severity: "beyond", close: false });
+    expect(copper(80).sentence).toBe(
+      "The copper of the lead of the supply reached 80 °C; its insulation allows 70 °C continuously, and the surroundings alone are hotter, whatever it carries. Fire hazard.",
+    );
+    expect(copper(70)).toMatchObject({ headroom: null, severity: "beyond" });
+    expect(copper(70).sentence).toContain("the surroundings alone are as hot");
+    expect(copper(69).headroom).toBeGreaterThan(1000);
+    const steps = verdict(80).replace.join(" ");
+    expect(steps).toContain(
+      "Replace the lead of the supply by one whose insulation stands more than the 80 °C around it: no fuse helps against that.",
+    );
+    expect(steps).not.toContain("needs a fuse that protects it");
+  });
+
   test("headroom is a ratio of rises", () => {
     expect(hot(30, 0).headroom).toBeCloseTo(45 / ((259.5 * 30) / (5e-15 * 226e6 ** 2 - 30)), 10);
   });

@@ -33,6 +33,16 @@ const radio = (limits = "strict"): readonly string[] => [
 const crowbar = "crowbar: {part: SCR 55 A, trip voltage: 15.0 V, sense filter: fast}";
 
 describe("verdicts on real runs", () => {
+  test("which way each current went: one supply feeds back into another", () => {
+    const second = source("linear supply 20 A", "none").slice(1);
+    const both = [...source("linear supply 20 A"), ...second.map((line) => line.replace("name: supply", "name: B"))];
+    const verdict = verdictOn([...both, ...radio()], "50 ms");
+    const [feeds, fed] = verdict.notes.filter((note) => note.includes("at its terminals"));
+    expect(feeds).toMatch(/^The supply had .* and gave up to [\d.]+ A\.$/);
+    expect(fed).toMatch(/^B had .*took up to [\d.]+ A\.$/);
+    expect(verdict.replace.join(" ")).toContain("Have B checked: its terminals were raised to");
+  });
+
   test("a run that comes to rest says when, not where its totals are continued to", () => {
     const lines = [...source('"switch-mode supply 25 A, latch off"'), crowbar, ...radio()];
     const rest = (runFor: string) =>

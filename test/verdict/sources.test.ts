@@ -176,3 +176,38 @@ describe("sources and contacts", () => {
     expect(judged(run({ crowbar: barFound(idle), events: [] }, { sources: [calm] })).replace).toEqual([]);
   });
 });
+
+describe("which way a source's current went", () => {
+  const noted = (over: Parameters<typeof sourceFound>[0]) =>
+    judged(run({ sources: [sourceFound(over)] })).notes.find((note) => note.includes("at its terminals"));
+
+  test.each([
+    [{ mostGiven: 150, mostTaken: 0 }, "23.9 V at its terminals and gave up to 150 A."],
+    [{ mostGiven: 0, mostTaken: 6.42 }, "23.9 V at its terminals and took up to 6.42 A."],
+    // It feeds its load, until others feed it: the small way is not worth a word.
+    [{ mostGiven: 0.75, mostTaken: 67.5 }, "23.9 V at its terminals and took up to 67.5 A."],
+    [{ mostGiven: 1, mostTaken: 6.42 }, "23.9 V at its terminals, gave up to 1 A and took up to 6.42 A."],
+    [{ mostGiven: 0, mostTaken: 0 }, "23.9 V at its terminals and carried no current."],
+  ])("%j", (over, expected) => {
+    expect(noted(over)).toContain(expected);
+  });
+
+  const sound = { ...supply, name: "B", fault: { kind: "none" } } as const;
+  const beside = (over: Parameters<typeof sourceFound>[0], sources = [supply, sound]) =>
+    judged(run({ sources: [sourceFound(), sourceFound({ name: "B", ...over })] }, { sources })).replace.filter((step) =>
+      step.includes("Have B checked"),
+    );
+
+  test("a sound supply that was fed back has to be looked at", () => {
+    expect(beside({ mostGiven: 0.75, mostTaken: 67.5 })).toEqual([
+      "Have B checked: its terminals were raised to 23.9 V from outside, and it is set to 13.8 V.",
+    ]);
+    expect(beside({ mostGiven: 0.75, mostTaken: 0.5 })).toEqual([]);
+    expect(beside({ mostTaken: 67.5, peak: { value: 15, time: 0 } })).toEqual([]);
+  });
+
+  test("what has its own fault, or swings with none in the line, is not told so", () => {
+    expect(beside({ mostTaken: 67.5 }, [supply, { ...supply, name: "B" }])).toEqual([]);
+    expect(beside({ mostTaken: 67.5 }, [{ ...sound, name: "supply" }, sound])).toEqual([]);
+  });
+});

@@ -54,7 +54,12 @@ describe("a run that tells nothing", () => {
     const [first] = refused.issues;
     const issues = [{ ...first, severity: "warning", code: "odd", message: "By the way." } as const, first];
     for (const measure of measures)
-      expect(measure({ ...refused, issues })).toEqual({ kind: "none", why: first.message, code: first.code });
+      expect(measure({ ...refused, issues })).toEqual({
+        kind: "none",
+        why: first.message,
+        code: first.code,
+        hint: first.hint,
+      });
   });
 
   test("because it broke off", () => {
@@ -100,7 +105,7 @@ test("a study of such a line says what is missing, and how it is told", () => {
 
 test("what was measured longest ago is forgotten first", () => {
   const memory = new TripMemory();
-  const measured = { kind: "none", why: "", code: "" } as const;
+  const measured = { kind: "none", why: "", code: "", hint: null } as const;
   for (let k = 0; k <= 300; k++) memory.put(String(k), { ...measured, why: String(k) });
   expect(memory.get("0")).toBeNull();
   expect(memory.get("1")).toMatchObject({ why: "1" });

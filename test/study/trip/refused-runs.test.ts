@@ -79,6 +79,15 @@ describe("a load that stands no more than the healthy line has", () => {
   });
 });
 
+test("a fuse that melts in normal service has its own remedy: no lower voltage mends it", () => {
+  const answer = asked(line({}).replace("main fuse: blade fuse 20 A", "main fuse: blade fuse 5 A"));
+  expect(answer).toMatchObject({
+    kind: "refused",
+    issues: [{ code: "not-run", hint: "a larger fuse, or less current" }],
+  });
+  expect(answer.kind === "refused" && answer.issues[0].message).toContain("This fuse melts in normal service");
+});
+
 test("a divider cannot bring a trip point below its own reference", () => {
   const study = studiedText(line({}), { wanted: "2 V" });
   expect(study.dividers).toEqual([]);

@@ -56,7 +56,10 @@ export const run: Command = {
   ],
   statuses: [
     [0, "the radio is safe and nothing went beyond its rating, nor will by the estimate of what the run cuts off"],
-    [1, "the radio is endangered, or it is too close to call, or its voltage is still on its way up when the run ends"],
+    [
+      1,
+      "the radio came above its window (also within what it stands), or it is too close to call, or its voltage is still on its way up when the run ends",
+    ],
     [2, "bad input, or a file that cannot be written: there was no run"],
     [3, "no verdict: the solver failed, or the energy does not close"],
     [4, "the radio is safe, but something else went beyond its rating, or is about to if nobody acts"],

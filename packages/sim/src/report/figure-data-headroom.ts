@@ -1,4 +1,5 @@
 import type { Run } from "../model/result.ts";
+import { nearness } from "../verdict/finding.ts";
 import type { Finding, Judged } from "../verdict/types.ts";
 import { show, showApart } from "../verdict/words.ts";
 import type { HeadroomData, HeadroomLimit } from "./figure/chart-types.ts";
@@ -36,15 +37,14 @@ function limitOf({ subject, quantity, dimension, headroom, severity, close, foun
 }
 
 function nearest(findings: readonly Finding[]): string {
-  const rated = findings.filter((each): each is Finding & { headroom: number } => each.headroom !== null);
   const passed = findings.filter(({ severity }) => severity !== "ok" && severity !== "not rated");
-  const least = rated.sort((a, b) => a.headroom - b.headroom)[0];
+  const least = findings.filter((each) => nearness(each) < Infinity).sort((a, b) => nearness(a) - nearness(b))[0];
   if (least === undefined) return "No limit is known that could be compared.";
-  const ratio = Number(least.headroom.toPrecision(3));
+  const ratio = Number(nearness(least).toPrecision(3));
   const which = `${least.subject}, ${least.quantity}`;
   if (passed.length === 0) return `No limit was passed; nearest to its own came: ${which}, ${ratio} times inside.`;
   const count = passed.length === 1 ? "One limit was not kept" : `${passed.length} limits were not kept`;
-  return least.headroom < 1
+  return nearness(least) < 1
     ? `${count}; farthest past its own: ${which}.`
     : `${count}; the least headroom: ${which}, ${ratio} times.`;
 }

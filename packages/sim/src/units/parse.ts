@@ -1,5 +1,5 @@
 import { nearest } from "./nearest.ts";
-import { type Dimension, dimensions, dimensionsOf, exampleOf, findSpelling, spellingsOf } from "./table.ts";
+import { type Dimension, dimensionsOf, exampleOf, findSpelling, spellingsOf } from "./table.ts";
 import { listed } from "./words.ts";
 
 /** Why a text is no quantity. */
@@ -113,7 +113,7 @@ function unitProblem(number: string, unit: string, dimension: Dimension): Parsed
       "missing-unit",
       `The unit is missing: ${article(dimension)} ${dimension} is wanted here.`,
       dimension,
-      `put the unit behind it, such as ${asExample(number, dimension)}`,
+      `put the unit behind it: ${listed(unitsFor(dimension), "or")}`,
     );
   }
   const others = dimensionsOf(unit);
@@ -131,16 +131,40 @@ function unitProblem(number: string, unit: string, dimension: Dimension): Parsed
       hint,
     );
   }
-  const called = UNITS_BY_NAME[unit.toLowerCase()];
-  const near =
-    spellingsOf(dimension).find((spelling) => spelling === called) ??
-    nearest(unit, unitsFor(dimension)) ??
-    nearest(unit, dimensions.flatMap(unitsFor));
+  if (dimension === "length" && FEET.test(unit))
+    return problem(
+      "unknown-unit",
+      `There is no unit ${unit} here.`,
+      dimension,
+      "lengths are in m, cm or mm: 1 ft is 0.3048 m, 1 in is 2.54 cm",
+    );
+  const near = meantUnit(unit, dimension);
   return problem(
     "unknown-unit",
     `There is no unit ${unit} here.`,
     dimension,
-    near === null ? `write it as in ${asExample(number, dimension)}` : `did you mean ${near}?`,
+    near === null ? `write it as in ${exampleOf(dimension)}` : `did you mean ${near}?`,
+  );
+}
+
+/** Feet and inches, in letters or with the marks that are put behind their numbers. */
+const FEET = /^(?:f(?:oo|ee)?t|in|['"\u2032\u2033\u2018-\u201d])/i;
+/** Spellings that are words: among shorter ones, and those with a stroke, one letter makes another size. */
+const WORD = /^(?:[mukM]?ohms?|AWG|min)$/;
+
+/** The unit of this dimension that a misspelt one can only mean: none that would change the value silently. Null where there is none. */
+function meantUnit(unit: string, dimension: Dimension): string | null {
+  const units = unitsFor(dimension);
+  const called = UNITS_BY_NAME[unit.toLowerCase()];
+  if (units.includes(called)) return called;
+  const letters = (text: string): string => [...text.toLowerCase()].toSorted().join("");
+  const written = letters(unit);
+  const alike = units.filter((each) => letters(each) === written);
+  // M is mega wherever the rest is right: 1 MV is no slip for 1 mV that could be told from one for 1 V.
+  if (alike.length === 1) return alike[0] !== unit.replace(/^M(?=.)/, "m") ? alike[0] : null;
+  return nearest(
+    unit,
+    units.filter((each) => WORD.test(each) && each[0] === unit[0]),
   );
 }
 
@@ -154,6 +178,7 @@ const UNITS_BY_NAME: Readonly<Record<string, string>> = Object.freeze({
   usec: "us",
   hour: "h",
   hours: "h",
+  min: "min",
   minute: "min",
   minutes: "min",
   volt: "V",
@@ -169,11 +194,6 @@ const UNITS_BY_NAME: Readonly<Record<string, string>> = Object.freeze({
   metres: "m",
   sqmm: "mm2",
 });
-
-/** A number with the unit that the dimension's example has. */
-function asExample(number: string, dimension: Dimension): string {
-  return exampleOf(dimension).replace(NUMBER, number);
-}
 
 function article(word: string): string {
   return /^[aeioI]/.test(word) ? "an" : "a";

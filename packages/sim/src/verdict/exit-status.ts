@@ -14,7 +14,7 @@ export const endangeredLater = (pending: readonly Pending[]): boolean =>
   pending.some(({ kind, passesRating }) => passesRating && AT_LOADS.includes(kind));
 
 /**
- * Exit status of the command for a verdict: 0 every load safe and nothing beyond its rating; 1 a load endangered, or too close to call;
+ * Exit status of the command for a verdict: 0 every load safe and nothing beyond its rating; 1 a load above its maximum, withstood or beyond, or too close to call;
  * 4 every load safe but something else beyond its rating. What the end of the run cuts off counts as its estimate says. A fuse that did its work is
  * no finding, and a surge used up is inside its rating.
  */

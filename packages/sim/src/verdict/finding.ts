@@ -9,11 +9,18 @@ export function isClose(found: number, level: number): boolean {
   return Math.abs(found - level) < CLOSE * Math.abs(level);
 }
 
-/** Rating over found; null where nothing was found (or what rounding leaves of nothing) or no rating is known. */
+/**
+ * Rating over found; null where nothing was found (or what rounding leaves of nothing), no rating is known, or it leaves no room from the
+ * beginning: surroundings as hot as what stands in them may become.
+ */
 function headroom(rating: number | null, found: number): number | null {
-  const ratio = rating === null || !(found > 0) ? null : rating / found;
+  const ratio = rating === null || !(rating > 0) || !(found > 0) ? null : rating / found;
   return ratio === null || Number.isFinite(ratio) ? ratio : null;
 }
+
+/** What orders limits: the headroom; 0 where a limit was passed that left no room, infinite where nothing came near one. */
+export const nearness = ({ headroom, severity }: Pick<Finding, "headroom" | "severity">): number =>
+  headroom ?? (severity === "beyond" ? 0 : Number.POSITIVE_INFINITY);
 
 interface Limit {
   readonly subject: string;

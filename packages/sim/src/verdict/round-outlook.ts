@@ -41,7 +41,9 @@ function leads(run: Run, estimate: LongRun, period: number): readonly RoundLimit
     const timeConstant = lead.thermalTimeConstant;
     const limit = lead.insulation.continuous - speed * period;
     const heating = { ambient, rest: speed * timeConstant, timeConstant };
-    if (found === undefined || settledCopper(ambient, heating.rest) <= limit) return [];
+    // What the surroundings alone do is no matter of time.
+    if (found === undefined || ambient >= lead.insulation.continuous) return [];
+    if (settledCopper(ambient, heating.rest) <= limit) return [];
     const after = timeToCopper(heating, settledCopper(ambient, found.endRise), limit) ?? 0;
     const allowed = show(lead.insulation.continuous, "temperature");
     const says = `the copper of the ${leadName(found)} passes the ${allowed} that its insulation allows continuously`;

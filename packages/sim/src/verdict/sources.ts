@@ -77,9 +77,7 @@ export function sourceNotes(run: Run, warnings: readonly Issue[]): readonly stri
   }
   for (const source of run.sources) {
     const who = capital(the(source.name));
-    notes.push(
-      `${who} had up to ${show(source.peak.value, "voltage")} at its terminals and gave up to ${show(source.peakCurrent.value, "current")}.`,
-    );
+    notes.push(`${who} had up to ${show(source.peak.value, "voltage")} at its terminals${flowed(source)}.`);
     const often = restarts(run, source.name);
     if (often !== null && !often.goesOn) notes.push(often.sentence);
     if (source.stateAtEnd === "latched off")
@@ -88,6 +86,20 @@ export function sourceNotes(run: Run, warnings: readonly Issue[]): readonly stri
       notes.push(`The regulator of ${the(source.name)} rings: its damping is below 0.4.`);
   }
   return notes;
+}
+
+/** A current the other way is worth a word from this share of the larger one on: less goes to and fro with its capacitors (assumed). */
+const BACKWARDS = 0.1;
+
+/** Which way its current went: a battery is charged, a supply is fed back by whatever stands higher than it. */
+function flowed({ mostGiven, mostTaken }: SourceFindings): string {
+  const told = [
+    { way: "gave", most: mostGiven },
+    { way: "took", most: mostTaken },
+  ].filter(({ most }) => most > 0 && most >= BACKWARDS * Math.max(mostGiven, mostTaken));
+  const ways = told.map(({ way, most }) => `${way} up to ${show(most, "current")}`);
+  if (ways.length === 2) return `, ${ways.join(" and ")}`;
+  return ` and ${ways.at(0) ?? "carried no current"}`;
 }
 
 /** From this many restarts on a supply is said to go on and off. */

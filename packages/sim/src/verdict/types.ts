@@ -195,7 +195,7 @@ interface Common {
   readonly assumptions: readonly AssumedValue[];
   /** What no verdict of this model covers; the same for all. */
   readonly cautions: readonly string[];
-  /** Of the command: 0 safe, 1 endangered or too close, 3 no verdict, 4 radio safe but something else beyond its rating. */
+  /** Of the command: 0 safe, 1 above its maximum (withstood or beyond) or too close, 3 no verdict, 4 radio safe but something else beyond its rating. */
   readonly exitStatus: 0 | 1 | 3 | 4;
 }
 

@@ -68,6 +68,8 @@ export function watchSource(kit: Kit, source: Scenario["sources"][number], index
   const { name } = source;
   const peak = watchPeak(kit, name, "V", 1, true);
   const current = watchCurrent(kit, name);
+  const given = watchPeak(kit, name, "A");
+  const taken = watchPeak(kit, name, "A", -1);
   const highest = source.kind === "battery" ? watchPeak(kit, `${name} charge`, "share") : null;
   const lowest = source.kind === "battery" ? watchPeak(kit, `${name} charge`, "share", -1) : null;
   const rings =
@@ -91,6 +93,8 @@ export function watchSource(kit: Kit, source: Scenario["sources"][number], index
       name,
       peak: peakOf(peak),
       peakCurrent: peakOf(current),
+      mostGiven: Math.max(0, given.value),
+      mostTaken: Math.max(0, taken.value),
       charge:
         highest && lowest
           ? { end: probeNow(kit, `${name} charge`, "share"), lowest: -lowest.value, highest: highest.value }

@@ -29,6 +29,10 @@ export interface SourceFindings {
   readonly peak: Peak;
   /** Largest current in its lead, either way. */
   readonly peakCurrent: Peak;
+  /** Largest current out of it; 0: it gave none. */
+  readonly mostGiven: number;
+  /** Largest current into it; 0: it took none. */
+  readonly mostTaken: number;
   /** Batteries: state of charge (1: full) at the end and its extremes; null for others. */
   readonly charge: { readonly end: number; readonly lowest: number; readonly highest: number } | null;
   /** Supplies: the regulator's damping ½·sqrt(R_s·C_o/tau_s) is below 0.4. */

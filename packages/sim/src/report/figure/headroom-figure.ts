@@ -1,4 +1,5 @@
 import { dot, link, type Markish, rect, ruleX, type SymbolType } from "@observablehq/plot";
+import { nearness } from "../../verdict/finding.ts";
 import type { Severity } from "../../verdict/types.ts";
 import { write } from "./canvas.ts";
 import { drawMarks, openPage, type Page, planPage } from "./chart.ts";
@@ -68,7 +69,7 @@ function description(data: HeadroomData, { rows }: HeadroomLayout): string {
 
 /** Widens the domain so that beside the outermost dots there is room for their numbers. */
 function scaleOf(data: HeadroomData, { frame }: HeadroomLayout): LogScale {
-  const shown = data.limits.flatMap(({ headroom }) => (headroom === null ? [] : [place(headroom)]));
+  const shown = data.limits.map(nearness).filter(Number.isFinite).map(place);
   const lowest = Math.min(0.5, ...shown);
   const [before, after] = [shown.some((value) => value < 1) ? 72 : 20, 92];
   const perPixel = Math.log10(plenty / lowest) / (frame.right - frame.left - before - after);
@@ -106,7 +107,7 @@ function marksOf(page: Page, layout: HeadroomLayout, scale: LogScale): Markish[]
   const { colors } = page;
   const [low, high] = scale.domain;
   const dotted = layout.rows.flatMap(({ limit, y }) =>
-    limit.headroom === null ? [] : [{ severity: limit.severity, x: place(limit.headroom), y }],
+    Number.isFinite(nearness(limit)) ? [{ severity: limit.severity, x: place(nearness(limit)), y }] : [],
   );
   const severities = [...new Set(dotted.map(({ severity }) => severity))];
   return [
@@ -142,6 +143,7 @@ const place = (headroom: number): number => Math.min(plenty, Math.max(hopeless, 
 
 /** Numbers above ten thousand say nothing but "plenty". */
 function ratioText(headroom: number): string {
+  if (headroom === 0) return "◂ none";
   if (headroom > 9999) return "> 9999 × ▸";
   // Just below and just above 1 must not both read 1.
   const digits = Math.abs(headroom - 1) < 0.005 ? 5 : headroom < 0.1 ? 2 : 3;
@@ -162,14 +164,15 @@ function drawRow(page: Page, parent: Element, layout: HeadroomLayout, scale: Log
   write(page, group, nameLeft, textY, shorten(limit.quantity, 12, nameRoom));
   write(page, group, valueRight, textY, values, { anchor: "end", color: colors.muted });
   drawTag(page, group, page.right - layout.tagWidth, y, layout.tagWidth, tagOf(limit), look.tone);
-  if (limit.headroom === null) {
+  const headroom = nearness(limit);
+  if (!Number.isFinite(headroom)) {
     const why = limit.rating === null ? "no rating known" : "nothing found";
     write(page, group, scale.position(1) + 12, y, why, { color: colors.muted, halo: true });
     return;
   }
-  const x = scale.position(place(limit.headroom));
-  const below = limit.headroom < 1;
-  const text = ratioText(limit.headroom);
+  const x = scale.position(place(headroom));
+  const below = headroom < 1;
+  const text = ratioText(headroom);
   // The number stands where the stem is not, unless the frame ends there.
   const fits = below ? x - 9 - textWidth(text, 12) > frame.left : x + 9 + textWidth(text, 12) < frame.right;
   const outward = fits ? (below ? -1 : 1) : below ? 1 : -1;

@@ -1,3 +1,4 @@
+import { nearness } from "../../verdict/finding.ts";
 import type { Page } from "./chart.ts";
 import { outer } from "./chart.ts";
 import type { HeadroomData, HeadroomLimit } from "./chart-types.ts";
@@ -38,7 +39,7 @@ function grouped(limits: readonly HeadroomLimit[]): { subject: string; limits: H
     if (group === undefined) groups.set(limit.subject, [limit]);
     else group.push(limit);
   }
-  const least = (group: readonly HeadroomLimit[]) => Math.min(...group.map(({ headroom }) => headroom ?? Infinity));
+  const least = (group: readonly HeadroomLimit[]) => Math.min(...group.map(nearness));
   return [...groups]
     .map(([subject, group]) => ({ subject, limits: group }))
     .sort((a, b) => order(least(a.limits), least(b.limits)));
@@ -56,7 +57,7 @@ export const valuesOf = ({ found, rating }: HeadroomLimit): string =>
 
 /** As many limits as lines allow with the headings of their parts, those nearest to their limits first; in their own order. */
 function nearest(limits: readonly HeadroomLimit[], lines: number): readonly HeadroomLimit[] {
-  const byNeed = [...limits].sort((a, b) => order(a.headroom ?? Infinity, b.headroom ?? Infinity));
+  const byNeed = [...limits].sort((a, b) => order(nearness(a), nearness(b)));
   for (let most = limits.length; most > 1; most--) {
     const kept = new Set(byNeed.slice(0, most));
     if (most + new Set([...kept].map(({ subject }) => subject)).size <= lines) {

@@ -6,22 +6,33 @@ import { meltingCurrentAt } from "../melting-current.ts";
 import type { Sheet } from "../sheet.ts";
 import type { Lead, Scenario } from "../types.ts";
 
-/** Warns where the fuse of a lead carries for good what the lead's insulation does not. */
+/** Warns where the surroundings are too hot for a lead's insulation, else where the fuse of a lead carries for good what the lead's insulation does not. */
 export function checkWires(sheet: Sheet, scenario: Scenario): void {
   const { mainFuse, sources, loads, ambient } = scenario;
   const guard = (lead: Lead, path: Path, name: string, behindMain: boolean): void => {
+    const limit = lead.insulation.continuous;
+    if (ambient >= limit) {
+      const is = formatQuantity(ambient, "temperature");
+      const message = `The surroundings of the lead of ${name}, at ${is}, are ${ambient > limit ? "hotter than" : "as hot as"} its insulation allows, whatever it carries.`;
+      sheet.warn("surroundings-too-hot", [...path, "lead"], message, {
+        allowed: `insulation for more than ${is}`,
+        hint: "take a lead whose insulation stands more, or check `ambient`",
+        received: null,
+      });
+      return;
+    }
     const fuse = lead.fuse ?? (behindMain ? mainFuse : null);
     if (fuse === null) return;
     const carried = meltingCurrentAt(fuse, ambient);
     // A fuse that was refused has no current to hold its wire against.
     if (!Number.isFinite(carried)) return;
     const end = settledTemperature(lead, carried, ambient);
-    if (end > lead.insulation.continuous) {
+    if (end > limit) {
       const current = formatQuantity(carried, "current");
       const hot = end < COPPER_MELTING ? `about ${formatQuantity(end, "temperature")}` : "its melting point";
       const message = `${fuse.label} does not protect the lead of ${name}: ${current}, which never melts it, would bring the wire to ${hot}.`;
       sheet.warn("wire-not-protected", [...path, "lead"], message, {
-        allowed: `insulation up to ${formatQuantity(lead.insulation.continuous, "temperature")}`,
+        allowed: `insulation up to ${formatQuantity(limit, "temperature")}`,
         hint: "take a thicker wire or a smaller fuse",
         received: null,
       });

@@ -2,6 +2,7 @@ import type { Answered } from "../../report/run-scenario.ts";
 import { headroomText } from "../../report/text-table.ts";
 import type { Origin } from "../../scenario/sheet.ts";
 import { CAUTIONS } from "../../verdict/cautions.ts";
+import { nearness } from "../../verdict/finding.ts";
 import { show } from "../../verdict/words.ts";
 import { outcomeOf, warningsOf } from "./outcome.ts";
 import { resetSheet } from "./reset.ts";
@@ -51,10 +52,8 @@ export function handout(answered: Answered): Handout {
   const warnings = warningsOf(answered, MOST_WARNINGS);
   const [mostLimits, mostAssumed, mostSteps] = warnings.length === 0 ? ROOM : ROOM_BESIDE_WARNINGS;
   const limits = [...(judged?.loads ?? []).flatMap((load) => load.limits), ...(judged?.findings ?? [])]
-    .flatMap(({ headroom, rating, ...limit }) =>
-      headroom !== null && headroom < FAR && rating !== null ? [{ ...limit, headroom, rating }] : [],
-    )
-    .toSorted((a, b) => a.headroom - b.headroom)
+    .flatMap(({ rating, ...limit }) => (nearness(limit) < FAR && rating !== null ? [{ ...limit, rating }] : []))
+    .toSorted((a, b) => nearness(a) - nearness(b))
     .slice(0, mostLimits);
   // Counted as the sheet counts them, to which a person is sent for the others.
   const { steps } = resetSheet(answered);
@@ -70,7 +69,7 @@ export function handout(answered: Answered): Handout {
       show(rating, dimension),
       headroomText(headroom),
     ]),
-    isPassed: limits.some(({ headroom }) => headroom < 1),
+    isPassed: limits.some((limit) => nearness(limit) < 1),
     steps: kept,
     further: kept.length === steps.length ? null : `${steps.length - kept.length} more: see the reset sheet`,
     origins: origins(),

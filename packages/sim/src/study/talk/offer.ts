@@ -1,6 +1,7 @@
 import type { RunEvent } from "../../model/result.ts";
 import { type FigureName, figureOfRun, figures } from "../../report/run-figures.ts";
 import type { Answered } from "../../report/run-scenario.ts";
+import { nearness } from "../../verdict/finding.ts";
 import { explainEvent, happening } from "../../verdict/reasons.ts";
 import type { Finding, Judged } from "../../verdict/types.ts";
 import { hasFault, when, zeroOf } from "../../verdict/when.ts";
@@ -142,7 +143,7 @@ function sentenceOf(answered: Answered, name: FigureName): string {
   if (verdict.kind !== "verdict") return verdict.headline;
   const about = ABOUT[name];
   const found = about === undefined ? [] : verdict.findings.filter(about);
-  const [least] = found.toSorted((a, b) => (a.headroom ?? Infinity) - (b.headroom ?? Infinity));
+  const [least] = found.toSorted((a, b) => nearness(a) - nearness(b));
   const sentence = name === "withstand" ? verdict.loads[0]?.sentence : least?.sentence;
   return sentence === undefined ? outcomeOf(answered) : capital(sentence);
 }
@@ -150,13 +151,13 @@ function sentenceOf(answered: Answered, name: FigureName): string {
 /** Which limit decides: asked as it came out, and answered. */
 function nearest({ headline, findings, loads }: Judged): readonly [headline: string, sentence: string] {
   const limits = [...findings, ...loads.flatMap((load) => load.limits)];
-  const rated = limits.flatMap(({ headroom, rating, ...limit }) =>
-    headroom === null || rating === null ? [] : [{ ...limit, headroom, rating }],
+  const rated = limits.flatMap(({ rating, ...limit }) =>
+    rating === null || nearness(limit) === Infinity ? [] : [{ ...limit, rating }],
   );
   const passed = limits.filter(({ severity }) => severity !== "ok" && severity !== "not rated").length;
   const asked = ["Which limit came nearest?", "Which limit was passed?"][passed] ?? "Which limits were passed?";
   if (rated.length === 0) return [asked, headline];
-  const [least] = rated.toSorted((a, b) => a.headroom - b.headroom);
+  const [least] = rated.toSorted((a, b) => nearness(a) - nearness(b));
   const { subject, quantity, found, rating, dimension } = least;
   const [is, of] = showApart(found, rating, dimension);
   const farthest = `${the(subject)}, ${quantity}: ${is}, allowed ${of}.`;

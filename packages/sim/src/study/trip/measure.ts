@@ -46,16 +46,18 @@ export interface NotMeasured {
   readonly kind: "none";
   readonly why: string;
   readonly code: string;
+  /** What helps, where the refusal knows it. */
+  readonly hint: string | null;
 }
 
 function refusal({ issues }: Refused): NotMeasured {
-  const [{ message, code }] = issues.filter(({ severity }) => severity === "error");
-  return { kind: "none", why: message, code };
+  const [{ message, code, hint }] = issues.filter(({ severity }) => severity === "error");
+  return { kind: "none", why: message, code, hint };
 }
 
 function failed(run: Run): NotMeasured | null {
   const { failure } = run.outcome;
-  return failure === null ? null : { kind: "none", why: failure.reason, code: "failed" };
+  return failure === null ? null : { kind: "none", why: failure.reason, code: "failed", hint: null };
 }
 
 function columnOf(run: Run, name: string): Float64Array {

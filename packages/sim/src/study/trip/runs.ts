@@ -85,7 +85,7 @@ export class Bench {
       text = makeText();
     } catch (error) {
       if (!(error instanceof InvalidInput)) throw error;
-      return { kind: "none", why: error.issues[0].message, code: "cannot-change" };
+      return { kind: "none", why: error.issues[0].message, code: "cannot-change", hint: null };
     }
     this.runs += 1;
     const result = yield { name, text, file: this.file, options: { secondRun: false, record: { most: 60_000 } } };

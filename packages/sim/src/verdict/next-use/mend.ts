@@ -6,8 +6,9 @@ import { type Bar, barsOf, judgeBar } from "../crowbar.ts";
 import { isBeyond } from "../exit-status.ts";
 import { fuseName } from "../fuses.ts";
 import type { Finding, LoadVerdict } from "../types.ts";
-import { partName, the } from "../words.ts";
+import { partName, show, the } from "../words.ts";
 import { type Step, step } from "./order.ts";
+import { MUCH } from "./still-flows.ts";
 
 /** What the fault was and what it hurt, then the fuses; empty where nothing needs a hand. */
 export function mend(run: Run, loads: readonly LoadVerdict[], findings: readonly Finding[]): readonly Step[] {
@@ -82,18 +83,38 @@ function others(run: Run, findings: readonly Finding[]): readonly string[] {
     findings.some((finding) => finding.subject === subject && isBeyond(finding));
   const steps: string[] = [];
   steps.push(...switchStep(findings));
-  for (const { name } of [...run.scenario.sources, ...run.scenario.loads]) {
+  const { sources, loads, ambient } = run.scenario;
+  for (const { name, lead } of [...sources, ...loads]) {
     if (beyond(`lead of ${the(name)}`))
       steps.push(
-        `Replace the lead of ${the(name)}: its insulation may be burnt. Another like it needs a fuse that protects it.`,
+        ambient < lead.insulation.continuous
+          ? `Replace the lead of ${the(name)}: its insulation may be burnt. Another like it needs a fuse that protects it.`
+          : `Replace the lead of ${the(name)} by one whose insulation stands more than the ${show(ambient, "temperature")} around it: no fuse helps against that.`,
       );
     if (beyond(`contact of ${the(name)}`))
       steps.push(`Replace the contact in the lead of ${the(name)}: its arc burnt it.`);
   }
-  for (const { name, kind } of run.scenario.sources)
+  for (const { name, kind } of sources)
     if (kind === "battery" && beyond(name))
       steps.push(`Have ${the(name)} checked: it was charged or emptied beyond its limits.`);
-  return steps;
+  return [...steps, ...fedBack(run)];
+}
+
+/** This far above what it is set to nobody says what a sound supply stands from outside (assumed). */
+const RAISED = 1.1;
+
+/** A supply without a fault of its own whose terminals others raised: no rating tells, so that somebody has to look. */
+function fedBack({ scenario, sources }: Run): readonly string[] {
+  // What overshoots in a line of sound sources swings by itself.
+  if (scenario.sources.every((source) => faultOf(source) === null)) return [];
+  return scenario.sources.flatMap((source, index) => {
+    const { peak, mostTaken } = sources[index];
+    if (source.kind !== "supply" || faultOf(source) !== null) return [];
+    if (mostTaken < MUCH || peak.value < RAISED * source.setVoltage) return [];
+    return [
+      `Have ${the(source.name)} checked: its terminals were raised to ${show(peak.value, "voltage")} from outside, and it is set to ${show(source.setVoltage, "voltage")}.`,
+    ];
+  });
 }
 
 function switchStep(findings: readonly Finding[]): readonly string[] {

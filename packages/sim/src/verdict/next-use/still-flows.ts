@@ -5,7 +5,7 @@ import { lastCurrent } from "../look.ts";
 import { longTime, partName, show, the } from "../words.ts";
 
 /** Less is no current that a terminal could not be pulled under, A (assumed). */
-const MUCH = 1;
+export const MUCH = 1;
 
 /** A protector that carries a current when the run ends. */
 export interface Flow {
