@@ -1,4 +1,4 @@
-import { LARGEST_CAPTURE, readCorrections } from "@railfault/sim";
+import { judgeCapture, LARGEST_CAPTURE, readCorrections } from "@railfault/sim";
 import { describe, expect, test } from "vitest";
 import { read } from "./read.ts";
 
@@ -16,6 +16,7 @@ describe("refused, with a reason", () => {
     ["one column without an interval", "U (V)\n1\n2\n3\n", "no-time"],
     ["a time and nothing else", "t (s)\n1\n2\n3\n", "no-channel"],
     ["values all equal", "t,U\n0,5\n1,5\n2,5\n", "all-equal"],
+    ["values all equal in each channel", "t,U,I (A)\n0,5,0\n1,5,0\n2,5,0\n", "all-equal"],
     ["a time that stands still", "time,U\n7,1\n7,2\n7,3\n", "time-stands"],
     ["a time in volts", "time (V),U (V)\n0,1\n1,2\n2,3\n", "wrong-unit"],
     ["a weight and nothing else", "time (s),load (kg)\n0,21\n1,22\n", "no-channel"],
@@ -128,4 +129,40 @@ test("corrections in words that are none are all told, with those that are", () 
     corrections: { delimiter: "\t", decimal: "," },
     issues: [],
   });
+});
+
+describe("a channel whose values are all equal beside one that changes", () => {
+  const rows = Array.from({ length: 300 }, (_, k) => [`${k}e-4`, k > 100 && k < 130 ? 17.7 : 13 + (k % 9) / 100]);
+  const judged = (heading: string, value: string) => {
+    const { capture, issues } = read(
+      `t (s),radio (V),${heading}\n${rows.map((row) => `${row.join(",")},${value}`).join("\n")}\n`,
+    );
+    return { issues, ...judgeCapture(capture!, { low: 11.7, high: 15.9 }) };
+  };
+
+  test("a current that did not flow is told and kept, and the voltage judged", () => {
+    const { issues, channels, exitStatus } = judged("SCR (A)", "0");
+    expect(issues).toMatchObject([{ code: "all-equal", severity: "warning", path: "column 3", received: "0 A" }]);
+    expect(channels.map(({ name, passed, highest: { value } }) => [name, passed, value])).toEqual([
+      ["radio", true, 17.7],
+      ["SCR", false, 0],
+    ]);
+    expect(exitStatus).toBe(1);
+  });
+
+  test("of a voltage it is not known whether it stays within the limit; one above it passes", () => {
+    const within = judged("line (mV)", "13800");
+    expect(within.issues).toMatchObject([{ code: "all-equal", received: "13.8 V" }]);
+    expect(within.channels[1]).toMatchObject({ passed: false, tooClose: true });
+    expect(within.channels[1]!.findings[0]!.sentence).toContain("is not known: all its values are equal");
+    expect(judged("line (V)", "20").channels[1]).toMatchObject({ passed: true, tooClose: false });
+  });
+});
+
+test.each([
+  [1, "in 1 sample:"],
+  [2, "in 2 samples:"],
+])("out of range %i times: %s", (count, said) => {
+  const { issues } = read(`t,U\n${Array.from({ length: 50 }, (_, k) => `${k},${k < count ? "OL" : k}`).join("\n")}\n`);
+  expect(issues.map(({ message }) => message).join(" ")).toContain(said);
 });

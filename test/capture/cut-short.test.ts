@@ -129,7 +129,9 @@ describe("samples are missing on a steep rise", () => {
   });
 
   test("on a level they say nothing against it", () => {
-    const lines = rows.filter(({ k }) => k < 20 || (k > 79 && k < 150)).map(({ row }) => row);
+    const level = rows.filter(({ k }) => k < 20 || (k > 79 && k < 150));
+    // Values that are all equal would be doubted for that.
+    const lines = level.map(({ k, row }) => (k % 9 === 0 ? row.replace("13.800", "13.790") : row));
     expect(judged(`time_s,line_V\n${lines.join("\n")}\n`).exitStatus).toBe(0);
   });
 });

@@ -170,6 +170,7 @@ test.each([1, 2, 3, 6])("a slide keeps its height with %i channels, and names wh
     pieces: [piece],
     levels: [],
     highest: null,
+    rank: k,
   })) as CaptureFigureData["channels"];
   const svg = captureFigure(
     { title: "A capture", subtitle: "", facts: "", channels, from: 0, to: 2 },
@@ -179,4 +180,52 @@ test.each([1, 2, 3, 6])("a slide keeps its height with %i channels, and names wh
   for (const { label } of channels) expect(svg.textContent).toContain(label);
   expect((svg.textContent ?? "").includes("No room here for: ")).toBe(count > 4);
   expect(overlaps(textBoxes(svg))).toEqual([]);
+});
+
+describe("a slide without room for all channels", () => {
+  /** Six voltages in service; the last ones rise to 17.7 V for a moment. */
+  const slideOf = (rising: number) => {
+    const names = ["supply", "line", "battery", "fridge", "aux", "radio"];
+    const rows = Array.from({ length: 300 }, (_, k) => {
+      const values = names.map((_, c) => {
+        const level = k > 100 && k < 130 && c >= names.length - rising ? 17.7 - c / 50 : 13 + c / 8;
+        return (level + 0.02 * Math.sin(k * (c + 1))).toFixed(3);
+      });
+      return `${(k * 1e-4).toFixed(4)},${values.join(",")}`;
+    });
+    const { capture, judgement } = taken(`t (s),${names.map((name) => `${name} (V)`).join(",")}\n${rows.join("\n")}\n`);
+    const svg = captureFigure(captureData(capture, judgement), { document, size: "slide" });
+    const texts = [...svg.querySelectorAll("text")].map(({ textContent }) => textContent ?? "");
+    return { headline: captureHeadline(judgement), texts };
+  };
+
+  test.each([
+    [1, '"radio"', "battery fridge aux radio", "supply, line"],
+    [2, '"aux"', "battery fridge aux radio", "supply, line"],
+    [5, '"line"', "line battery fridge aux", "supply, radio"],
+  ])("keeps what the headline names and what passes the limit, in its order: %i of six", (rising, named, kept, out) => {
+    const { headline, texts } = slideOf(rising);
+    expect(headline).toContain(`${named}, 17.`);
+    const shown = texts.filter((text) => text.endsWith(", V")).map((text) => text.replace(", V", ""));
+    expect(shown.join(" ")).toBe(kept);
+    expect(texts).toContain(`No room here for: ${out}`);
+  });
+
+  test("has two numbers at each scale at least", () => {
+    for (let low = -20; low < 20; low += 1.7)
+      for (const span of [0.013, 0.5, 1.1, 3.3, 7, 24, 160]) {
+        const piece = { time: Float64Array.from([0, 1]), values: Float64Array.from([low, low + span]) };
+        const channel = { unit: "V", pieces: [piece], levels: [], highest: null, rank: 0 } as const;
+        const channels = ["a", "b", "c", "d"].map((label) => ({ ...channel, label }));
+        const data = { title: "A capture", subtitle: "", facts: "", channels, from: 0, to: 1 };
+        const svg = captureFigure(data, { document, size: "slide" });
+        for (const panel of svg.querySelectorAll(".panel")) {
+          const labels = [...panel.querySelectorAll("text")].filter(({ textContent }) =>
+            /^[−-]?[\d.]+$/.test(textContent ?? ""),
+          );
+          expect(labels.length, `${low} V and ${span} V more`).toBeGreaterThan(1);
+        }
+        expect(overlaps(textBoxes(svg)), `${low} V and ${span} V more`).toEqual([]);
+      }
+  });
 });

@@ -27,6 +27,18 @@ test.each([1, 2, 3, 5])("a slide keeps its height with %i channels, and names wh
   expect(overlaps(textBoxes(svg))).toEqual([]);
 });
 
+test("a slide keeps the channels of which more is left than noise", () => {
+  const time = Float64Array.from([0, 1, 2]);
+  const curve = { unit: "V", time, simulated: time, captured: time, band: 0.1 } as const;
+  const channels = ["a", "b", "c", "d"].map((label) => ({ ...curve, label, isBeyondNoise: label > "b" }));
+  const svg = fitFigure({ title: "A capture", subtitle: "", channels }, { document, size: "slide" });
+  const words = [...svg.querySelectorAll("text")].map(({ textContent }) => textContent ?? "");
+  expect(words.filter((word) => word.includes(", V"))).toEqual(
+    ["c", "d"].map((label) => `${label}, V: more is left than noise`),
+  );
+  expect(words).toContain("No room here for: a, b");
+});
+
 test.each(["page", "phone", "slide"] as const)("what is left can be read off its scale: %s", (size) => {
   for (const left of [0, 2e-5, 0.019, 0.31, 0.99, 7, 240]) {
     for (const unit of ["V", "A"] as const) {

@@ -1,6 +1,10 @@
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { layCapture, type Trace } from "../../../packages/sim/src/index.ts";
 import { columnsFor } from "../../../packages/sim/src/study/fit/channels.ts";
+import { read } from "../../capture/read.ts";
+import { root } from "../../ground/files.ts";
 import { captureOf, scenarioWith } from "./bench.ts";
 
 const trace: Trace = {
@@ -72,4 +76,17 @@ test("a column in A for a channel in V: what makes a current of a clamp's volts 
   const [issue] = shown(["radio", "CH2"], ["CH2 = supply_A"]) as { readonly hint: string | null }[];
   expect(issue!.hint).toContain('if "CH2" shows a current');
   expect(issue!.hint).toContain('with a clamp of 10 mV/A: --channel "2: radio, V; 3: CH2, V, 100 A/V"');
+});
+
+test("a channel that never changes is left out: known to nothing at all it would outweigh every other", async () => {
+  const file = "shorted-pass-transistor-synthetic-comma.csv";
+  const text = readFileSync(join(root, "packages/sim/captures", file), "utf8");
+  const lay = async (changed: string) => {
+    const { capture } = read(changed);
+    return layCapture(scenarioWith("01-shorted-pass-transistor", {}), "hut.yaml", capture!, { channels: [] });
+  };
+  const laid = await lay(text.replaceAll(/^(\d\S*?,\S*?),.*$/gm, "$1,0"));
+  if (laid.kind !== "fitted") throw new Error("refused");
+  expect([laid.leftOut, laid.misfits]).toEqual([["crowbar"], []]);
+  expect(laid.channels.map(({ name }) => name)).toEqual(["radio"]);
 });

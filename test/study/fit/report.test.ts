@@ -70,7 +70,7 @@ describe("the text", () => {
     });
     expect(text).toContain("; it shows things 2.0 µs ± 1.0 µs before the first channel does. What is left: 50 mV RMS.");
     expect(text).toContain("its zero lies at 10 mV ± 2 mV. What is left:");
-    expect(text).toContain('"boiler" belongs to nothing in the scenario, and was left out.');
+    expect(text).toContain('"boiler" belongs to nothing in the scenario, or never changes, and was left out.');
   });
 
   describe("what happened when", () => {

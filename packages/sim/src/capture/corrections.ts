@@ -3,7 +3,7 @@ import { visible } from "../scenario/text/characters.ts";
 import { parseQuantity } from "../units/index.ts";
 import type { CaptureLimits } from "./judge/types.ts";
 import { isClock } from "./read/clock.ts";
-import { columnUnit, plainUnit } from "./read/units.ts";
+import { columnUnit, plainUnit, scaleOf } from "./read/units.ts";
 import type { ChannelLayout, LayoutCorrections } from "./types.ts";
 
 /** Corrections of a layout as a person writes them. */
@@ -126,13 +126,8 @@ function channelPart(part: string): Partial<ChannelLayout> | "no shunt" | null {
     return quantity(rest, "resistance", (value) => (value > 0 ? { amperesPerVolt: 1 / value } : ("no shunt" as const)));
   if (word === "offset")
     return quantity(rest, "voltage", (offset) => ({ offset })) ?? quantity(rest, "current", (offset) => ({ offset }));
-  const clamp = /^(\d+(?:\.\d+)?(?:e[+-]?\d+)?)\s*(A\/V|mV\/A|A\/mV|V\/A)$/.exec(part);
-  const value = Number(clamp?.[1] ?? 0);
-  if (clamp !== null && value > 0) {
-    const [, , unit] = clamp;
-    if (unit === "A/V") return { amperesPerVolt: value };
-    return { amperesPerVolt: unit === "A/mV" ? 1000 * value : unit === "mV/A" ? 1000 / value : 1 / value };
-  }
+  const amperesPerVolt = scaleOf(part);
+  if (amperesPerVolt !== null) return { amperesPerVolt };
   const unit = columnUnit(part);
   return unit === null || unit.measures === "time" ? null : { unit: plainUnit(part) };
 }

@@ -4,7 +4,7 @@ import { minMaxSample } from "../trace/sample.ts";
 import { formatQuantity, groupDigits } from "../units/index.ts";
 import { duration } from "../verdict/words.ts";
 import { type Curve, curveOf } from "./judge/curve.ts";
-import { captureHeadline } from "./judge/headline.ts";
+import { captureHeadline, worstFirst } from "./judge/headline.ts";
 import { dimensionOf, extremeText } from "./judge/measured.ts";
 import type { CaptureJudgement, ChannelJudgement } from "./judge/types.ts";
 import type { Capture } from "./types.ts";
@@ -38,6 +38,7 @@ export function captureData(capture: Capture, judgement: CaptureJudgement, part:
   const wished = [within(part.from ?? first), within(part.to ?? last)] as const;
   const [from, to] = wished[1] > wished[0] ? wished : [first, last];
   const synthetic = layout.preamble.some(({ value }) => /\bsynthetic\b/i.test(value));
+  const order = worstFirst(judgement);
   const channels = capture.channels.map((channel, k): CaptureFigureChannel => {
     const judged = judgement.channels[k];
     const { value, time: at } = judged.highest;
@@ -51,6 +52,7 @@ export function captureData(capture: Capture, judgement: CaptureJudgement, part:
         label: `${limit === "high" ? "upper" : "lower"} limit ${formatQuantity(level, dimension, { digits: 4 })}`,
       })),
       highest: at >= from && at <= to ? { time: at, value, label: highestLabel(judged) } : null,
+      rank: order.indexOf(judged),
     };
   });
   const since = layout.time?.from == null ? "" : `, the first at ${layout.time.from} by the file's clock`;

@@ -250,6 +250,8 @@ function columnForm(layout: CaptureLayout, column: number): Column {
       return {
         issues: read.flatMap(({ issues }) => issues),
         channel: {
+          // An empty field says that there is none, whatever the file's heading names.
+          amperesPerVolt: null,
           ...Object.assign({}, ...read.map(({ said }) => said)),
           column,
           name: name.value.trim() || named,

@@ -34,12 +34,14 @@ function outOfRange({ curve, outOfRange: samples }: Found): string | null {
 }
 
 /** Why the highest value that was recorded may not have been the highest; null where nothing says so. */
-function doubtOf({ curve, flatTop, highest, resolution }: Found, limit: number): string | null {
+function doubtOf({ curve, flatTop, highest, resolution, outOfRange }: Found, limit: number): string | null {
   if (flatTop?.clipped === true)
     return `${counted(flatTop.samples, "sample")} one after the other are equal where noise would move them: the instrument's range ended there`;
   if (flatTop?.abrupt === true)
     return `it breaks off at its highest value, ${counted(flatTop.samples, "sample")} one after the other, as where the instrument's range ended or a line jumps to a level and is held`;
   if (highest.alone) return "a spike was seen in one sample only";
+  if (outOfRange === 0 && !curve.values.some((value) => value < highest.value))
+    return "all its values are equal, as where nothing was measured or the instrument's range ended";
   const cutOff = onItsWay(curve, highest, resolution);
   return cutOff !== null && cutOff.reaches >= limit ? cutOff.where : null;
 }

@@ -10,6 +10,8 @@ export interface Column {
   readonly column: number;
   readonly name: string;
   readonly unit: string;
+  /** Of a clamp that its heading names, A/V; null: it names none. */
+  readonly amperesPerVolt: number | null;
   readonly numbers: readonly number[];
   readonly cells: readonly string[];
   readonly clock: Clock["holds"] | null;
@@ -24,7 +26,7 @@ export function columnsOf(
   units: HeadLine | null,
 ): Column[] {
   const found = Array.from({ length: columns }, (_, index): Column => {
-    const { name, unit } = splitHeader(names?.cells[index] ?? "");
+    const { name, unit, amperesPerVolt } = splitHeader(names?.cells[index] ?? "", names?.cells ?? []);
     const cells = table.map((line) => line.cells[index] ?? "");
     const numbers = table.flatMap(({ meanings }) => {
       const meaning = meanings[index];
@@ -34,7 +36,8 @@ export function columnsOf(
     const clock = clocks.find((holds) => holds !== "date") ?? clocks[0] ?? null;
     const behind = clock === null ? (cells.flatMap((cell) => numberAndUnit(cell)?.unit ?? [])[0] ?? "") : "clock";
     const row = plainUnit(units?.cells[index] ?? "");
-    return { column: index + 1, name, unit: behind || row || unit, numbers, cells, clock, text: texts.has(index) };
+    const all = behind || row || unit;
+    return { column: index + 1, name, unit: all, amperesPerVolt, numbers, cells, clock, text: texts.has(index) };
   });
   return found.map((each) => (each.unit === "" ? { ...each, unit: unitBeside(found, each) } : each));
 }

@@ -1,3 +1,5 @@
+import { formatQuantity } from "../../units/index.ts";
+import { counted } from "../../verdict/words.ts";
 import type { Capture, CapturedChannel, CaptureLayout, ChannelLayout, OutOfRange } from "../types.ts";
 import { lastDigit } from "./number.ts";
 import type { Problems } from "./problems.ts";
@@ -47,6 +49,7 @@ export function finish(
       allowed: "a time column, or a sample interval, and at least one channel",
       hint: layout.columns === 1 ? "give the sample interval where the column is what was measured" : null,
     });
+  tellEqual(channels, problems);
   if (timed === null) return null;
   const { time, order, grain } = timed;
   const sorted = channels.map((each) => {
@@ -160,16 +163,7 @@ function channelFrom(layout: ChannelLayout, store: Store, rows: RowReader, probl
       severity: "warning",
       code: "out-of-range",
       path: `column ${column}`,
-      message: `"${name}" was out of the instrument's range in ${outOfRange} samples: how far is not known; no peak holds, and no limit is kept for certain.`,
-    });
-  // A meter that shows one value and then leaves its range has measured something.
-  if (outOfRange === 0 && allEqual(raw))
-    problems.add({
-      code: "all-equal",
-      path: `column ${column}`,
-      message: `All values of "${name}" are equal: nothing was measured, or another column is meant.`,
-      received: String(raw.find((value) => !Number.isNaN(value))),
-      allowed: "values that change",
+      message: `"${name}" was out of the instrument's range in ${counted(outOfRange, "sample")}: how far is not known; no peak holds, and no limit is kept for certain.`,
     });
   // In place: a long capture is held once, not twice.
   let largest = 0;
@@ -183,7 +177,28 @@ function channelFrom(layout: ChannelLayout, store: Store, rows: RowReader, probl
   return { layout, name, unit: made, values: raw, gaps, outOfRange, outside: [], digit };
 }
 
-function allEqual(values: Float64Array): boolean {
+/** Where others change, one that does not may be a current that did not flow: it is told and kept. */
+function tellEqual(channels: readonly CapturedChannel[], problems: Problems): void {
+  // A meter that shows one value and then leaves its range has measured something.
+  const equal = channels.filter(({ outOfRange, values }) => outOfRange === 0 && allEqual(values));
+  const isWarning = equal.length < channels.length;
+  for (const { name, unit, layout, values } of equal)
+    problems.add({
+      severity: isWarning ? "warning" : "error",
+      code: "all-equal",
+      path: `column ${layout.column}`,
+      message: `All values of "${name}" are equal: ${isWarning ? "it never changed, " : ""}nothing was measured, or another column is meant.`,
+      received: formatQuantity(
+        values.find((value) => !Number.isNaN(value)) ?? 0,
+        unit === "V" ? "voltage" : "current",
+        { digits: 6 },
+      ),
+      allowed: "values that change",
+    });
+}
+
+/** Whether all of several numbers are one and the same; NaN is none. */
+export function allEqual(values: Float64Array): boolean {
   let first = Number.NaN;
   let count = 0;
   for (const value of values) {

@@ -7,6 +7,7 @@ import { tellEither, tellNearest } from "./nearly.ts";
 import { intervalIn, preambleOf } from "./preamble.ts";
 import type { Problems } from "./problems.ts";
 import { timeColumn } from "./time-column.ts";
+import { columnUnit } from "./units.ts";
 
 export const MOST_CHANNELS = 8;
 
@@ -63,7 +64,7 @@ export function recognise(head: string, problems: Problems, given: LayoutCorrect
   if (given.interval !== undefined) understood.push("The sample interval was given.");
   else if (interval !== null && told !== null)
     understood.push(`The sample interval is that of line ${told.line.line}, "${told.line.key}".`);
-  const channels = channelsOf(columns, time, given, understood);
+  const channels = channelsOf(columns, time, given, understood, problems);
   const attenuation = preamble.find(({ key }) => /\b(?:attenuation|probe)\b/i.test(key));
   if (attenuation !== undefined)
     understood.push(
@@ -91,6 +92,7 @@ function channelsOf(
   time: TimeColumn | null,
   given: LayoutCorrections,
   understood: string[],
+  problems: Problems,
 ): ChannelLayout[] {
   const usable = columns.filter(({ column, clock, text }) => {
     if (column === time?.column) return false;
@@ -102,7 +104,7 @@ function channelsOf(
   const bareCount = ({ column, name, unit, numbers }: Column): boolean =>
     time === null && column === 1 && name === "" && unit === "" && usable.length > 1 && numbers.length > 2;
   if (given.channels !== undefined)
-    return given.channels.map((wish) => ({ ...channelOf(columns[wish.column - 1], wish.column), ...wish }));
+    return given.channels.map((wish) => channelOf(columns[wish.column - 1], wish, problems));
   return usable
     .filter((each) => {
       const { column, name, numbers } = each;
@@ -113,27 +115,43 @@ function channelsOf(
       return !index && !bare;
     })
     .map((each) => {
-      const channel = channelOf(each, each.column);
+      const channel = channelOf(each, { column: each.column }, problems);
       understood.push(
-        `Column ${each.column}, "${channel.name}", is a channel in ${each.unit === "" ? "volts: no unit is named, so that is assumed" : each.unit}.`,
+        `Column ${each.column}, "${channel.name}", is a channel in ${each.unit === "" ? "volts: no unit is named, so that is assumed" : each.unit}${clampText(each, channel)}.`,
       );
       return channel;
     });
+}
+
+function clampText({ amperesPerVolt }: Column, channel: ChannelLayout): string {
+  if (amperesPerVolt === null) return "";
+  return channel.amperesPerVolt === null
+    ? "; the clamp that its heading names is taken to be in the numbers already"
+    : `; the clamp that its heading names makes amperes of them, ${Number(amperesPerVolt.toPrecision(6))} A/V`;
 }
 
 function nameOf(columns: readonly Column[], column: number): string {
   return columns[column - 1].name || `column ${column}`;
 }
 
-function channelOf(column: Column | undefined, place: number): ChannelLayout {
-  return {
-    column: place,
-    name: column === undefined || column.name === "" ? `column ${place}` : column.name,
-    unit: column === undefined || column.unit === "" ? "V" : column.unit,
-    attenuation: 1,
-    offset: 0,
-    inverted: false,
-    amperesPerVolt: null,
-    deskew: 0,
-  };
+type Wish = NonNullable<LayoutCorrections["channels"]>[number];
+
+function channelOf(found: Column | undefined, wish: Wish, problems: Problems): ChannelLayout {
+  const { column } = wish;
+  const name = found?.name || `column ${column}`;
+  const unit = wish.unit ?? (found?.unit || "V");
+  // What is in amperes already has its clamp's scale in it.
+  const amperesPerVolt = columnUnit(unit)?.measures === "voltage" ? (found?.amperesPerVolt ?? null) : null;
+  const plain = { name, unit, attenuation: 1, offset: 0, inverted: false, amperesPerVolt, deskew: 0 };
+  if (amperesPerVolt !== null && found?.unit === "" && wish.unit === undefined && wish.amperesPerVolt === undefined) {
+    const scale = `${Number(amperesPerVolt.toPrecision(6))} A/V`;
+    problems.add({
+      severity: "warning",
+      code: "clamp-in-heading",
+      path: `column ${column}`,
+      message: `The heading of "${name}" names a clamp, ${scale}, and no unit of its numbers: volts are assumed, before the clamp.`,
+      hint: `say what they are (--channel "${column}: ${name}, mV, ${scale}", or "${column}: ${name}, A" where they are amperes already)`,
+    });
+  }
+  return { ...plain, ...wish };
 }

@@ -32,9 +32,9 @@ const WORDS: Readonly<Record<string, string>> = {
 
 /** Units that a column may have besides; they are recognised as units, not judged. */
 const FOREIGN =
-  /^(?:°C|degC|°F|K|%|dB|dBm|dBV|W|mW|kW|VA|Hz|kHz|MHz|Ω|ohms?|mΩ|kΩ|MΩ|Ah|mAh|Wh|kWh|J|Pa|hPa|kPa|rpm|bar|psi|deg|°|kg|Nm|mm|km\/h|lx|lux|mT|µF|mH|counts)$/;
+  /^(?:°C|degC|°F|K|%|%RH|dB|dBm|dBV|W|mW|kW|VA|Hz|kHz|MHz|Ω|ohms?|mΩ|kΩ|MΩ|Ah|mAh|Wh|kWh|J|Pa|hPa|kPa|rpm|RPM|bar|psi|deg|°|kg|Nm|mm|km\/h|lx|lux|mT|µF|mH|counts)$/;
 /** In brackets behind a name these are no unit. */
-const QUALIFIER = /^(?:ac|dc|avg|min|max|rms|raw|ref|in|out|old|new|low|top|on|off)$/i;
+const QUALIFIER = /^(?:ac|dc|avg|min|max|rms|raw|ref|in|out|old|new|low|top|on|off|n\/a)$/i;
 /** So short a word in brackets is meant as a unit; one that ends in a digit is an input of an instrument. */
 const LIKE_UNIT = /^[a-zA-Zµμ°Ω%][a-zA-Zµμ°Ω%/·^-]{0,3}$/;
 
@@ -66,12 +66,57 @@ export function columnUnit(written: string): ColumnUnit | null {
   return FOREIGN.test(unit) ? { measures: "other", factor: Number.NaN } : null;
 }
 
-/** `Supply (V)`, `supply [mV]`, `t/ms`, `load_V`, `time, s`, `CH1 mV`, `U (mV DC)`, `ms`: name and unit, also one that nobody knows in brackets: `Supply (kp)`; the empty text where no unit stands there. */
-export function splitHeader(cell: string): { readonly name: string; readonly unit: string } {
-  const text = cell.trim().replace(/^#\s*/, "");
+const SCALE = /^(\d+(?:\.\d+)?(?:e[+-]?\d+)?)\s*([mkµμ]?[AV])\/([mkµμ]?[AV])$/;
+
+/** `100 mV/A`, `10 A/V`: what a clamp or a shunt makes of a volt, A; null where that is none. */
+export function scaleOf(written: string): number | null {
+  const [, number = "", over = "", under = ""] = SCALE.exec(written) ?? [];
+  const [a, b] = [columnUnit(over), columnUnit(under)];
+  if (a === null || b === null || a.measures === b.measures || !(Number(number) > 0)) return null;
+  const scale = (Number(number) * a.factor) / b.factor;
+  return a.measures === "current" ? scale : 1 / scale;
+}
+
+interface Header {
+  readonly name: string;
+  /** The empty text where none stands there. */
+  readonly unit: string;
+  /** Of a clamp that the heading names, A/V; null: it names none. */
+  readonly amperesPerVolt: number | null;
+}
+
+/** A scale anywhere in a heading; bounded, for a heading may be long. */
+const SCALE_WITHIN = /(?:^|[\s,_([{])(\d[\d.,]{0,15}(?:e[+-]?\d{1,3})?\s?[mkµμ]?[AV]\/[mkµμ]?[AV])(?![\w/])/;
+/** A comma that may part thousands. */
+const EITHER = /^[1-9]\d*,\d{3}(?!\d)/;
+
+/**
+ * `Supply (V)`, `supply [mV]`, `t/ms`, `load_V`, `time, s`, `CH1 mV`, `gate V`, `U (mV DC)`, `ms`: name and unit, also one that nobody knows in brackets: `Supply (kp)`; and the scale of a clamp: `lead (100 mV/A)`.
+ *
+ * @param others all headings of the row: what they tell apart by letters is no unit
+ */
+export function splitHeader(cell: string, others: readonly string[]): Header {
+  const whole = cell.trim().replace(/^#\s*/, "");
+  const [found = "", written = ""] = SCALE_WITHIN.exec(whole) ?? [];
+  if (written === "") return { ...nameAndUnit(whole, others), amperesPerVolt: null };
+  const at = whole.indexOf(found) + found.length;
+  const before = whole
+    .slice(0, at - written.length)
+    .trimEnd()
+    .replace(/[,_]$/, "");
+  const behind = whole.slice(at).trimStart().replace(/^[,_]/, "");
+  const isBracketed = /[([{]$/.test(before) && /^[)\]}]/.test(behind);
+  const rest = isBracketed ? `${before.slice(0, -1)} ${behind.slice(1)}` : `${before} ${behind}`;
+  const parts = nameAndUnit(rest.trim(), others);
+  const amperesPerVolt = scaleOf(EITHER.test(written) ? written : written.replace(",", "."));
+  // One that cannot be read is a unit that nobody knows: better refused than lost.
+  return amperesPerVolt === null ? { ...parts, unit: written, amperesPerVolt } : { ...parts, amperesPerVolt };
+}
+
+function nameAndUnit(text: string, others: readonly string[]): { readonly name: string; readonly unit: string } {
   if (isPlainly(text)) return { name: text, unit: plainUnit(text) };
   for (const part of [inBrackets, behindMark, behindUnderscore, behindIn, behindHyphen, behindBlank]) {
-    const [name, written] = part(text) ?? [];
+    const [name, written] = part(text, others) ?? [];
     const unit = part === inBrackets ? written && unqualified(written) : written;
     if (name === undefined || unit === undefined || columnUnit(unit) === null) continue;
     // "A/D" and "ch_d" are names.
@@ -108,6 +153,8 @@ function inBrackets(text: string): Parted {
 }
 
 function behindMark(text: string): Parted {
+  // "(mV/A)" is a scale without its number, no unit.
+  if (/[AV]\/m?[AV][)\]}]$/.test(text)) return null;
   const at = Math.max(text.lastIndexOf("/"), text.lastIndexOf(","));
   return at < 1 ? null : [text.slice(0, at).trimEnd(), text.slice(at + 1).trim()];
 }
@@ -117,10 +164,21 @@ function behindUnderscore(text: string): Parted {
   return at < 1 ? null : [text.slice(0, at), text.slice(at + 1)];
 }
 
-/** A word that is a unit wherever it stands alone: not of one letter, for `CH A` is a channel's name. */
+/** A word that is a unit wherever it stands alone: not of one letter, for `CH A` is a channel's name, and a light bar is no pressure. */
 function isPlainly(word: string): boolean {
-  const unit = columnUnit(word);
-  return unit !== null && unit.measures !== "other" && word.length > 1 && !QUALIFIER.test(word);
+  return columnUnit(word) !== null && !/^(?:[a-z]|bar)$/i.test(word) && !QUALIFIER.test(word);
+}
+
+/** What is told apart by letters, or has its rating behind it: `CH A`, `fuse 30 A`. */
+const LETTERED = /(?:^|[^a-z])(?:ch|chan|channel|probe|input|phase|port|pin|bank|string)\.?$|\s\d\d+$/i;
+
+/** `gate V`, `load A`; but not where `load B` stands beside it. */
+function isLetter(word: string, name: string, others: readonly string[]): boolean {
+  if (!/^[a-z]$/i.test(word) || word === "d" || columnUnit(word) === null || LETTERED.test(name)) return false;
+  return !others.some((other) => {
+    const [letter = "", next = ""] = other.trim().startsWith(`${name} `) ? other.trim().slice(name.length + 1) : "";
+    return /[a-z]/i.test(letter) && !/[a-z]/i.test(next) && columnUnit(letter) === null;
+  });
 }
 
 function behindHyphen(text: string): Parted {
@@ -128,9 +186,10 @@ function behindHyphen(text: string): Parted {
   return at < 1 || !isPlainly(text.slice(at + 1)) ? null : [text.slice(0, at), text.slice(at + 1)];
 }
 
-function behindBlank(text: string): Parted {
+function behindBlank(text: string, others: readonly string[]): Parted {
   const at = text.lastIndexOf(" ");
-  return at < 1 || !isPlainly(text.slice(at + 1)) ? null : [text.slice(0, at).trimEnd(), text.slice(at + 1)];
+  const [name, word] = [text.slice(0, at).trimEnd(), text.slice(at + 1)];
+  return at < 1 || !(isPlainly(word) || isLetter(word, name, others)) ? null : [name, word];
 }
 
 function behindIn(text: string): Parted {

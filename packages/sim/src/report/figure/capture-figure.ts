@@ -35,19 +35,19 @@ export function captureFigure(data: CaptureFigureData, options: ChartOptions): S
   check(data);
   const page = planPage(data, options, "capture-figure");
   const headings = data.channels.map((channel) => headingOf(channel, page.right - page.left - 8));
-  const { frames, height } = layOut(page, headings);
+  const { kept, frames, height } = layOut(page, data, headings);
   const svg = openPage(page, height, description(data));
   const { from, to } = data;
   const [first] = frames;
   const axis = linearTimeAxis({ from, to, left: first.left, right: first.right }, 0, "start");
   const canvas: Canvas = { root: svg, colors: page.colors, axis, id: page.id };
-  for (const [k, frame] of frames.entries()) drawChannel(canvas, page, data.channels[k], headings[k], frame, k);
+  for (const [i, k] of kept.entries()) drawChannel(canvas, page, data.channels[k], headings[k], frames[i], k);
   const { bottom, right } = frames[frames.length - 1];
   for (const tick of axis.ticks)
     write(page, svg, tick.labelX, bottom + 12, tick.label, { anchor: "middle", color: page.colors.muted });
   const title = axis.title.startsWith("Time from") ? axis.title : "Time as recorded";
   write(page, svg, right, bottom + 28, title, { anchor: "end", color: page.colors.muted });
-  const unshown = data.channels.slice(frames.length).map(({ label }) => label);
+  const unshown = data.channels.filter((_, k) => !kept.includes(k)).map(({ label }) => label);
   tellLeftOut(page, svg, bottom + 28, unshown);
   return svg;
 }
@@ -106,18 +106,24 @@ function headingOf({ label, unit, levels, highest }: CaptureFigureChannel, room:
   return { name, highest: peak, told, lines: peak === null || all < room ? 1 : 2 };
 }
 
-function layOut(page: Page, headings: readonly Heading[]): { frames: readonly Frame[]; height: number } {
+function layOut(
+  page: Page,
+  { channels }: CaptureFigureData,
+  headings: readonly Heading[],
+): { kept: readonly number[]; frames: readonly Frame[]; height: number } {
   const top = page.top + 2;
   const heading = HEADING + (headings.some(({ lines }) => lines > 1) ? LINE : 0);
   const room = page.height - outer - AXIS - top;
-  const count = panelsWithin(page, headings.length, room, heading + CLOSE + GAP);
+  const ranks = channels.map(({ rank }) => rank);
+  const kept = panelsWithin(page, ranks, room, heading + CLOSE + GAP);
+  const count = kept.length;
   const each = Math.max(heading + (page.fixed ? 0 : LEAST) + GAP, room / count);
   const sides = { left: page.left + 52, right: page.right - 8 };
-  const frames = headings.slice(0, count).map((_, k) => {
+  const frames = kept.map((_, k) => {
     const start = top + k * each + heading;
     return { ...sides, top: start, bottom: start + each - heading - GAP };
   });
-  return { frames, height: Math.ceil(Math.max(page.height, frames[count - 1].bottom + AXIS + outer / 2)) };
+  return { kept, frames, height: Math.ceil(Math.max(page.height, frames[count - 1].bottom + AXIS + outer / 2)) };
 }
 
 function drawChannel(

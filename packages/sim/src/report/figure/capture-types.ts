@@ -26,6 +26,8 @@ export interface CaptureFigureChannel {
   readonly levels: readonly { readonly value: number; readonly label: string }[];
   /** Where it is highest; `label` tells with how far that may be off. Null: not in this part of the capture. */
   readonly highest: { readonly time: number; readonly value: number; readonly label: string } | null;
+  /** 0 for the one that the answer is about, then those that fare next worst: a slide without room for all leaves out the highest. */
+  readonly rank: number;
 }
 
 /** Samples without a break: times in s, as many values in the channel's unit. */

@@ -78,9 +78,11 @@ export function planPage(heading: Headed, options: ChartOptions, id: string): Pa
   };
 }
 
-/** How many of some panels find room, each at least so high: all where the page may grow, else as many as fit into `room`, and one at least. */
-export function panelsWithin({ fixed }: Page, count: number, room: number, least: number): number {
-  return fixed ? Math.min(count, Math.max(1, Math.floor(room / least))) : count;
+/** Which panels find room, each at least so high: all where the page may grow, else those of the lowest ranks that fit into `room`, one at least, in the order they have. */
+export function panelsWithin(page: Page, ranks: readonly number[], room: number, least: number): readonly number[] {
+  const count = page.fixed ? Math.max(1, Math.floor(room / least)) : ranks.length;
+  const kept = [...ranks.keys()].toSorted((a, b) => ranks[a] - ranks[b]).slice(0, count);
+  return kept.toSorted((a, b) => a - b);
 }
 
 /** Names those that found none, in the left part of the line at `y`. */

@@ -38,10 +38,10 @@ export function fitFigure(data: FitFigureData, options: ChartOptions): SVGSVGEle
   const styles = stylesOf(page.colors, page.weight);
   const { placed, height: legendHeight } = flowLegend(legendOf(page.colors, styles), page.left, page.right, page.top);
   const top = page.top + legendHeight + 4;
-  const { frames, height } = layOut(page, data.channels.length, top);
+  const { kept, frames, height } = layOut(page, data.channels, top);
   const svg = openPage(page, height, description(data));
   drawLegend(page, svg, placed);
-  const channels = data.channels.slice(0, frames.length);
+  const channels = kept.map((k) => data.channels[k]);
   const from = Math.min(...channels.map(({ time }) => time[0]));
   const to = Math.max(...channels.map(({ time }) => time[time.length - 1]));
   const [first] = frames;
@@ -52,7 +52,7 @@ export function fitFigure(data: FitFigureData, options: ChartOptions): SVGSVGEle
   for (const tick of axis.ticks)
     write(page, svg, tick.labelX, bottom + 12, tick.label, { anchor: "middle", color: page.colors.muted });
   write(page, svg, right, bottom + 28, "Time after start of the run", { anchor: "end", color: page.colors.muted });
-  const unshown = data.channels.slice(frames.length).map(({ label }) => label);
+  const unshown = data.channels.filter((channel) => !channels.includes(channel)).map(({ label }) => label);
   tellLeftOut(page, svg, bottom + 28, unshown);
   return svg;
 }
@@ -121,13 +121,20 @@ interface Frames {
   readonly left: Frame;
 }
 
-function layOut(page: Page, all: number, top: number): { frames: readonly Frames[]; height: number } {
+function layOut(
+  page: Page,
+  channels: readonly FitFigureChannel[],
+  top: number,
+): { kept: readonly number[]; frames: readonly Frames[]; height: number } {
   const room = page.height - outer - AXIS - top;
-  const count = panelsWithin(page, all, room, HEADING + CLOSE + 2 * GAP);
+  // The answer is about those of which more is left than noise.
+  const ranks = channels.map(({ isBeyondNoise }) => (isBeyondNoise ? 0 : 1));
+  const kept = panelsWithin(page, ranks, room, HEADING + CLOSE + 2 * GAP);
+  const count = kept.length;
   const each = Math.max(page.fixed ? 0 : HEADING + LEAST + GAP + LEFT_LEAST + GAP, room / count);
   const plots = each - HEADING - 2 * GAP;
   const sides = { left: page.left + NUMBERS, right: page.right - 8 };
-  const frames = Array.from({ length: count }, (_, k) => {
+  const frames = kept.map((_, k) => {
     const start = top + k * each + HEADING;
     const middle = start + 0.64 * plots;
     return {
@@ -135,7 +142,7 @@ function layOut(page: Page, all: number, top: number): { frames: readonly Frames
       left: { ...sides, top: middle + GAP, bottom: start + plots + GAP },
     };
   });
-  return { frames, height: Math.ceil(Math.max(page.height, frames[count - 1].left.bottom + AXIS + outer / 2)) };
+  return { kept, frames, height: Math.ceil(Math.max(page.height, frames[count - 1].left.bottom + AXIS + outer / 2)) };
 }
 
 function drawChannel(canvas: Canvas, channel: FitFigureChannel, { main, left }: Frames, styles: Styles): void {

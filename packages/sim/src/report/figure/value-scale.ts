@@ -19,14 +19,18 @@ interface Height {
 }
 
 const tickSpacing = 30;
+/** Ticks that are asked for until two come. */
+const MOST_ASKED = 9;
 /** Peak over usual current from which on a linear scale would press the usual flat. */
 const dwarfing = 10;
 
 /** A linear scale that covers the extent, from zero where zero is near. */
 export function linearScale(extent: readonly [number, number], height: Height): ValueScale {
   const [low, high] = roomy(extent);
-  const count = Math.max(2, Math.floor((height.bottom - height.top) / tickSpacing));
   const scale = scaleLinear([low, high], [height.bottom, height.top]);
+  let count = Math.max(2, Math.floor((height.bottom - height.top) / tickSpacing));
+  // Asked for two, some extents give a single one, off which no scale can be read.
+  while (count < MOST_ASKED && scale.ticks(count).length < 2) count++;
   return {
     domain: [low, high],
     position: (value) => scale(value),

@@ -1,3 +1,4 @@
+import { allEqual } from "../../capture/read/finish.ts";
 import type { Capture, CaptureLayout } from "../../capture/types.ts";
 import type { Issue } from "../../issue/issue.ts";
 import { columnName } from "../../model/readings.ts";
@@ -74,7 +75,8 @@ export function prepare(
   issues.push(...unfit);
   const channels = capture.channels.flatMap((channel, c): Channel[] => {
     const column = columns[c];
-    const made = column === null ? null : channelOf(capture, channel, column);
+    // How well a value is known that never changes cannot be told: it would outweigh all others.
+    const made = column === null || allEqual(channel.values) ? null : channelOf(capture, channel, column);
     return made === null ? [] : [made];
   });
   if (unfit.length === 0 && channels.length === 0)
@@ -82,9 +84,9 @@ export function prepare(
       problem(
         "too-short",
         "capture",
-        "No channel of the capture holds enough samples.",
+        "No channel that belongs to the scenario changes and holds enough samples.",
         `${capture.time.length} rows`,
-        "at least 8 samples in a channel",
+        "at least 8 samples in a channel, not all of them equal",
       ),
     );
   if (issues.length > 0) return issues;

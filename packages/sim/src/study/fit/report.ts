@@ -63,7 +63,7 @@ export function renderFit(fit: Fit, width = 80): string {
     list("The capture", [
       alignmentSentence(fit),
       ...fit.channels.map(channelSentence),
-      ...leftOut.map((name) => `"${name}" belongs to nothing in the scenario, and was left out.`),
+      ...leftOut.map((name) => `"${name}" belongs to nothing in the scenario, or never changes, and was left out.`),
     ]),
     eventLines(fit.events),
     told === null ? "" : list("With these values", [told]),

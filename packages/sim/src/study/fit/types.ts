@@ -140,7 +140,7 @@ export interface Fit {
   readonly together: readonly Together[];
   /** Channels that took part. */
   readonly channels: readonly FittedChannel[];
-  /** Channels of the capture that nothing of the run belongs to. */
+  /** Channels of the capture that nothing of the run belongs to, or that never change. */
   readonly leftOut: readonly string[];
   /** In order of time. */
   readonly events: readonly EventRow[];
