@@ -4,7 +4,9 @@ import { withoutBrowser } from "../support/browser.ts";
 import { benchOn } from "./support/bench.ts";
 import { openDesk } from "./support/desk.ts";
 
-const headlines = (page: Page): Promise<string[]> => page.locator(".club-slides li > .quiet").allInnerTexts();
+/** In the list numbers keep to their units by a no-break space. */
+const headlines = async (page: Page): Promise<string[]> =>
+  (await page.locator(".club-slides li > .quiet").allInnerTexts()).map((text) => text.replaceAll("\u00a0", " "));
 const title = (page: Page): Promise<string | null> =>
   page.getByRole("figure", { name: "Slide" }).locator("svg > title").first().textContent();
 

@@ -13,7 +13,9 @@ import { handedOut } from "./support/files.ts";
 
 const { folder, close } = workshop();
 
-const headlines = (page: Page): Promise<string[]> => page.locator(".club-slides li > .quiet").allInnerTexts();
+/** In the list numbers keep to their units by a no-break space. */
+const headlines = async (page: Page): Promise<string[]> =>
+  (await page.locator(".club-slides li > .quiet").allInnerTexts()).map((text) => text.replaceAll("\u00a0", " "));
 const count = (page: Page): Promise<string> => page.locator(".club-count").innerText();
 const title = (page: Page): Promise<string | null> =>
   page.getByRole("figure", { name: "Slide" }).locator("svg > title").first().textContent();
