@@ -16,7 +16,7 @@ test("tells the chance first, then what matters and the worst, and writes what w
   const { status, stdout, stderr } = await railfault("tolerances", line, ...small, ...files, ...more);
   const said = unwrapped(stdout);
   expect(status).toBe(1);
-  expect(said).toMatch(/A load was endangered in \d+ of 24 samples: a chance of [\d.]+ %, between/);
+  expect(said).toMatch(/A load came above its maximum in \d+ of 24 samples: a chance of [\d.]+ %, between/);
   expect(said).toContain("Rank correlation after Spearman");
   expect(said).toContain("95 % interval (Wilson)");
   expect(said).toContain("All 4 corners of crowbar: trip voltage");

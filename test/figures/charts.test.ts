@@ -136,23 +136,6 @@ describe("the headroom figure", () => {
     }
   });
 
-  it("puts a limit that left no room from the beginning past all others, not where room is left", () => {
-    const air = {
-      subject: "lead of the hut",
-      quantity: "copper",
-      severity: "beyond",
-      found: "80 °C",
-      rating: "70 °C",
-    } as const;
-    const data = everySeverity();
-    const svg = headroom({}, { ...data, limits: [...data.limits, { ...air, headroom: null, close: false }] });
-    const [one, none] = ["1", "◂ none"].map((text) => textBoxes(svg).find((box) => box.text === text));
-    expect(none?.right).toBeLessThan(one?.left ?? 0);
-    expect(texts(svg)).not.toContain("nothing found");
-    const bold = [...svg.querySelectorAll(".headroom > text[font-weight=bold]")].map((text) => text.textContent);
-    expect(bold[2]).toBe("lead of the hut");
-  });
-
   it("puts the part nearest its limit first and keeps each part together", () => {
     const bold = [...headroom().querySelectorAll(".headroom > text[font-weight=bold]")].map((text) => text.textContent);
     expect(bold.slice(2, 5)).toEqual(["relay radio", "crowbar", "own crowbar of the station supply"]);

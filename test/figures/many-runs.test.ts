@@ -20,7 +20,7 @@ const written = (svg: Element): string =>
 
 const headed = {
   title: "How sure is it: hut",
-  subtitle: "A load was endangered in 2 of 10 samples.",
+  subtitle: "A load came above its maximum in 2 of 10 samples.",
   facts: "SCR at 15 V",
 };
 const tolerances: TolerancesData = {

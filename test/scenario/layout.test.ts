@@ -82,13 +82,15 @@ describe("a slip of layout is told once, with its place and what mends it", () =
       "a brace whose end stands behind a #, before a number",
       changed(8, (text) => text.replace(/[^,{]*mm2\}/, " gauge: #14}")),
       [
-        "8:11 A brace is opened here and never closed. → put `}` where it ends, before the #: it begins a comment, and a gauge is written as 14 AWG",
+        "8:11 A brace is opened here and never closed. → put `}` where it ends, before the #: it begins a comment (a gauge is written as 14 AWG)",
       ],
     ],
     [
       "a brace whose end stands behind a #, before words",
       changed(8, (text) => text.replace("}", " # (thick}")),
-      ["8:11 A brace is opened here and never closed. → put `}` where it ends, before the #: it begins a comment"],
+      [
+        "8:11 A brace is opened here and never closed. → put `}` where it ends, before the #: it begins a comment (a gauge is written as 14 AWG)",
+      ],
     ],
     [
       "a brace that stays open before a remark of its own",

@@ -128,7 +128,7 @@ test.each<[string, Dimension, string, string | null]>([
   ["5 mhom", "resistance", "unknown-unit", "did you mean mohm?"],
   ["5 Mohn", "resistance", "unknown-unit", "did you mean Mohm?"],
   ["12 AGW", "gauge", "unknown-unit", "did you mean AWG?"],
-  ["25 C°", "temperature", "unknown-unit", "did you mean °C?"],
+  ["25 °c", "temperature", "unknown-unit", "did you mean °C?"],
   ["2 M", "length", "unknown-unit", "did you mean m?"],
   ["2 MM2", "area", "unknown-unit", "did you mean mm2?"],
   ["3 Min", "time", "unknown-unit", "did you mean min?"],

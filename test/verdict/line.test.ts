@@ -60,14 +60,14 @@ describe("leads", () => {
     const copper = (ambient: number) => finding(verdict(ambient), "lead of the supply", "copper, continuous limit");
     expect(copper(80)).toMatchObject({ headroom: null, severity: "beyond", close: false });
     expect(copper(80).sentence).toBe(
-      "The copper of the lead of the supply reached 80 °C; its insulation allows 70 °C continuously, and the surroundings alone are hotter, whatever it carries. Fire hazard.",
+      "The copper of the lead of the supply reached 80 °C; its insulation allows 70 °C continuously, and the surroundings alone are as hot or hotter. Fire hazard.",
     );
     expect(copper(70)).toMatchObject({ headroom: null, severity: "beyond" });
     expect(copper(70).sentence).toContain("the surroundings alone are as hot");
     expect(copper(69).headroom).toBeGreaterThan(1000);
     const steps = verdict(80).replace.join(" ");
     expect(steps).toContain(
-      "Replace the lead of the supply by one whose insulation stands more than the 80 °C around it: no fuse helps against that.",
+      "Replace the lead of the supply: its insulation may be burnt. Another like it needs cooler surroundings.",
     );
     expect(steps).not.toContain("needs a fuse that protects it");
   });

@@ -40,7 +40,7 @@ describe("verdicts on real runs", () => {
     const [feeds, fed] = verdict.notes.filter((note) => note.includes("at its terminals"));
     expect(feeds).toMatch(/^The supply had .* and gave up to [\d.]+ A\.$/);
     expect(fed).toMatch(/^B had .*took up to [\d.]+ A\.$/);
-    expect(verdict.replace.join(" ")).toContain("Have B checked: its terminals were raised to");
+    expect(verdict.replace.join(" ")).toContain("Have B checked: others raised its terminals to");
   });
 
   test("a run that comes to rest says when, not where its totals are continued to", () => {

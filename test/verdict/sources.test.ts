@@ -200,7 +200,7 @@ describe("which way a source's current went", () => {
 
   test("a sound supply that was fed back has to be looked at", () => {
     expect(beside({ mostGiven: 0.75, mostTaken: 67.5 })).toEqual([
-      "Have B checked: its terminals were raised to 23.9 V from outside, and it is set to 13.8 V.",
+      "Have B checked: others raised its terminals to 23.9 V.",
     ]);
     expect(beside({ mostGiven: 0.75, mostTaken: 0.5 })).toEqual([]);
     expect(beside({ mostTaken: 67.5, peak: { value: 15, time: 0 } })).toEqual([]);

@@ -25,21 +25,21 @@ describe("the answer in a sentence", () => {
     const { summary, status } = await told(by(SAFE, SAFE), 100);
     // Wilson's upper end of none in 100 is z²/(100 + z²).
     expect(headline(summary)).toBe(
-      "No load was endangered in any of 100 samples: the chance of it is below 3.7 % at 95 % confidence.",
+      "No load came above its maximum in any of 100 samples: the chance of it is below 3.7 % at 95 % confidence.",
     );
     expect(status).toBe(0);
   });
 
   test("one sample is one sample", async () => {
     const { summary, text } = await told(by(SAFE, SAFE), 1);
-    expect(headline(summary)).toContain("No load was endangered in any of 1 sample: ");
+    expect(headline(summary)).toContain("No load came above its maximum in any of 1 sample: ");
     expect(text).toContain("Distribution over 1 sample (quantiles)");
   });
 
   test("all of them", async () => {
     const { summary, status } = await told(by(ABOVE, ABOVE), 100);
     expect(headline(summary)).toBe(
-      "A load was endangered in 100 of 100 samples: a chance of 100 %, between 96 % and 100 % at 95 % confidence.",
+      "A load came above its maximum in 100 of 100 samples: a chance of 100 %, between 96 % and 100 % at 95 % confidence.",
     );
     expect(status).toBe(1);
   });
@@ -49,7 +49,7 @@ describe("the answer in a sentence", () => {
     const beyond = summary.outcomes.find(({ outcome }) => outcome === BEYOND.outcome)?.chance.count;
     expect(beyond).toBeGreaterThan(10);
     expect(headline(summary)).toContain(
-      `A load was endangered in 60 of 60 samples (${beyond} of them beyond what it stands): `,
+      `A load came above its maximum in 60 of 60 samples (${beyond} of them beyond what it stands): `,
     );
   });
 
@@ -57,7 +57,7 @@ describe("the answer in a sentence", () => {
     // Drawn from within, no sample comes to the upper end.
     const world: World = ([trip]) => (trip === 16 ? ABOVE : SAFE);
     const { summary, text, status } = await told(world, 20, 1, ["crowbar.trip voltage: 14…16 V"]);
-    expect(headline(summary)).toContain(" At a corner of the values one is, all the same.");
+    expect(headline(summary)).toContain(" At a corner of the values one does, all the same.");
     expect(text).toContain(
       "All 2 corners of crowbar: trip voltage: 1 × load above its maximum, within what it stands, 1 × load safe, tripped and over.",
     );
@@ -120,7 +120,7 @@ describe("the answer in a sentence", () => {
     const { collected, summary, status } = await told(by(SAFE, UNRUN), 40);
     const without = collected.samples.broken.length;
     expect(without).toBeGreaterThan(5);
-    expect(headline(summary)).toContain(`No load was endangered in any of ${40 - without} samples: `);
+    expect(headline(summary)).toContain(`No load came above its maximum in any of ${40 - without} samples: `);
     expect(headline(summary)).toMatch(new RegExp(` ${without} gave no verdict, see below\\.$`));
     expect(status).toBe(3);
   });

@@ -19,7 +19,7 @@ export const tolerances: Command = {
   usage: "FILE [options], or --merge PART...",
   summary: "how sure one can be with real, scattered parts",
   about: [
-    "Runs a scenario many times with its values drawn from the spreads that stand under `tolerances` in the file, and at all corners of the most telling ones: the chance that a load is endangered with its interval, how peak and time to the trip are distributed, which values matter, and the worst sample as a scenario file.",
+    "Runs a scenario many times with its values drawn from the spreads that stand under `tolerances` in the file, and at all corners of the most telling ones: the chance that a load comes above its maximum with its interval, how peak and time to the trip are distributed, which values matter, and the worst sample as a scenario file.",
     "The same seed gives the same result whatever the number of threads. --part 3/16 runs one of sixteen parts; --merge puts their results (--json) together to exactly what one machine gives.",
   ],
   options: [
@@ -50,10 +50,10 @@ export const tolerances: Command = {
     { name: "scenario", value: "FILE", about: "write the sample of --at INDEX as a scenario file" },
   ],
   statuses: [
-    [0, "in no sample and at no corner a load was endangered or anything beyond its rating"],
-    [1, "in at least one a load was endangered, or it was too close to call"],
+    [0, "in no sample and at no corner a load came above its maximum or anything beyond its rating"],
+    [1, "in at least one a load came above its maximum (also within what it stands), or it was too close to call"],
     [2, "bad input, or a file that cannot be written: there were no runs"],
-    [3, "no load was endangered, but at least one sample gave no verdict"],
+    [3, "no load came above its maximum, but at least one sample gave no verdict"],
     [4, "the load was always safe, but something else went beyond its rating"],
   ],
   examples: [

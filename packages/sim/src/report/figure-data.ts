@@ -1,4 +1,3 @@
-import { columnName } from "../model/readings.ts";
 import type { Run, Subject } from "../model/result.ts";
 import { meltingCurrentAt } from "../scenario/melting-current.ts";
 import type { Fuse, Load } from "../scenario/types.ts";
@@ -7,6 +6,7 @@ import { explainEvent, happening } from "../verdict/reasons.ts";
 import type { Verdict } from "../verdict/types.ts";
 import { hasFault, zeroOf } from "../verdict/when.ts";
 import { show, the } from "../verdict/words.ts";
+import { traceColumn } from "./conduction.ts";
 import type { CurrentCurve, FigureEvent, StateRow, VoltageCurve, WaveformData } from "./figure/types.ts";
 import { runFacts } from "./run-facts.ts";
 import { stateRows } from "./state-rows.ts";
@@ -38,15 +38,9 @@ export function figureData(run: Run, verdict: Verdict): WaveformData {
   };
 }
 
-/** A column of the trace; null where the line has no such part. */
-function column(run: Run, name: string, unit: string): Float64Array | null {
-  const full = columnName(name, unit);
-  return run.trace.columns.find((each) => each.name === full)?.values ?? null;
-}
-
 function voltages(run: Run): VoltageCurve[] {
   const curve = (label: string, name: string, role: VoltageCurve["role"]): VoltageCurve[] => {
-    const values = column(run, name, "V");
+    const values = traceColumn(run, name, "V");
     return values === null ? [] : [{ label, role, values }];
   };
   return [
@@ -69,7 +63,7 @@ function currents(run: Run): CurrentCurve[] {
   const { scenario } = run;
   const { sources, mainFuse, crowbar, clamp } = scenario;
   const curve = (label: string, name: string, limit: CurrentCurve["limit"] | null): CurrentCurve[] => {
-    const values = column(run, name, "A");
+    const values = traceColumn(run, name, "A");
     if (values === null) return [];
     return [limit ? { label, values, limit } : { label, values }];
   };
@@ -165,7 +159,7 @@ export function figureEvents(run: Run, verdict: Verdict): FigureEvent[] {
 
 /** When a load first passes its maximum: nothing is switched then, but a reader looks for it. */
 function exceedance(run: Run, verdict: Verdict, { name, limits }: Load): FigureEvent[] {
-  const values = column(run, name, "V");
+  const values = traceColumn(run, name, "V");
   const { time } = run.trace;
   const above = values?.findIndex((value) => value > limits.maximum) ?? -1;
   if (values === null || above < 0) return [];

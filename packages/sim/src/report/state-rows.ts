@@ -1,7 +1,7 @@
-import { columnName } from "../model/readings.ts";
 import type { EventKind, FuseFindings, Run, Subject } from "../model/result.ts";
 import { SOURCE_STATES } from "../model/source-state.ts";
 import type { Source } from "../scenario/types.ts";
+import { traceColumn } from "./conduction.ts";
 import type { StateRow, StateSpan, Tone } from "./state-types.ts";
 
 type State = readonly [tag: string, tone: Tone];
@@ -100,7 +100,7 @@ function sourceRow(run: Run, source: Source): StateRow[] {
     return [row(run, source.name, ["controller blocks", "idle"], struck)];
   }
   const faulty = FAULTS[source.fault.kind];
-  const codes = columnOf(run, source.name, "state");
+  const codes = traceColumn(run, source.name, "state");
   if (codes === null) return [];
   const stateAt = (index: number, struck: boolean): State => {
     const state = SOURCE_STATES[codes[index]];
@@ -158,7 +158,7 @@ function fuseRow(run: Run, { subject, overloadTime, meltTime, openTime }: FuseFi
 }
 
 function clampRow(run: Run, label: string, part: "clamp" | "load clamp", owner: string): StateRow {
-  const current = columnOf(run, label, "A");
+  const current = traceColumn(run, label, "A");
   const { time } = run.trace;
   const failed = run.events.find(
     ({ kind, subject }) => kind === "fails short" && subject.part === part && subject.owner === owner,
@@ -176,9 +176,4 @@ function clampRow(run: Run, label: string, part: "clamp" | "load clamp", owner: 
   });
   if (failed) changes.push({ time: failed.time, state: ["failed short", "alarm"] });
   return row(run, label, BLOCKING, changes);
-}
-
-function columnOf(run: Run, name: string, unit: string): Float64Array | null {
-  const full = columnName(name, unit);
-  return run.trace.columns.find((each) => each.name === full)?.values ?? null;
 }

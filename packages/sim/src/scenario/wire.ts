@@ -86,7 +86,8 @@ export function pairInductance(pair: {
   return positive("wire length", pair.length) * (external + INTERNAL_INDUCTANCE);
 }
 
-function positive(what: string, value: number): number {
+/** The same value. @throws RangeError where it is not positive and finite; it says which one by `what`. */
+export function positive(what: string, value: number): number {
   if (!(value > 0 && Number.isFinite(value))) throw new RangeError(`${what} must be a positive number, got ${value}`);
   return value;
 }

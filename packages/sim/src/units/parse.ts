@@ -131,35 +131,32 @@ function unitProblem(number: string, unit: string, dimension: Dimension): Parsed
       hint,
     );
   }
-  if (dimension === "length" && FEET.test(unit))
-    return problem(
-      "unknown-unit",
-      `There is no unit ${unit} here.`,
-      dimension,
-      "lengths are in m, cm or mm: 1 ft is 0.3048 m, 1 in is 2.54 cm",
-    );
   const near = meantUnit(unit, dimension);
+  const inFeet = dimension === "length" && FEET.test(unit);
   return problem(
     "unknown-unit",
     `There is no unit ${unit} here.`,
     dimension,
-    near === null ? `write it as in ${exampleOf(dimension)}` : `did you mean ${near}?`,
+    inFeet
+      ? "lengths are in m, cm or mm: 1 ft is 0.3048 m, 1 in is 2.54 cm"
+      : near === null
+        ? `write it as in ${exampleOf(dimension)}`
+        : `did you mean ${near}?`,
   );
 }
 
 /** Feet and inches, in letters or with the marks that are put behind their numbers. */
 const FEET = /^(?:f(?:oo|ee)?t|in|['"\u2032\u2033\u2018-\u201d])/i;
 /** Spellings that are words: among shorter ones, and those with a stroke, one letter makes another size. */
-const WORD = /^(?:[mukM]?ohms?|AWG|min)$/;
+const WORD = /ohm|AWG|min/;
 
 /** The unit of this dimension that a misspelt one can only mean: none that would change the value silently. Null where there is none. */
 function meantUnit(unit: string, dimension: Dimension): string | null {
   const units = unitsFor(dimension);
-  const called = UNITS_BY_NAME[unit.toLowerCase()];
+  const small = unit.toLowerCase();
+  const called = UNITS_BY_NAME[small.replace(/s$/, "")];
   if (units.includes(called)) return called;
-  const letters = (text: string): string => [...text.toLowerCase()].toSorted().join("");
-  const written = letters(unit);
-  const alike = units.filter((each) => letters(each) === written);
+  const alike = units.filter((each) => each.toLowerCase() === small);
   // M is mega wherever the rest is right: 1 MV is no slip for 1 mV that could be told from one for 1 V.
   if (alike.length === 1) return alike[0] !== unit.replace(/^M(?=.)/, "m") ? alike[0] : null;
   return nearest(
@@ -168,30 +165,21 @@ function meantUnit(unit: string, dimension: Dimension): string | null {
   );
 }
 
-/** Units as they are spoken, which none of the table's spellings is near to. */
+/** Units as they are spoken, one of each, which none of the table's spellings is near to. */
 const UNITS_BY_NAME: Readonly<Record<string, string>> = Object.freeze({
   sec: "s",
-  secs: "s",
   second: "s",
-  seconds: "s",
   msec: "ms",
   usec: "us",
   hour: "h",
-  hours: "h",
   min: "min",
   minute: "min",
-  minutes: "min",
   volt: "V",
-  volts: "V",
   amp: "A",
-  amps: "A",
   ampere: "A",
   watt: "W",
-  watts: "W",
   meter: "m",
   metre: "m",
-  meters: "m",
-  metres: "m",
   sqmm: "mm2",
 });
 

@@ -48,11 +48,9 @@ function copper(run: Run, found: LeadFindings, lead: Lead, short: boolean, over:
     say: (severity) => {
       const says = `The copper of the ${subject} reached ${show(reached, "temperature", 4)}${reached < COPPER_MELTING ? "" : " and melts"}`;
       const allows = `its insulation allows ${show(limit, "temperature")} ${which}`;
-      if (severity !== "ok" && ambient >= limit)
-        return `${says}; ${allows}, and the surroundings alone are ${ambient > limit ? "hotter" : "as hot"}, whatever it carries. Fire hazard.`;
-      return severity === "ok"
-        ? `${says}; ${allows}.`
-        : `${says}; ${allows}: the insulation melts or burns. Fire hazard.`;
+      const why =
+        ambient < limit ? ": the insulation melts or burns" : ", and the surroundings alone are as hot or hotter";
+      return `${says}; ${allows}${severity === "ok" ? "" : `${why}. Fire hazard`}.`;
     },
   });
 }

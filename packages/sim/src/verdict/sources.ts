@@ -92,14 +92,12 @@ export function sourceNotes(run: Run, warnings: readonly Issue[]): readonly stri
 const BACKWARDS = 0.1;
 
 /** Which way its current went: a battery is charged, a supply is fed back by whatever stands higher than it. */
-function flowed({ mostGiven, mostTaken }: SourceFindings): string {
-  const told = [
-    { way: "gave", most: mostGiven },
-    { way: "took", most: mostTaken },
-  ].filter(({ most }) => most > 0 && most >= BACKWARDS * Math.max(mostGiven, mostTaken));
-  const ways = told.map(({ way, most }) => `${way} up to ${show(most, "current")}`);
-  if (ways.length === 2) return `, ${ways.join(" and ")}`;
-  return ` and ${ways.at(0) ?? "carried no current"}`;
+function flowed({ mostGiven: gave, mostTaken: took }: SourceFindings): string {
+  const least = BACKWARDS * Math.max(gave, took);
+  const ways = Object.entries({ gave, took }).flatMap(([way, most]) =>
+    most > least ? [`${way} up to ${show(most, "current")}`] : [],
+  );
+  return `${ways.length > 1 ? "," : " and"} ${ways.join(" and ") || "carried no current"}`;
 }
 
 /** From this many restarts on a supply is said to go on and off. */

@@ -9,7 +9,8 @@ import { add, type Frame } from "./draw.ts";
 import { lineHeight } from "./legend.ts";
 import { type LogScale, logScale } from "./log-scale.ts";
 import { heavier, type LineStyle, type Palette } from "./palette.ts";
-import { textWidth, wrap } from "./text.ts";
+import { wrap } from "./text.ts";
+import { writeTimeAxes } from "./time-axes.ts";
 import { gateMarks, legendOf, pointText, spreadLabels, within } from "./time-current-parts.ts";
 import { formatNumber, formatTime } from "./time-format.ts";
 
@@ -161,26 +162,11 @@ function marksOf(
 }
 
 function drawAxes(page: Page, parent: Element, frame: Frame, x: LogScale, y: LogScale): void {
-  const { colors, narrow } = page;
-  let end = -Infinity;
-  for (const tick of x.ticks) {
-    const text = formatNumber(tick, 6);
-    const half = textWidth(text, 12) / 2;
-    const at = x.position(tick);
-    if (at - half < end + 8 || at + half > page.right) continue;
-    write(page, parent, at, frame.bottom + 13, text, { anchor: "middle", color: colors.muted });
-    end = at + half;
-  }
-  for (const tick of y.ticks) {
-    write(page, parent, frame.left - 8, y.position(tick), tick < 1 ? formatTime(tick) : `${formatNumber(tick, 6)} s`, {
-      anchor: "end",
-      color: colors.muted,
-    });
-  }
-  write(page, parent, frame.left, frame.bottom + 32, narrow ? "Current, A" : "Current, A (logarithmic scale)", {
-    bold: true,
+  writeTimeAxes(page, parent, {
+    frame,
+    x: { ...x, title: page.narrow ? "Current, A" : "Current, A (logarithmic scale)" },
+    y: { ...y, title: "Time", format: (tick) => (tick < 1 ? formatTime(tick) : `${formatNumber(tick, 6)} s`) },
   });
-  write(page, parent, page.left, frame.top - 31, "Time", { bold: true });
 }
 
 /** The currents above the frame, the run's own point beside its mark. */

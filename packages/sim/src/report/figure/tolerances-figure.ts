@@ -88,7 +88,7 @@ function layOut(page: Page, { panels, influences }: TolerancesData): Layout {
       sample: { kind: "area", fill: page.colors.loads[0] },
     },
     {
-      text: "load endangered",
+      text: "load above its maximum",
       value: null,
       color: page.colors.exceedanceInk,
       sample: { kind: "area", fill: page.colors.currents[1] },

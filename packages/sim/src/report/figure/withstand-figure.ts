@@ -8,7 +8,8 @@ import { factsTold } from "./describe.ts";
 import { add, type Frame } from "./draw.ts";
 import { lineHeight } from "./legend.ts";
 import { logScale } from "./log-scale.ts";
-import { textWidth, unbroken, wrap } from "./text.ts";
+import { unbroken, wrap } from "./text.ts";
+import { writeTimeAxes } from "./time-axes.ts";
 import { spreadLabels } from "./time-current-parts.ts";
 import { formatNumber, formatTime } from "./time-format.ts";
 import {
@@ -110,22 +111,12 @@ function plotOf(loads: readonly LoadWithstand[], frame: Frame): Plot {
 }
 
 function drawAxes(page: Page, parent: Element, { frame, x, y }: Plot): void {
-  const { colors, narrow } = page;
-  let end = -Infinity;
-  for (const tick of x.ticks) {
-    const text = formatNumber(tick, 6);
-    const half = textWidth(text, 12) / 2;
-    const at = x.position(tick);
-    if (at - half < end + 8 || at + half > page.right) continue;
-    write(page, parent, at, frame.bottom + 13, text, { anchor: "middle", color: colors.muted });
-    end = at + half;
-  }
-  for (const tick of y.ticks) {
-    write(page, parent, frame.left - 8, y.position(tick), formatTime(tick), { anchor: "end", color: colors.muted });
-  }
-  write(page, parent, frame.left, frame.bottom + 32, "Voltage at the load, V", { bold: true });
-  const title = narrow ? "Longest time above" : "Longest unbroken time above the voltage (logarithmic scale)";
-  write(page, parent, page.left, frame.top - 31, title, { bold: true });
+  const title = page.narrow ? "Longest time above" : "Longest unbroken time above the voltage (logarithmic scale)";
+  writeTimeAxes(page, parent, {
+    frame,
+    x: { ...x, title: "Voltage at the load, V" },
+    y: { ...y, title, format: formatTime },
+  });
 }
 
 /** Above the frame stands how high each load went, on a thin line down to where its found curve ends. */

@@ -13,10 +13,10 @@ export function checkWires(sheet: Sheet, scenario: Scenario): void {
     const limit = lead.insulation.continuous;
     if (ambient >= limit) {
       const is = formatQuantity(ambient, "temperature");
-      const message = `The surroundings of the lead of ${name}, at ${is}, are ${ambient > limit ? "hotter than" : "as hot as"} its insulation allows, whatever it carries.`;
+      const message = `The surroundings of the lead of ${name}, at ${is}, are as hot as its insulation allows, or hotter.`;
       sheet.warn("surroundings-too-hot", [...path, "lead"], message, {
         allowed: `insulation for more than ${is}`,
-        hint: "take a lead whose insulation stands more, or check `ambient`",
+        hint: "take other insulation, or check `ambient`",
         received: null,
       });
       return;

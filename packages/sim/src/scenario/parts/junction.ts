@@ -1,3 +1,5 @@
+import { positive } from "../wire.ts";
+
 /** One stage of a Foster ladder: K/W and s. */
 export interface FosterStage {
   readonly resistance: number;
@@ -141,9 +143,4 @@ function maximum(f: (t: number) => number, end: number): number {
     else high = right;
   }
   return f((low + high) / 2);
-}
-
-function positive(what: string, value: number): number {
-  if (!(value > 0 && Number.isFinite(value))) throw new RangeError(`${what} must be a positive number, got ${value}`);
-  return value;
 }

@@ -105,12 +105,7 @@ function tell(found: Found, path: Path, sheet: Sheet): void {
     const message = "A line break, a tab or a control character stands in this text.";
     sheet.error("not-one-line", path, message, { allowed: "one line of characters that can be seen" });
   } else if (received === null) {
-    const hint = path.at(-1) === "gauge" ? "a # begins a comment: write `14 AWG`, not `#14`" : null;
-    sheet.error("nothing-written", path, "Nothing is written here.", {
-      allowed: expectedAt(path).text,
-      at: "key",
-      hint,
-    });
+    sheet.error("nothing-written", path, "Nothing is written here.", { allowed: expectedAt(path).text, at: "key" });
   } else if (found.code === "too_big" || found.code === "too_small") {
     const allowed = found.code === "too_big" ? `at most ${found.maximum}` : `at least ${found.minimum}`;
     sheet.error("wrong-number-of-entries", path, "This number of entries is not allowed.", { allowed });

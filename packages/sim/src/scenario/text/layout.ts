@@ -87,24 +87,16 @@ class Layout {
     const { mark, line, column } = first;
     const what = mark === "{" ? "A brace" : mark === "[" ? "A bracket" : "A quote";
     const last = this.lastInside;
+    // In other files a # begins a number, not a comment.
+    const hidden = this.lines
+      .slice(line, last + 1)
+      .some((each) => each.includes(missing[0], each.search(/\s#/) + 1 || each.length));
     this.tell(line, column, 1, {
       message: `${what} is opened here and never closed.`,
-      hint: `put \`${missing.join("")}\` where it ends${this.swallowed(line, missing[0])}`,
+      hint: `put \`${missing.join("")}\` where it ends${hidden ? ", before the #: it begins a comment (a gauge is written as 14 AWG)" : ""}`,
       mend: { line: last, of: (old) => closedBefore(old, /\s#/, missing.join("")) },
     });
     this.open = [];
-  }
-
-  /** What closes it may stand behind a # and so be none: in other files that begins no comment but a number. */
-  private swallowed(from: number, closer: string): string {
-    for (const line of this.lines.slice(from, this.lastInside + 1)) {
-      const remark = line.search(/\s#/) + 1;
-      if (remark > 0 && /[}\]]/.test(closer) && line.includes(closer, remark)) {
-        const gauge = /^#(\d{1,2})\b/.exec(line.slice(remark))?.[1];
-        return `, before the #: it begins a comment${gauge === undefined ? "" : `, and a gauge is written as ${gauge} AWG`}`;
-      }
-    }
-    return "";
   }
 
   /** Follows brackets and quotes from a column on. */

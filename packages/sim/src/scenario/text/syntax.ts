@@ -5,29 +5,25 @@ import { type Lines, positionOf } from "./lines.ts";
 
 const MOST = 50;
 
+const LINED_UP = "begin all entries of one map or list in the same column, and close every bracket and quote";
+
 /** What the reader's own codes mean to somebody who has never heard of its rules, and what helps. */
 const PLAIN: Readonly<Record<string, readonly [message: string, hint: string]>> = {
   TAB_AS_INDENT: ["A tab stands at the beginning of this line.", "indent with blanks, two for each level"],
   BAD_INDENT: [
     "This does not begin in the column of the entries that it belongs to, or a bracket above it stays open.",
-    "begin all entries of one map or list in the same column, and close every bracket",
+    LINED_UP,
   ],
   BLOCK_AS_IMPLICIT_KEY: [
     "A key stands here where a value is still going on.",
     "put a text that holds a colon in quotes, and begin all entries of one map in the same column",
   ],
-  MISSING_CHAR: [
-    "A quote stays open here, or an entry does not begin in the column of its neighbours.",
-    "close every quote, and begin all entries of one map or list in the same column",
-  ],
+  MISSING_CHAR: ["A quote stays open here, or an entry does not begin in the column of its neighbours.", LINED_UP],
   MULTILINE_IMPLICIT_KEY: [
     "A key stands here that goes on in the next line.",
     "write the key, a colon, a blank and the value in one line, and begin all entries of one map in the same column",
   ],
-  UNEXPECTED_TOKEN: [
-    "What stands here belongs to nothing that stands before it.",
-    "begin all entries of one map or list in the same column, and close every bracket and quote",
-  ],
+  UNEXPECTED_TOKEN: ["What stands here belongs to nothing that stands before it.", LINED_UP],
 };
 
 /** Reads a text as YAML whose values all stay text. */

@@ -65,12 +65,12 @@ export function headline({ endangered, beyond, samples, close, corners }: Tolera
   const much = beyond === null || beyond.count === 0 ? "" : ` (${beyond.count} of them beyond what it stands)`;
   const answer =
     count === 0
-      ? `No load was endangered in any of ${counted(of, "sample")}: the chance of it is below ${percent(endangered.high)} at 95 % confidence.`
-      : `A load was endangered in ${count} of ${counted(of, "sample")}${much}: a chance of ${percent(endangered.share)}, ${interval(endangered)}.`;
+      ? `No load came above its maximum in any of ${counted(of, "sample")}: the chance of it is below ${percent(endangered.high)} at 95 % confidence.`
+      : `A load came above its maximum in ${count} of ${counted(of, "sample")}${much}: a chance of ${percent(endangered.share)}, ${interval(endangered)}.`;
   const near = close === 0 ? "" : ` ${close} of all ${samples} ${close === 1 ? "was" : "were"} too close to call.`;
   // Without values at their ends the one corner is the nominal run.
   const bad = corners.labels.length > 0 && corners.worst !== null && isEndangered(corners.worst.outcome);
-  const corner = bad && count === 0 ? " At a corner of the values one is, all the same." : "";
+  const corner = bad && count === 0 ? " At a corner of the values one does, all the same." : "";
   const untold = samples - of > 0 ? ` ${samples - of} gave no verdict, see below.` : "";
   return `${answer}${corner}${near}${untold}`;
 }

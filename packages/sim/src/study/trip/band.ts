@@ -55,7 +55,7 @@ function responseFound({ measured, trip, verified }: Response): ResponseFound {
 }
 
 /** Refusals that no lower voltage mends: what helps is the line's own remedy. */
-const AT_ANY_VOLTAGE: readonly string[] = ["melts-at-rest", "starved-at-rest", "no-operating-point"];
+const AT_ANY_VOLTAGE = /^(melts|starved|no-operating)/;
 
 /** Works out the band: normal service below, the fault above, the threshold's tolerance in between. */
 export function* findBand(bench: Bench, text: string, file: string, settings: TripSettings): Steps<Band | NoBand> {
@@ -70,7 +70,7 @@ export function* findBand(bench: Bench, text: string, file: string, settings: Tr
   const service = yield* findService(bench, text, line, settings, base);
   if (service.kind === "none") {
     const why = issue("not-run", "", `Normal service at ${base.toFixed(2)} V could not be run: ${service.why}`, {
-      hint: AT_ANY_VOLTAGE.includes(service.code)
+      hint: AT_ANY_VOLTAGE.test(service.code)
         ? service.hint
         : "lower `charge-voltage`, `compensation` or `supply-maximum`, or run the file by itself first",
     });

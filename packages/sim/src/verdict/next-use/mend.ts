@@ -87,9 +87,7 @@ function others(run: Run, findings: readonly Finding[]): readonly string[] {
   for (const { name, lead } of [...sources, ...loads]) {
     if (beyond(`lead of ${the(name)}`))
       steps.push(
-        ambient < lead.insulation.continuous
-          ? `Replace the lead of ${the(name)}: its insulation may be burnt. Another like it needs a fuse that protects it.`
-          : `Replace the lead of ${the(name)} by one whose insulation stands more than the ${show(ambient, "temperature")} around it: no fuse helps against that.`,
+        `Replace the lead of ${the(name)}: its insulation may be burnt. Another like it needs ${ambient < lead.insulation.continuous ? "a fuse that protects it" : "cooler surroundings"}.`,
       );
     if (beyond(`contact of ${the(name)}`))
       steps.push(`Replace the contact in the lead of ${the(name)}: its arc burnt it.`);
@@ -105,15 +103,14 @@ const RAISED = 1.1;
 
 /** A supply without a fault of its own whose terminals others raised: no rating tells, so that somebody has to look. */
 function fedBack({ scenario, sources }: Run): readonly string[] {
+  const sound = (source: Source): boolean => faultOf(source) === null;
   // What overshoots in a line of sound sources swings by itself.
-  if (scenario.sources.every((source) => faultOf(source) === null)) return [];
-  return scenario.sources.flatMap((source, index) => {
-    const { peak, mostTaken } = sources[index];
-    if (source.kind !== "supply" || faultOf(source) !== null) return [];
-    if (mostTaken < MUCH || peak.value < RAISED * source.setVoltage) return [];
-    return [
-      `Have ${the(source.name)} checked: its terminals were raised to ${show(peak.value, "voltage")} from outside, and it is set to ${show(source.setVoltage, "voltage")}.`,
-    ];
+  if (scenario.sources.every(sound)) return [];
+  return sources.flatMap(({ name, peak, mostTaken }) => {
+    const source = scenario.sources.find((each) => each.name === name && sound(each));
+    return source?.kind === "supply" && mostTaken > MUCH && peak.value > RAISED * source.setVoltage
+      ? [`Have ${the(name)} checked: others raised its terminals to ${show(peak.value, "voltage")}.`]
+      : [];
   });
 }
 
