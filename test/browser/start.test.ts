@@ -116,7 +116,7 @@ describe.skipIf(withoutBrowser())("how to write a notebook", () => {
     // Prose has no mark of a run under way: it is there once it is another.
     await expect.poll(() => headline.innerText()).not.toBe(first);
     await page.getByRole("button", { name: "Show the code" }).click();
-    await expect.poll(() => page.locator("pre.code").first().isVisible()).toBe(true);
+    await expect.poll(() => page.locator("pre[data-code]").first().isVisible()).toBe(true);
     expect(wrong()).toEqual([]);
   });
 });

@@ -47,7 +47,7 @@ test("a wire that melts before its fuse does is told to melt, not to settle some
 test("a main fuse that melts as soon as the radio transmits is warned of, one that only tires is not", () => {
   const told = (fuse: string, ambient = 25) =>
     read({ rest: `main fuse: ${fuse}\nambient: ${ambient} °C\n${CROWBAR}` })
-      .issues.filter(({ code }) => code !== "wire-not-protected")
+      .issues.filter(({ code }) => code === "fuse-melts-in-service")
       .map(({ code, path, message, hint }) => [code, path, message, hint]);
   // The radio receives with 1.5 A in the file; its class tells 21 A on transmit. A 10 A blade fuse melts from 13.2 A on.
   expect(told("blade fuse 10 A")).toEqual([
@@ -145,9 +145,9 @@ describe("each of these changes brings its warning and only that", () => {
       "surroundings-too-hot",
       {
         sources: SUPPLY.replace("6 mm2", "6 mm2, insulation: XLPE"),
-        rest: "ambient: 70 °C\nmain fuse: blade fuse 7.5 A",
+        rest: "ambient: 70 °C\nmain fuse: blade fuse 25 A",
       },
-      { rest: "main fuse: blade fuse 7.5 A" },
+      { rest: "main fuse: blade fuse 25 A" },
     ],
     [
       "a clamp that conducts in normal service",

@@ -74,9 +74,9 @@ type Add = (tag: string, attributes: Readonly<Record<string, string>>) => HTMLEl
 /** Gives the place of its code; null for prose without a value or a formula, of which everything stands on the page already. */
 function addCell(cell: NotebookCell, html: string, add: Add): HTMLElement | null {
   const isShown = cell.kind !== "md" || cell.text.includes("$");
-  const code = isShown ? add("pre", { class: "code", "data-code": String(cell.id), hidden: "" }) : null;
+  const code = isShown ? add("pre", { "data-code": String(cell.id), hidden: "" }) : null;
   const classes = ["cell", cell.className].filter((name) => name !== "").join(" ");
-  const container = add("div", { class: classes, id: `cell-${cell.id}`, "data-kind": cell.kind });
+  const container = add("div", { class: classes, id: `cell-${cell.id}` });
   if (cell.height !== null) container.style.minHeight = `${cell.height}px`;
   container.innerHTML = html;
   return code;

@@ -54,7 +54,7 @@ describe.skipIf(withoutBrowser())("a notebook in the browser", () => {
     expect(await first.locator("math").count()).toBe(1);
     expect(await text(watched, "#cell-1 p:last-child")).toBe("Alone 20");
     expect(await text(watched, "#cell-5")).toBe("shown 20");
-    const codes = watched.page.locator("pre.code");
+    const codes = watched.page.locator("pre[data-code]");
     expect(await codes.first().isVisible()).toBe(false);
     await watched.page.getByRole("button", { name: "Show the code" }).click();
     expect(await codes.count()).toBe(6);

@@ -60,13 +60,13 @@ async function unpackCode(document: Document): Promise<void> {
   const packed = main?.dataset.codes;
   if (!main || packed === undefined) return;
   const texts = JSON.parse(await (await unpacked(packed)).text()) as Readonly<Record<string, string>>;
-  for (const code of document.querySelectorAll<HTMLElement>("pre.code"))
+  for (const code of document.querySelectorAll<HTMLElement>("pre[data-code]"))
     code.textContent = texts[code.dataset.code ?? ""] ?? code.textContent;
   delete main.dataset.codes;
 }
 
 function offerCode(document: Document, button: HTMLButtonElement): void {
-  const codes = () => [...document.querySelectorAll<HTMLElement>("pre.code")];
+  const codes = () => [...document.querySelectorAll<HTMLElement>("pre[data-code]")];
   button.addEventListener("click", async () => {
     await unpackCode(document);
     const shown = codes().some(({ hidden }) => hidden);
