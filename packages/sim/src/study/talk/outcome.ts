@@ -2,6 +2,7 @@ import { withRemedy } from "../../issue/issue.ts";
 import type { Answered } from "../../report/run-scenario.ts";
 import { isEndless } from "../../verdict/pending.ts";
 import type { Finding, Pending } from "../../verdict/types.ts";
+import { capital } from "../../verdict/words.ts";
 
 /** Above what a run warns of. */
 export const WARNINGS = "Warnings about this line";
@@ -47,7 +48,7 @@ function stillToFail(pending: readonly Pending[]): readonly string[] {
  * @param most how many there is room for; beyond it the last text says how many more there are
  */
 export function warningsOf({ verdict }: Answered, most: number): readonly string[] {
-  const all = verdict.warnings.map(withRemedy);
+  const all = verdict.warnings.map((warning) => capital(withRemedy(warning)));
   const left = all.length - most + 1;
   return left < 2 ? all : [...all.slice(0, most - 1), `${left} more warnings: see the verdict.`];
 }
