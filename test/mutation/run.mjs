@@ -1,4 +1,5 @@
 // Changes the code of a folder here and there, one change at a time, and sees whether a test notices. Long: a folder takes an hour or more.
+import { existsSync } from "node:fs";
 import { join } from "node:path";
 import { Stryker } from "@stryker-mutator/core";
 
@@ -24,6 +25,14 @@ const tests = {
 export async function mutate([folder, ...files]) {
   if (!Object.hasOwn(tests, folder ?? "")) {
     process.stderr.write(`Usage: npm run mutate -- ${Object.keys(tests).join("|")} [file …]\n`);
+    return 2;
+  }
+  // Of a name that stands for nothing there would be a report without a change in it.
+  const unknown = files.filter((file) => !existsSync(join(sources, folder, `${file}.ts`)));
+  if (unknown.length > 0) {
+    process.stderr.write(
+      `No such file below ${join(sources, folder)}, each named without its ending: ${unknown.join(", ")}\n`,
+    );
     return 2;
   }
   process.env.RAILFAULT_TESTS = tests[folder].join(" ");
