@@ -188,6 +188,25 @@ describe("a battery that is being charged: how far, by what charges it", () => {
     expect(off.sentence).toContain("takes it to 93 % and no farther");
   });
 
+  test.each([
+    [["contact opens", "contact arc ends"], false],
+    [["contact opens"], true],
+    [["contact opens", "contact arc ends", "contact closes"], true],
+  ] as const)("a panel whose lead went through %j overcharges it: %s", (kinds, passesRating) => {
+    const switched = { ...panel, lead: { ...lead, contact: { initially: "closed" } } } as unknown as Source;
+    const events = kinds.map((kind, k) => ({
+      kind,
+      time: k,
+      cause: "",
+      sincePrevious: 0,
+      values: {},
+      subject: { part: "source", owner: "panel" },
+    }));
+    const others = [from({ setVoltage: 12.85 }), switched] as Source[];
+    const told = charged(others, {}, { events } as never).find(({ kind }) => kind === "charging");
+    expect(told?.passesRating).toBe(passesRating);
+  });
+
   test("a load goes up with it: 2.7 V of room are there when the EMF has risen as much", () => {
     const rising = charged([panel]).filter(({ kind }) => kind === "voltage rising with charge");
     // 2.7 V at 1 V per 100 Ah are 270 Ah, 27 h at 10 A, and one hour had gone by.

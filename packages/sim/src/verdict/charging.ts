@@ -66,15 +66,12 @@ function reachOf(run: Run, battery: Battery, charge: number): number {
   return highest.length === 0 ? Number.POSITIVE_INFINITY : Math.max(charge, chargeAt(battery, Math.max(...highest)));
 }
 
-/** Whether a source's own lead is open when the run ends, by its contact or its fuse. */
-function isCutOff(run: Run, name: string): boolean {
-  const lead = run.scenario.sources.find((source) => source.name === name)?.lead;
-  const moves = run.events.filter(
-    ({ kind, subject }) => subject.owner === name && (kind === "contact opens" || kind === "contact closes"),
-  );
-  const opened = moves.length > 0 ? moves.at(-1)?.kind === "contact opens" : lead?.contact?.initially === "open";
-  const fuse = run.fuses.find(({ subject }) => subject.part === "in-line fuse" && subject.owner === name);
-  return opened || (fuse !== undefined && fuse.state !== "intact");
+/** Whether a source's own lead carries nothing any more when the run ends: what an arc bridges still conducts. */
+function isCutOff({ scenario, events, fuses }: Run, name: string): boolean {
+  const last = events.filter(({ kind, subject }) => subject.owner === name && kind.startsWith("contact")).at(-1);
+  const initially = scenario.sources.find((source) => source.name === name)?.lead.contact?.initially;
+  const fuse = fuses.find(({ subject }) => subject.part === "in-line fuse" && subject.owner === name);
+  return fuse?.state === "open" || (last === undefined ? initially === "open" : last.kind === "contact arc ends");
 }
 
 /** The most that a supply comes to as it stands at the end of the run, V. */
