@@ -1,16 +1,9 @@
-import type { Page } from "playwright-core";
 import { describe, expect, test } from "vitest";
 import { withoutBrowser } from "../support/browser.ts";
 import { benchOn } from "./support/bench.ts";
 import { openDesk } from "./support/desk.ts";
 import { drop } from "./support/drop.ts";
-
-const figures = async (page: Page) => {
-  const rows = await page.getByRole("region", { name: "Figures of the capture" }).getByRole("row").allInnerTexts();
-  return rows.map((row) => row.replaceAll("\u00a0", " "));
-};
-const inHand = (page: Page, file: string) => page.getByText(`In hand: ${file}`, { exact: true }).waitFor();
-const problemsOf = (page: Page) => page.locator(".capture-problems");
+import { captureFigures, inHand, problemsOf } from "./support/openers.ts";
 
 describe.skipIf(withoutBrowser())("a capture that is refused", () => {
   const desk = openDesk();
@@ -32,7 +25,7 @@ describe.skipIf(withoutBrowser())("a capture that is refused", () => {
     await button("Read again with these").click();
     await inHand(page, "either.csv");
     await settled();
-    expect((await figures(page))[1]).toMatch(/^U\s+13\.85/);
+    expect((await captureFigures(page))[1]).toMatch(/^U\s+13\.85/);
     expect(wrong()).toEqual([]);
   }, 60_000);
 });

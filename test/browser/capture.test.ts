@@ -10,6 +10,7 @@ import { benchOn } from "./support/bench.ts";
 import { openDesk } from "./support/desk.ts";
 import { drop } from "./support/drop.ts";
 import { handedOut, lineInHand } from "./support/files.ts";
+import { captureFigures, inHand, problemsOf } from "./support/openers.ts";
 
 const captures = join(root, "packages/sim/captures");
 const SHOWN = "What the capture shows";
@@ -19,12 +20,6 @@ const folder = mkdtempSync(join(tmpdir(), "railfault-capture-"));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 const choose = (page: Page, path: string) => page.locator("input[type=file]").first().setInputFiles(path);
-const figures = async (page: Page) => {
-  const rows = await page.getByRole("region", { name: "Figures of the capture" }).getByRole("row").allInnerTexts();
-  return rows.map((row) => row.replaceAll("\u00a0", " "));
-};
-const inHand = (page: Page, file: string) => page.getByText(`In hand: ${file}`, { exact: true }).waitFor();
-const problemsOf = (page: Page) => page.locator(".capture-problems");
 
 describe.skipIf(withoutBrowser())("what the scope saw", () => {
   const desk = openDesk();
@@ -64,7 +59,7 @@ describe.skipIf(withoutBrowser())("what the scope saw", () => {
     await button("Read again with these").click();
     await page.getByText("Changed, not read yet.").waitFor({ state: "detached" });
     await settled();
-    expect((await figures(page))[1]).toMatch(/^bench radio\s+14\d(?:\.\d+)? V \(14\d/);
+    expect((await captureFigures(page))[1]).toMatch(/^bench radio\s+14\d(?:\.\d+)? V \(14\d/);
     // Nothing in the line is called so: the page says which, and a menu says what it shows.
     await menu("“bench radio” shows").selectOption("relay_radio_V");
     await settled();
@@ -81,7 +76,7 @@ describe.skipIf(withoutBrowser())("what the scope saw", () => {
       .getByText(/No column holds the time/)
       .waitFor();
     expect(await problemsOf(page).innerText()).toMatch(/was not read; what stood here before stays/);
-    expect((await figures(page))[1]).toMatch(/^bench radio/);
+    expect((await captureFigures(page))[1]).toMatch(/^bench radio/);
     expect(wrong()).toEqual([]);
   }, 60_000);
 

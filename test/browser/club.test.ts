@@ -2,7 +2,6 @@ import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { unzipSync } from "fflate";
-import type { Page } from "playwright-core";
 import { afterAll, describe, expect, test } from "vitest";
 import { workshop } from "../cli/launch.ts";
 import { watchedPage, withoutBrowser } from "../support/browser.ts";
@@ -10,15 +9,9 @@ import { violations } from "./support/accessible.ts";
 import { benchOn } from "./support/bench.ts";
 import { openDesk } from "./support/desk.ts";
 import { handedOut } from "./support/files.ts";
+import { chooseLine, headlines, slideCount, slideTitle } from "./support/openers.ts";
 
 const { folder, close } = workshop();
-
-/** In the list numbers keep to their units by a no-break space. */
-const headlines = async (page: Page): Promise<string[]> =>
-  (await page.locator(".club-slides li > .quiet").allInnerTexts()).map((text) => text.replaceAll("\u00a0", " "));
-const count = (page: Page): Promise<string> => page.locator(".club-count").innerText();
-const title = (page: Page): Promise<string | null> =>
-  page.getByRole("figure", { name: "Slide" }).locator("svg > title").first().textContent();
 
 const LAST = ["How it came out", "Which limit came nearest?", "Before the next use"];
 
@@ -29,12 +22,6 @@ describe.skipIf(withoutBrowser())("for the club", () => {
     const visit = await desk.visit(`club.html${search}`, options);
     return { ...visit, ...benchOn(visit.page) };
   };
-  const choose = async (page: Page, name: RegExp): Promise<void> => {
-    await page.getByRole("button", { name: /choose another line$/ }).click();
-    const dialog = page.getByRole("dialog", { name: "Choose a line" });
-    await dialog.getByRole("button", { name }).first().click();
-    await dialog.waitFor({ state: "detached" });
-  };
 
   test("the talk of the line in hand is there at once and is stepped through by keyboard, states following", async () => {
     const { page, picture, settled, wrong } = await open();
@@ -42,7 +29,7 @@ describe.skipIf(withoutBrowser())("for the club", () => {
     expect(all[0]).toBe("Shorted pass transistor");
     expect(all[2]).toMatch(/^The crowbar fires, 23\.\d µs after the fault$/);
     expect(all.slice(-3)).toEqual(LAST);
-    expect(await count(page)).toBe(`Slide 1 of ${all.length}`);
+    expect(await slideCount(page)).toBe(`Slide 1 of ${all.length}`);
     await page.getByRole("button", { name: "On →" }).focus();
     const seen = [await picture("Slide")];
     for (const [i, headline] of all.entries()) {
@@ -51,7 +38,7 @@ describe.skipIf(withoutBrowser())("for the club", () => {
         await settled();
         seen.push(await picture("Slide"));
       }
-      expect(await title(page)).toBe(headline);
+      expect(await slideTitle(page)).toBe(headline);
     }
     // Drawn each for itself, with its own times and states.
     expect(new Set(seen).size).toBe(all.length);
@@ -61,8 +48,8 @@ describe.skipIf(withoutBrowser())("for the club", () => {
     expect(await page.getByRole("button", { name: "On →" }).getAttribute("aria-disabled")).toBe("true");
     await page.keyboard.press("Home");
     await settled();
-    expect(await count(page)).toBe(`Slide 1 of ${all.length}`);
-    await choose(page, /^Foldback supply/);
+    expect(await slideCount(page)).toBe(`Slide 1 of ${all.length}`);
+    await chooseLine(page, /^Foldback supply/);
     await settled();
     expect((await headlines(page))[0]).toBe("Foldback supply");
     expect(wrong()).toEqual([]);
@@ -84,14 +71,14 @@ describe.skipIf(withoutBrowser())("for the club", () => {
     await button("Add behind the slide that is shown").click();
     await settled();
     const added = "How much of the SCR's surge was used up?";
-    expect(await title(page)).toBe(added);
+    expect(await slideTitle(page)).toBe(added);
     await page.getByRole("textbox", { name: "Headline" }).fill("<img src=x onerror=alert(1)> & “ours”");
     await page.keyboard.press("Enter");
     await page.getByRole("textbox", { name: "One sentence" }).fill("Said\nby us.");
     await page.keyboard.press("Enter");
     await settled();
     const hostile = "<img src=x onerror=alert(1)> & “ours”";
-    expect(await title(page)).toBe(hostile);
+    expect(await slideTitle(page)).toBe(hostile);
     expect(await headlines(page)).toContain(hostile);
     expect(await page.locator("main img").count()).toBe(0);
     const arranged = await headlines(page);
@@ -101,7 +88,7 @@ describe.skipIf(withoutBrowser())("for the club", () => {
     await page.reload();
     await settled();
     expect(await headlines(page)).toEqual(arranged);
-    expect(await title(page)).toBe(hostile);
+    expect(await slideTitle(page)).toBe(hostile);
 
     const other = await open(link.slice(link.indexOf("#")));
     expect(await headlines(other.page)).toEqual(arranged);
@@ -115,7 +102,7 @@ describe.skipIf(withoutBrowser())("for the club", () => {
     await page.getByRole("textbox", { name: "Headline" }).fill("");
     await page.keyboard.press("Enter");
     await settled();
-    expect(await title(page)).toBe(added);
+    expect(await slideTitle(page)).toBe(added);
     await page.getByRole("textbox", { name: "Headline" }).fill("in\u202evisible");
     await page.keyboard.press("Enter");
     expect(await page.getByText("This holds a character that cannot be seen.").count()).toBe(1);
@@ -216,7 +203,7 @@ describe.skipIf(withoutBrowser())("for the club", () => {
     await button("Print it").click();
     expect(await page.locator("body").getAttribute("data-printed")).toBe("Reset sheet: Crowbar with disconnect");
     // A sheet of another scenario than the one in hand must not stand there.
-    await choose(page, /^Lost feedback without any protector/);
+    await chooseLine(page, /^Lost feedback without any protector/);
     await settled();
     expect(await page.locator(".club-sheet").isVisible()).toBe(false);
     await page.getByRole("radio", { name: "bench test card" }).check();
@@ -229,7 +216,7 @@ describe.skipIf(withoutBrowser())("for the club", () => {
     const { page, settled, wrong } = await open("", { width: 390, height: 800 });
     await page.getByRole("button", { name: "On →" }).click();
     await settled();
-    expect(await title(page)).toBe("The fault strikes");
+    expect(await slideTitle(page)).toBe("The fault strikes");
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(391);
     expect(wrong()).toEqual([]);
   });

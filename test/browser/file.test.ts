@@ -1,27 +1,18 @@
 import { describe, expect, test } from "vitest";
 import { shippedLine } from "../../packages/notebooks/src/line/shipped.ts";
 import { withoutBrowser } from "../support/browser.ts";
-import { benchOn } from "./support/bench.ts";
 import { openDesk } from "./support/desk.ts";
 import { openFile } from "./support/files.ts";
+import { openText } from "./support/openers.ts";
 import { textOn } from "./support/text-on.ts";
 
 const START = "01-shorted-pass-transistor";
 
 describe.skipIf(withoutBrowser())("the file behind it", () => {
   const desk = openDesk();
-  const open = async (hash = "") => {
-    const visit = await desk.visit(`file.html${hash}`);
-    const text = textOn(visit.page);
-    await text.field.waitFor();
-    // Only what is in sight is drawn as lines.
-    await text.field.evaluate((element) => element.scrollIntoView({ block: "center" }));
-    await expect.poll(async () => (await text.lines()).length).toBeGreaterThan(20);
-    return { ...visit, ...benchOn(visit.page), ...text };
-  };
 
   test("a value is changed in the text, and verdict and picture follow; undo brings both back", async () => {
-    const { lines, paste, volts, verdict, picture, button, settled, wrong } = await open();
+    const { lines, paste, volts, verdict, picture, button, settled, wrong } = await openText(desk);
     const before = { lines: await lines(), verdict: await verdict(), seen: await picture("What the radio saw") };
     expect(before.lines.join("\n").trim()).toBe(shippedLine(START).text.trim());
     expect(before.verdict).toMatch(/^Radio safe /);
@@ -46,7 +37,7 @@ describe.skipIf(withoutBrowser())("the file behind it", () => {
 
   test("mistakes are underlined, told and led to, all of them; the last good picture stays and says so", async () => {
     const { page, field, atEnd, undoneUntil, problems, belongs, picture, verdict, lines, settled, wrong } =
-      await open();
+      await openText(desk);
     const before = { verdict: await verdict(), seen: await picture("What the radio saw") };
     await atEnd("main fuze: blade fuse 10 A\nambient: 13,8\n");
     await problems.nth(1).waitFor();
@@ -83,7 +74,7 @@ describe.skipIf(withoutBrowser())("the file behind it", () => {
   });
 
   test("of a file that cannot be run no other line's verdict is shown", async () => {
-    const { page, belongs, settled, wrong } = await open();
+    const { page, belongs, settled, wrong } = await openText(desk);
     await openFile(page, { name: "package.json", text: '{"name": "hut"}\n' });
     await expect
       .poll(() => belongs.innerText())
@@ -96,7 +87,7 @@ describe.skipIf(withoutBrowser())("the file behind it", () => {
   });
 
   test("Tab leaves the text, and the keys for the place of the cursor are told", async () => {
-    const { page, field, atEnd, problems, where, settled } = await open();
+    const { page, field, atEnd, problems, where, settled } = await openText(desk);
     await atEnd("    lead: {length: 2 m, ");
     await expect.poll(() => where.innerText()).toContain("loads › entry 1 › lead");
     const told = page.getByRole("region", { name: "Keys and what they mean" });
@@ -111,7 +102,7 @@ describe.skipIf(withoutBrowser())("the file behind it", () => {
   });
 
   test("long and hostile texts hold nothing up, are told as text, and the way back stays open", async () => {
-    const { page, paste, problems, belongs, button, lines, settled, wrong } = await open();
+    const { page, paste, problems, belongs, button, lines, settled, wrong } = await openText(desk);
     const good = shippedLine(START).text;
     for (const [hostile, said] of [
       ['"'.repeat(250_000), /more in this file than any scenario has/],
@@ -135,7 +126,7 @@ describe.skipIf(withoutBrowser())("the file behind it", () => {
   }, 60_000);
 
   test("what was written is found again after a reload, with its comments", async () => {
-    const { page, context, atEnd, button, settled } = await open();
+    const { page, context, atEnd, button, settled } = await openText(desk);
     await atEnd("# measured in May\n");
     await settled();
     await page.reload();
@@ -151,7 +142,7 @@ describe.skipIf(withoutBrowser())("the file behind it", () => {
   });
 
   test("every value has its source, as many as the table says", async () => {
-    const { page } = await open();
+    const { page } = await openText(desk);
     const fold = page.locator("details", { hasText: "Every value and where it comes from" });
     const count = Number(await fold.locator(".count").innerText());
     await fold.locator("summary").click();
@@ -168,7 +159,7 @@ describe.skipIf(withoutBrowser())("the file behind it", () => {
   });
 
   test("from a pause in typing to verdict and picture", async () => {
-    const { page, field, verdict, settled } = await open();
+    const { page, field, verdict, settled } = await openText(desk);
     const times: number[] = [];
     for (const fuse of ["15", "10", "25", "15", "10", "25", "15"]) {
       const line = field.locator(".cm-line", { hasText: "main fuse:" });

@@ -5,9 +5,9 @@ import type { Page } from "playwright-core";
 import { afterAll, describe, expect, test } from "vitest";
 import { root } from "../ground/files.ts";
 import { withoutBrowser } from "../support/browser.ts";
-import { benchOn } from "./support/bench.ts";
 import { openDesk } from "./support/desk.ts";
 import { lineInHand, openFile } from "./support/files.ts";
+import { openAsked } from "./support/openers.ts";
 
 const shipped = readFileSync(join(root, "packages/sim/scenarios/04-foldback.yaml"), "utf8");
 const MARKUP = "<img src=x onerror=alert(1)><script>alert(2)</script>";
@@ -16,22 +16,13 @@ describe.skipIf(withoutBrowser())("files of one's own", () => {
   const desk = openDesk();
   const folder = mkdtempSync(join(tmpdir(), "railfault-files-"));
   afterAll(() => rmSync(folder, { recursive: true, force: true }));
-  const open = async () => {
-    const visit = await desk.visit("regulator-fails.html");
-    const dialogs: string[] = [];
-    visit.page.on("dialog", (dialog) => {
-      dialogs.push(dialog.message());
-      void dialog.dismiss();
-    });
-    return { ...visit, ...benchOn(visit.page), dialogs };
-  };
   const nothingRan = async (page: Page, dialogs: readonly string[]) => {
     expect(dialogs).toEqual([]);
     expect(await page.locator("body img, main script, body iframe").count()).toBe(0);
   };
 
   test("a scenario goes in and comes out byte for byte: comments, odd spacing, line ends and all", async () => {
-    const { page, verdict, settled, wrong } = await open();
+    const { page, verdict, settled, wrong } = await openAsked(desk);
     const before = await verdict();
     const text = `# Für uns: das Relais am Dach – nicht anfassen\r\n\r\n${shipped.replaceAll("\n", "\r\n")}\r\n# end  \r\n`;
     await openFile(page, { name: "roof.yaml", text });
@@ -42,7 +33,7 @@ describe.skipIf(withoutBrowser())("files of one's own", () => {
   });
 
   test("a change touches its own line of the file only", async () => {
-    const { page, field, settled, wrong } = await open();
+    const { page, field, settled, wrong } = await openAsked(desk);
     await openFile(page, { name: "roof.yaml", text: shipped });
     await settled();
     await field("Trip voltage").fill("15.35 V");
@@ -59,7 +50,7 @@ describe.skipIf(withoutBrowser())("files of one's own", () => {
   });
 
   test("hostile names in a sound scenario are shown as text wherever they come up", async () => {
-    const { page, settled, dialogs, wrong } = await open();
+    const { page, settled, dialogs, wrong } = await openAsked(desk);
     const text = shipped
       .replace(/^title: .*$/m, `title: "${MARKUP}"`)
       .replace(/name: [a-z ]+radio/, `name: "${MARKUP}"`)
@@ -83,7 +74,7 @@ describe.skipIf(withoutBrowser())("files of one's own", () => {
   });
 
   test("a file that is dropped anywhere on the page is opened", async () => {
-    const { page, settled, wrong } = await open();
+    const { page, settled, wrong } = await openAsked(desk);
     const transfer = await page.evaluateHandle((text) => {
       const data = new DataTransfer();
       data.items.add(new File([text], "dropped.yaml"));

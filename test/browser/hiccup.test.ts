@@ -1,36 +1,13 @@
-import type { Page } from "playwright-core";
 import { describe, expect, test } from "vitest";
 import { withoutBrowser } from "../support/browser.ts";
-import { benchOn } from "./support/bench.ts";
 import { openDesk } from "./support/desk.ts";
-
-const STYLES = ["Constant current", "Foldback", "Hiccup", "Latch-off", "No limit"];
-
-/** Verdict, sliders and the five pictures: what the page computes below them is not waited for. */
-const BENCH = ".bench";
-
-/** What each small picture says below it: of the line, of the radio. */
-async function outcomes(page: Page): Promise<Record<string, readonly string[]>> {
-  const told: [string, readonly string[]][] = [];
-  for (const style of STYLES)
-    told.push([
-      style,
-      (await page.getByRole("article", { name: style, exact: true }).locator("dd strong").allInnerTexts()).slice(0, 2),
-    ]);
-  return Object.fromEntries(told);
-}
+import { openHiccup, outcomes, STYLES } from "./support/openers.ts";
 
 describe.skipIf(withoutBrowser())("what if the supply hiccups", () => {
   const desk = openDesk();
-  const open = async (options = {}) => {
-    const visit = await desk.visit("hiccup.html", { ...options, settle: false });
-    const bench = benchOn(visit.page);
-    await bench.settled(BENCH);
-    return { ...visit, ...bench, settled: () => bench.settled(BENCH), allSettled: () => bench.settled() };
-  };
 
   test("sliders move all five pictures; the span of time is chosen and kept in the address", async () => {
-    const { page, slider, picture, settled, wrong } = await open();
+    const { page, slider, picture, settled, wrong } = await openHiccup(desk);
     const all = () => Promise.all(STYLES.map(picture));
     const before = await all();
     await slider("Trip point").focus();
@@ -51,7 +28,7 @@ describe.skipIf(withoutBrowser())("what if the supply hiccups", () => {
   }, 60_000);
 
   test("a long run tells how far it is, can be stopped, and says so; the page answers meanwhile", async () => {
-    const { page, button, menu, settled, wrong } = await open();
+    const { page, button, menu, settled, wrong } = await openHiccup(desk);
     const long = page.locator(".long-run");
     await button("Follow it for ten minutes").click();
     const bar = long.getByRole("progressbar", { name: "Run" });

@@ -1,28 +1,16 @@
 import { describe, expect, test } from "vitest";
 import { withoutBrowser } from "../support/browser.ts";
-import { benchOn } from "./support/bench.ts";
 import { openDesk } from "./support/desk.ts";
+import { openTrip } from "./support/openers.ts";
 
 const ANSWER = "Where the trip point belongs";
 const BAND = `${ANSWER}: the band`;
 
 describe.skipIf(withoutBrowser())("where do you set the trip", () => {
   const desk = openDesk();
-  const open = async (path = "trip.html") => {
-    const visit = await desk.visit(path);
-    const bench = benchOn(visit.page);
-    const answer = () => bench.verdict(ANSWER);
-    /** The window of the answer, V. */
-    const width = async (): Promise<number> => {
-      const found = /between ([\d.]+) V and ([\d.]+) V/.exec(await answer());
-      return found === null ? 0 : Number(found[2]) - Number(found[1]);
-    };
-    await expect.poll(answer, { timeout: 20_000 }).not.toMatch(/^Computing/);
-    return { ...visit, ...bench, answer, width };
-  };
 
   test("finer resistors widen the place, colder winters narrow it, and the divider table follows", async () => {
-    const { page, picture, slider, answer, width, wrong } = await open();
+    const { page, picture, slider, answer, width, wrong } = await openTrip(desk);
     expect(await answer()).toMatch(/^There is a place Set the trip point between/);
     const [before, drawn] = [await width(), await picture(BAND)];
     const table = page.getByRole("region", { name: "Dividers" });
@@ -43,7 +31,7 @@ describe.skipIf(withoutBrowser())("where do you set the trip", () => {
   }, 60_000);
 
   test("where there is none, it says why and tries what would open one", async () => {
-    const { page, menu, answer, wrong } = await open();
+    const { page, menu, answer, wrong } = await openTrip(desk);
     await menu("What compares the voltage").selectOption("zener 15 V");
     await expect.poll(answer).toMatch(/^No place No trip point is right in the worst case/);
     expect(await page.getByRole("region", { name: ANSWER, exact: true }).getByRole("listitem").count()).toBeGreaterThan(

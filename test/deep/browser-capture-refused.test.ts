@@ -1,16 +1,9 @@
-import type { Page } from "playwright-core";
 import { describe, expect, test } from "vitest";
 import { benchOn } from "../browser/support/bench.ts";
 import { openDesk } from "../browser/support/desk.ts";
 import { drop } from "../browser/support/drop.ts";
+import { captureFigures, inHand, problemsOf } from "../browser/support/openers.ts";
 import { withoutBrowser } from "../support/browser.ts";
-
-const figures = async (page: Page) => {
-  const rows = await page.getByRole("region", { name: "Figures of the capture" }).getByRole("row").allInnerTexts();
-  return rows.map((row) => row.replaceAll("\u00a0", " "));
-};
-const inHand = (page: Page, file: string) => page.getByText(`In hand: ${file}`, { exact: true }).waitFor();
-const problemsOf = (page: Page) => page.locator(".capture-problems");
 
 describe.skipIf(withoutBrowser())("a capture that is refused", () => {
   const desk = openDesk();
@@ -23,7 +16,7 @@ describe.skipIf(withoutBrowser())("a capture that is refused", () => {
 
   test("corrections are of the file that was refused, and nothing of the one in hand is lost", async () => {
     const { page, button, settled, wrong } = await open();
-    const before = await figures(page);
+    const before = await captureFigures(page);
     await drop(page, "one.csv", Array.from({ length: 200 }, (_, k) => (13 + (k % 7) / 10).toFixed(1)).join("\n"));
     await page.getByText("“one.csv” was not read: what is corrected here is said of it.").waitFor();
     const told = await problemsOf(page).innerText();
@@ -36,13 +29,13 @@ describe.skipIf(withoutBrowser())("a capture that is refused", () => {
     await drop(page, "one.csv", Array.from({ length: 200 }, (_, k) => (13 + (k % 7) / 10).toFixed(1)).join("\n"));
     await page.getByText("“one.csv” was not read: what is corrected here is said of it.").waitFor();
     await settled();
-    expect(await figures(page)).toEqual(before);
+    expect(await captureFigures(page)).toEqual(before);
     await page.getByLabel("Sample interval").fill("2 ms");
     await page.keyboard.press("Enter");
     await button("Read again with these").click();
     await inHand(page, "one.csv");
     await settled();
-    expect((await figures(page))[1]).toMatch(/^column 1\s+13\.6/);
+    expect((await captureFigures(page))[1]).toMatch(/^column 1\s+13\.6/);
     expect(await page.getByText("was not read").count()).toBe(0);
     expect(wrong()).toEqual([]);
   }, 60_000);

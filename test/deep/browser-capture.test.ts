@@ -6,6 +6,7 @@ import { afterAll, describe, expect, test } from "vitest";
 import { benchOn } from "../browser/support/bench.ts";
 import { openDesk } from "../browser/support/desk.ts";
 import { drop } from "../browser/support/drop.ts";
+import { captureFigures, inHand, problemsOf } from "../browser/support/openers.ts";
 import { root } from "../ground/files.ts";
 import { withoutBrowser } from "../support/browser.ts";
 
@@ -16,12 +17,6 @@ const folder = mkdtempSync(join(tmpdir(), "railfault-capture-"));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 const choose = (page: Page, path: string) => page.locator("input[type=file]").first().setInputFiles(path);
-const figures = async (page: Page) => {
-  const rows = await page.getByRole("region", { name: "Figures of the capture" }).getByRole("row").allInnerTexts();
-  return rows.map((row) => row.replaceAll("\u00a0", " "));
-};
-const inHand = (page: Page, file: string) => page.getByText(`In hand: ${file}`, { exact: true }).waitFor();
-const problemsOf = (page: Page) => page.locator(".capture-problems");
 
 describe.skipIf(withoutBrowser())("what the scope saw", () => {
   const desk = openDesk();
@@ -38,7 +33,7 @@ describe.skipIf(withoutBrowser())("what the scope saw", () => {
       await drop(page, file, readFileSync(join(captures, file), "utf8"));
       await inHand(page, file);
       await settled();
-      const rows = await figures(page);
+      const rows = await captureFigures(page);
       expect(rows[1], file).toMatch(/^radio[^\t]*\s+14\.7\d* V \(14\.\d+…14\.\d+ V\)/);
       expect(rows[2], file).toMatch(/^crowbar[^\t]*\s+\d+(?:\.\d+)? A \(\d+(?:\.\d+)?…\d+(?:\.\d+)? A\)/);
       expect(await page.locator(".capture-understood li").count(), file).toBeGreaterThan(3);
@@ -62,13 +57,13 @@ describe.skipIf(withoutBrowser())("what the scope saw", () => {
 
   test("files that cannot be read, one after the other: a clear message of each, and the work so far is kept", async () => {
     const { page, verdict, settled, wrong } = await open();
-    const before = [await verdict(SHOWN), await figures(page)];
+    const before = [await verdict(SHOWN), await captureFigures(page)];
     for (const [name, text, said] of refused) {
       await drop(page, name, text);
       await problemsOf(page).getByText(`“${name}” was not read; what stood here before stays`).waitFor();
       expect(await problemsOf(page).innerText(), name).toMatch(said);
       await settled();
-      expect([await verdict(SHOWN), await figures(page)], name).toEqual(before);
+      expect([await verdict(SHOWN), await captureFigures(page)], name).toEqual(before);
     }
     expect(wrong()).toEqual([]);
   }, 60_000);

@@ -1,17 +1,12 @@
-import type { Page } from "playwright-core";
 import { afterAll, describe, expect, test } from "vitest";
 import { benchOn } from "../browser/support/bench.ts";
 import { openDesk } from "../browser/support/desk.ts";
 import { openFile } from "../browser/support/files.ts";
+import { chooseLine, headlines, slideCount, slideTitle } from "../browser/support/openers.ts";
 import { workshop } from "../cli/launch.ts";
 import { withoutBrowser } from "../support/browser.ts";
 
 const { close } = workshop();
-
-const headlines = (page: Page): Promise<string[]> => page.locator(".club-slides li > .quiet").allInnerTexts();
-const count = (page: Page): Promise<string> => page.locator(".club-count").innerText();
-const title = (page: Page): Promise<string | null> =>
-  page.getByRole("figure", { name: "Slide" }).locator("svg > title").first().textContent();
 
 describe.skipIf(withoutBrowser())("for the club", () => {
   const desk = openDesk();
@@ -20,25 +15,19 @@ describe.skipIf(withoutBrowser())("for the club", () => {
     const visit = await desk.visit(`club.html${search}`, options);
     return { ...visit, ...benchOn(visit.page) };
   };
-  const choose = async (page: Page, name: RegExp): Promise<void> => {
-    await page.getByRole("button", { name: /choose another line$/ }).click();
-    const dialog = page.getByRole("dialog", { name: "Choose a line" });
-    await dialog.getByRole("button", { name }).first().click();
-    await dialog.waitFor({ state: "detached" });
-  };
 
   test("two scenarios in one talk, one of them a file of one's own with a hostile name, and away again", async () => {
     const { page, button, settled, wrong } = await open();
     const before = await headlines(page);
     await button(`Remove: ${before[0]}`).click();
-    await choose(page, /^Relay contact/);
+    await chooseLine(page, /^Relay contact/);
     await settled();
     // What was arranged stays.
     expect(await headlines(page)).toEqual(before.slice(1));
     await button("Add the line in hand").click();
     await settled();
     expect(await headlines(page)).toContain("Relay contact");
-    expect(await count(page)).toMatch(/: Relay contact$/);
+    expect(await slideCount(page)).toMatch(/: Relay contact$/);
     const own = `title: "<b>ours</b>"
 run for: 50 ms
 fault at: 10 ms
@@ -53,7 +42,7 @@ loads:
     await settled();
     await button("Add the line in hand").click();
     await settled();
-    expect(await title(page)).toBe("<b>ours</b>");
+    expect(await slideTitle(page)).toBe("<b>ours</b>");
     expect(await page.locator("main b, main i").count()).toBe(0);
     const three = await headlines(page);
     await page.reload();

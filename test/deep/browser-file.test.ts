@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { benchOn } from "../browser/support/bench.ts";
 import { openDesk } from "../browser/support/desk.ts";
+import { openText } from "../browser/support/openers.ts";
 import { textOn } from "../browser/support/text-on.ts";
 import { withoutBrowser } from "../support/browser.ts";
 
@@ -8,18 +8,9 @@ const START = "01-shorted-pass-transistor";
 
 describe.skipIf(withoutBrowser())("the file behind it", () => {
   const desk = openDesk();
-  const open = async (hash = "") => {
-    const visit = await desk.visit(`file.html${hash}`);
-    const text = textOn(visit.page);
-    await text.field.waitFor();
-    // Only what is in sight is drawn as lines.
-    await text.field.evaluate((element) => element.scrollIntoView({ block: "center" }));
-    await expect.poll(async () => (await text.lines()).length).toBeGreaterThan(20);
-    return { ...visit, ...benchOn(visit.page), ...text };
-  };
 
   test("the cursor stays where one writes, also at the first change of a line that comes with the pages", async () => {
-    const { page, behind, lines, settled } = await open();
+    const { page, behind, lines, settled } = await openText(desk);
     await behind("15.0");
     await page.keyboard.type("2");
     await settled();
@@ -53,7 +44,7 @@ describe.skipIf(withoutBrowser())("the file behind it", () => {
   });
 
   test("a first mistake leaves the text and what is said of it at full strength", async () => {
-    const { page, behind, problems } = await open(`#v=1&line=${START}`);
+    const { page, behind, problems } = await openText(desk, `#v=1&line=${START}`);
     await behind("15.0 V");
     await page.keyboard.press("Backspace");
     await problems.first().waitFor();

@@ -3,9 +3,9 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Page } from "playwright-core";
 import { afterAll, describe, expect, test } from "vitest";
-import { benchOn } from "../browser/support/bench.ts";
 import { openDesk } from "../browser/support/desk.ts";
 import { lineInHand, openFile } from "../browser/support/files.ts";
+import { openAsked } from "../browser/support/openers.ts";
 import { root } from "../ground/files.ts";
 import { withoutBrowser } from "../support/browser.ts";
 
@@ -16,22 +16,13 @@ describe.skipIf(withoutBrowser())("files of one's own", () => {
   const desk = openDesk();
   const folder = mkdtempSync(join(tmpdir(), "railfault-files-"));
   afterAll(() => rmSync(folder, { recursive: true, force: true }));
-  const open = async () => {
-    const visit = await desk.visit("regulator-fails.html");
-    const dialogs: string[] = [];
-    visit.page.on("dialog", (dialog) => {
-      dialogs.push(dialog.message());
-      void dialog.dismiss();
-    });
-    return { ...visit, ...benchOn(visit.page), dialogs };
-  };
   const nothingRan = async (page: Page, dialogs: readonly string[]) => {
     expect(dialogs).toEqual([]);
     expect(await page.locator("body img, main script, body iframe").count()).toBe(0);
   };
 
   test("what is no scenario is refused with reasons, and the line in hand stays", async () => {
-    const { page, field, notice, settled, dialogs, wrong } = await open();
+    const { page, field, notice, settled, dialogs, wrong } = await openAsked(desk);
     await field("Trip voltage").fill("15.1 V");
     await field("Trip voltage").press("Enter");
     await settled();

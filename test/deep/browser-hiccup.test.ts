@@ -1,36 +1,13 @@
-import type { Page } from "playwright-core";
 import { describe, expect, test } from "vitest";
-import { benchOn } from "../browser/support/bench.ts";
 import { openDesk } from "../browser/support/desk.ts";
+import { openHiccup, outcomes, STYLES } from "../browser/support/openers.ts";
 import { withoutBrowser } from "../support/browser.ts";
-
-const STYLES = ["Constant current", "Foldback", "Hiccup", "Latch-off", "No limit"];
-
-/** Verdict, sliders and the five pictures: what the page computes below them is not waited for. */
-const BENCH = ".bench";
-
-/** What each small picture says below it: of the line, of the radio. */
-async function outcomes(page: Page): Promise<Record<string, readonly string[]>> {
-  const told: [string, readonly string[]][] = [];
-  for (const style of STYLES)
-    told.push([
-      style,
-      (await page.getByRole("article", { name: style, exact: true }).locator("dd strong").allInnerTexts()).slice(0, 2),
-    ]);
-  return Object.fromEntries(told);
-}
 
 describe.skipIf(withoutBrowser())("what if the supply hiccups", () => {
   const desk = openDesk();
-  const open = async (options = {}) => {
-    const visit = await desk.visit("hiccup.html", { ...options, settle: false });
-    const bench = benchOn(visit.page);
-    await bench.settled(BENCH);
-    return { ...visit, ...bench, settled: () => bench.settled(BENCH), allSettled: () => bench.settled() };
-  };
 
   test("five ways of limiting on one line: each ends its own way, and a fuse changes the story", async () => {
-    const { page, menu, verdict, picture, settled, wrong } = await open();
+    const { page, menu, verdict, picture, settled, wrong } = await openHiccup(desk);
     const before = await outcomes(page);
     expect(before).toMatchObject({
       Hiccup: ["Trips again and again", "Back alone"],
@@ -51,7 +28,7 @@ describe.skipIf(withoutBrowser())("what if the supply hiccups", () => {
   }, 60_000);
 
   test("an hour is computed, its alike rounds at once, and what it came to is told", async () => {
-    const { page, button, allSettled, wrong } = await open();
+    const { page, button, allSettled, wrong } = await openHiccup(desk);
     await allSettled();
     const before = await page.getByRole("figure", { name: "How hot the SCR gets" }).locator("svg").first().innerHTML();
     await button("Follow it for an hour (no picture)").click();
