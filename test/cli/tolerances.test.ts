@@ -38,24 +38,6 @@ test("tells the chance first, then what matters and the worst, and writes what w
   expect(peakOf(await railfault("run", out("sixth.yaml"), "--json"))).toBeCloseTo(peaksOf("sample")[5], 7);
 }, 120_000);
 
-test("parts put together are what one machine gives", async () => {
-  const whole = await railfault("tolerances", line, ...small, "--json");
-  const parts: string[] = [];
-  for (const index of [1, 2]) {
-    const { stdout, status } = await railfault("tolerances", line, ...small, "--part", `${index}/2`, "--json");
-    expect([0, 1]).toContain(status);
-    parts.push(file(`part-${index}.json`, stdout));
-  }
-  const merged = await railfault("tolerances", "--merge", ...parts, "--json");
-  expect(merged.stdout).toBe(whole.stdout);
-  expect(merged.status).toBe(whole.status);
-  expect(JSON.parse(whole.stdout)).toMatchObject({ format: "railfault-tolerances 1", status: "answered" });
-  const [one] = parts;
-  const missing = await railfault("tolerances", "--merge", one);
-  expect(missing.status).toBe(2);
-  expect(missing.stderr).toContain("missing: 2");
-}, 240_000);
-
 describe("bad use", () => {
   test.each([
     [["--samples", "0"], '--samples takes a whole number from 1 to 1000000; received "0"'],

@@ -46,3 +46,21 @@ test("an instrument with next to no noise leaves the trip voltage where it is: n
   expect(Math.abs(trip! - 15.2)).toBeLessThan(0.003);
   expect(Math.abs(detection! - 3)).toBeLessThan(0.005);
 });
+
+test("where samples are too far apart for that, the held value is told on which an interval rests", async () => {
+  const instrument = hiccupInstrument(5);
+  const channels = instrument.channels.map((channel) => ({ ...channel, noise: 0.03 }));
+  const slow = { ...instrument, channels, interval: 1e-3, samples: 1250, from: 0 };
+  const capture = captured(scenarioWith("02-hiccup-supply", {}), slow);
+  const wrong = scenarioWith("02-hiccup-supply", { "sources[0].limit.detection time": "3.3 ms" });
+  const found = await fitScenario(wrong, "hut.yaml", capture, {
+    free: ["sources[0].limit.off time", "crowbar.trip voltage"],
+    channels: [],
+  });
+  if (found.kind === "refused") throw new Error("refused");
+  const [, trip] = found.values;
+  expect(trip!.to).toBeLessThan(15);
+  expect(found.untold.join(" ")).toMatch(
+    /The interval of crowbar: trip voltage holds only if station supply: limit, detection time is 3\.3 ms \(1 % more of it would move it by −0\.0\d+ V\)/,
+  );
+});

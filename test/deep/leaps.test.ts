@@ -19,6 +19,13 @@ const SWITCH =
   "series switch: {part: series transistor 30 A, off voltage: 14.6 V, ratings: {current: 10 A, voltage: 60 V}, reclose: {on voltage: 14.0 V, retry time: 20 ms}}";
 
 describe("rounds that are leapt over", () => {
+  test("of a plain hiccup give what integrating each of them gives", () => {
+    const { leapt, whole } = both({});
+    expect(roundsOf(leapt)).toBeGreaterThan(200);
+    expectAlike(leapt, whole);
+    expect(leapt.work.steps).toBeLessThan(whole.work.steps / 3);
+  });
+
   test.each(["146.5 ms", "147 ms", "149.8 ms", "150 ms", "148.5 ms"])(
     "at %s off end three rounds before a fuse melts, however slowly it comes near",
     (offTime) => {

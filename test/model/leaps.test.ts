@@ -17,13 +17,6 @@ import { ran } from "../support/run.ts";
 // Further lines, each against whole integration: test/deep/leaps.test.ts.
 
 describe("rounds that are leapt over", () => {
-  test("of a plain hiccup give what integrating each of them gives", () => {
-    const { leapt, whole } = both({});
-    expect(roundsOf(leapt)).toBeGreaterThan(200);
-    expectAlike(leapt, whole);
-    expect(leapt.work.steps).toBeLessThan(whole.work.steps / 3);
-  });
-
   test("of an hour cost no more than twenty times ten rounds, and the energy closes", () => {
     const hour = leapRun({ endTime: 3600, offTime: "300 ms" }, { leaps: true });
     const [first, ...later] = hour.repetition.leaps;

@@ -102,25 +102,6 @@ test("what a melted fuse had to break may come long after it melted: the second 
   expect(Math.abs(found / whole - 1)).toBeLessThan(1e-8);
 });
 
-test("a run whose energy does not close at the usual accuracy is made once more, finer", () => {
-  const text = read("19-hot-plug-from-dead.yaml");
-  const options = { method: "odex", until: 1e-4 } as const;
-  const { scenario } = parseScenario(text, "x");
-  if (scenario === null) throw new Error("this file was to be right");
-  expect(energyCloses(simulate(scenario, options))).toBe(false);
-  const tight = simulate(scenario, { ...options, tolerance: "tight" });
-  expect(tight.energy.relative).toBeLessThan(simulate(scenario, options).energy.relative);
-  const job = new ScenarioRun(text, "x", options);
-  const stages = new Set<string>();
-  while (job.advance(1) === "running") stages.add(job.stage);
-  expect([...stages]).toEqual(["run", "finer run"]);
-  // At once: this integrator begins anew after a pause, so that its pieces differ in the last figures.
-  expect(runScenario(text, "x", options)).toMatchObject({ run: { energy: tight.energy } });
-  // A tolerance that somebody chose is kept, whatever comes of it.
-  const chosen = runScenario(text, "x", { ...options, tolerance: 1e-6 });
-  expect(chosen).toMatchObject({ run: { energy: simulate(scenario, options).energy } });
-});
-
 describe("stopped", () => {
   const text = read("02-hiccup-supply.yaml");
   const runTo = (time: number, options = {}): ScenarioRun => {

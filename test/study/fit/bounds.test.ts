@@ -1,15 +1,5 @@
 import { expect, test } from "vitest";
 import { valueSentence } from "../../../packages/sim/src/index.ts";
-import { atBound } from "./claims.ts";
-
-const OFF = "sources[0].limit.off time";
-const TRIP = "crowbar.trip voltage";
-/** Another one, which takes longer, stands in test/deep. */
-test(
-  "bounds that leave out the truth, a trip voltage by 1 %: at a bound, and no other line",
-  () => atBound([OFF, `${TRIP} = 14…15.05 V`], 1),
-  120_000,
-);
 
 test("an interval with one end at a bound is told by its ends", () => {
   const value = {

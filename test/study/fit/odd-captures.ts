@@ -1,6 +1,6 @@
 import { expect } from "vitest";
 import { normals } from "../../../packages/sim/scripts/instrument.ts";
-import { type Capture, fitHeadline, fitStatus } from "../../../packages/sim/src/index.ts";
+import { type Capture, fitHeadline, fitScenario, fitStatus } from "../../../packages/sim/src/index.ts";
 import { captured, captureOf, hiccupInstrument, scenarioWith } from "./bench.ts";
 import { fittedHiccup } from "./claims.ts";
 
@@ -43,4 +43,17 @@ export async function tooShortIsAnother(): Promise<void> {
   const found = await fittedHiccup(timesBy(1e-3), HICCUP_FREE);
   expect(found.isAnother).toBe(true);
   expect(found.misfits.join(" ")).toContain(HINT);
+}
+
+const OFF = "sources[0].limit.off time";
+const RAMP = "sources[0].limit.ramp time";
+/** Off time and ramp time that the logger of `loggedEvery` saw, ms. */
+export const LOGGED = [311, 21] as const;
+
+/** A hiccup as a logger sees it, with a sample each `interval` seconds. */
+export async function loggedEvery(interval: number) {
+  const truth = scenarioWith("02-hiccup-supply", { [OFF]: `${LOGGED[0]} ms`, [RAMP]: `${LOGGED[1]} ms` });
+  const samples = Math.round(1.8 / interval);
+  const capture = captured(truth, hiccupInstrument(3, { interval, samples }));
+  return fitScenario(scenarioWith("02-hiccup-supply", {}), "hut.yaml", capture, { free: [OFF, RAMP], channels: [] });
 }

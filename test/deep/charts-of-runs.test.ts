@@ -1,0 +1,3 @@
+import { describeCharts } from "../support/charts-of-runs.ts";
+
+describeCharts({ every: 1 });
