@@ -9,9 +9,10 @@ import type { Page } from "playwright-core";
 import { afterAll, describe, expect, test } from "vitest";
 import { root } from "../ground/files.ts";
 import { withoutBrowser } from "../support/browser.ts";
-import { benchOn } from "./support/bench.ts";
 import { openDesk, type VisitOptions } from "./support/desk.ts";
 import { handedOut, lineInHand, openFile, saveAs } from "./support/files.ts";
+import { openToSave } from "./support/openers.ts";
+import { wholeAfterTornSave } from "./support/torn-save.ts";
 
 const MARKUP = "]]></title><img src=x onerror=struck()><script>struck()</script>&";
 const shipped = readFileSync(join(root, "packages/sim/scenarios/04-foldback.yaml"), "utf8");
@@ -39,65 +40,16 @@ const keepBehind = (page: Page, records: readonly object[]): Promise<void> =>
     records,
   );
 
-/** Loads the page again in the middle of the next save: before what is kept is written, or while it is. */
-function tornSaves(): void {
-  const put = IDBObjectStore.prototype.put;
-  IDBObjectStore.prototype.put = function (...given: Parameters<typeof put>) {
-    const { tear } = window as { tear?: "before" | "during" };
-    if (this.name !== "lines" || tear === undefined) return put.apply(this, given);
-    const begun = tear === "during" ? put.apply(this, given) : null;
-    location.reload();
-    return begun ?? put.apply(this, given);
-  };
-}
-
 describe.skipIf(withoutBrowser())("pages under attack", () => {
   const desk = openDesk();
   const folder = mkdtempSync(join(tmpdir(), "railfault-attacked-"));
   afterAll(() => rmSync(folder, { recursive: true, force: true }));
-  const open = async (options: VisitOptions = {}) => {
-    const visit = await desk.visit("regulator-fails.html", options);
-    const dialog = (name: string | RegExp) => visit.page.getByRole("dialog", { name });
-    const bench = benchOn(visit.page);
-    return {
-      ...visit,
-      ...bench,
-      dialog,
-      set: async (label: string, value: string) => {
-        await bench.field(label).fill(value);
-        await bench.field(label).press("Enter");
-        await bench.settled();
-      },
-      saveUnder: async (name: string) => {
-        await bench.button("Save").click();
-        await dialog("Save this line").getByLabel("Name").fill(name);
-        await dialog("Save this line").getByRole("button", { name: "Save" }).click();
-      },
-    };
-  };
+  const open = (options: VisitOptions = {}) => openToSave(desk, options);
 
-  test.each(["before", "during"] as const)(
-    "loaded again in the middle of a save (%s the writing): the last saved line is whole, the one in hand is there",
-    async (tear) => {
-      const { page, button, dialog, set, saveUnder, said, settled } = await open({ before: tornSaves });
-      await set("Trip voltage", "15.4 V");
-      await saveUnder("Roof");
-      await said(/Saved as “Roof”/);
-      await set("Trip voltage", "15.6 V");
-      await page.evaluate((how) => Object.assign(window, { tear: how }), tear);
-      const again = page.waitForEvent("load");
-      await button("Save").click();
-      await again;
-      await settled();
-      const inHand = await lineInHand(page);
-      expect(inHand).toContain("trip voltage: 15.6 V");
-      await button(/choose another line$/).click();
-      await dialog("Choose a line").getByRole("button", { name: /^Roof/ }).click();
-      await settled();
-      const kept = await lineInHand(page);
-      expect(kept).toMatch(/trip voltage: 15\.[46] V/);
-      expect(kept.replace(/15\.[46] V/, "")).toBe(inHand.replace("15.6 V", ""));
-    },
+  /** Before the writing see test/deep. */
+  test(
+    "loaded again in the middle of a save (during the writing): the last saved line is whole, the one in hand is there",
+    () => wholeAfterTornSave(desk, "during"),
     60_000,
   );
 

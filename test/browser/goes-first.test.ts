@@ -37,14 +37,4 @@ describe.skipIf(withoutBrowser())("what goes first", () => {
     expect(await list(page).inputValue()).toBe("blade fuse 30 A + SCR 50 A + 4 mm²");
     expect(wrong()).toEqual([]);
   }, 90_000);
-
-  test("reasons unfold, and a line without a crowbar is told so", async () => {
-    const { page, menu, verdict, settled, wrong } = await open();
-    await page.getByText(/^Why fuses fell out/).click();
-    expect(await page.getByText(/^blade fuse 20\sA \(yours\): The line draws 21\sA/).isVisible()).toBe(true);
-    await menu("What protects the radio").selectOption({ index: 0 });
-    await settled();
-    expect(await verdict(TITLE)).toMatch(/^No answer This line has no crowbar/);
-    expect(wrong()).toEqual([]);
-  }, 90_000);
 });

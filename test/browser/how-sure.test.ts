@@ -35,22 +35,4 @@ describe.skipIf(withoutBrowser())("how sure am I", () => {
     expect(await verdict("How sure it is")).toMatch(/of 100 samples|chance/);
     expect(wrong()).toEqual([]);
   }, 120_000);
-
-  test("a plane, and one of its points as a line", async () => {
-    const { page, button, picture, settled, wrong } = await open();
-    await button("Draw the plane").click();
-    await page.getByRole("figure", { name: "What if", exact: true }).waitFor({ timeout: 60_000 });
-    await settled();
-    expect(await picture("What if")).toContain("load safe");
-    await page.getByLabel("A point of the plane").fill("15.2 V");
-    await page.keyboard.press("Enter");
-    await button("Open this point").click();
-    expect(await page.locator(".issues").filter({ hasText: "a value for each axis" }).count()).toBe(1);
-    await page.getByLabel("A point of the plane").fill("15.2 V, 30 us");
-    await page.keyboard.press("Enter");
-    await button("Open this point").click();
-    await settled();
-    expect(await lineInHand(page)).toContain("trip voltage: 15.2 V, sense filter: 30 us");
-    expect(wrong()).toEqual([]);
-  }, 120_000);
 });

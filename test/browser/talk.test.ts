@@ -26,11 +26,11 @@ describe.skipIf(withoutBrowser())("talk and sheets in a browser", () => {
 
   /** Of the others see test/deep. */
   test(
-    "card, reset sheet and handout of every sixth shipped scenario, and of the one with most warnings, print on one side each",
+    "card, reset sheet and handout of every twelfth shipped scenario, and of the one with most warnings, print on one side each",
     () =>
       onOneSideEach(
         browser,
-        everyShipped().filter((_, k) => k % 6 === 1 || k === 15),
+        everyShipped().filter((_, k) => k % 12 === 1 || k === 15),
       ),
     60_000,
   );

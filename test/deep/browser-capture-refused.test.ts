@@ -39,4 +39,19 @@ describe.skipIf(withoutBrowser())("a capture that is refused", () => {
     expect(await page.getByText("was not read").count()).toBe(0);
     expect(wrong()).toEqual([]);
   }, 60_000);
+
+  test("a file without a table is given its marks", async () => {
+    const { page, button, settled, wrong } = await open();
+    const rows = Array.from({ length: 50 }, (_, k) => `"${k}","13,8${10 + k}"`).join("\n");
+    await drop(page, "either.csv", `"t","U (mV)"\n${rows}\n`);
+    await problemsOf(page)
+      .getByText(/"13,810" may be 13810 or 13\.81/)
+      .waitFor();
+    await page.getByRole("radio", { name: "point" }).check();
+    await button("Read again with these").click();
+    await inHand(page, "either.csv");
+    await settled();
+    expect((await captureFigures(page))[1]).toMatch(/^U\s+13\.85/);
+    expect(wrong()).toEqual([]);
+  }, 60_000);
 });

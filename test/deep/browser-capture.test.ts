@@ -13,6 +13,7 @@ import { withoutBrowser } from "../support/browser.ts";
 const captures = join(root, "packages/sim/captures");
 const SHOWN = "What the capture shows";
 const LAID = "Captured and simulated";
+const FITTED = "With the values found";
 const folder = mkdtempSync(join(tmpdir(), "railfault-capture-"));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
@@ -91,6 +92,57 @@ describe.skipIf(withoutBrowser())("what the scope saw", () => {
     await problems.waitFor();
     expect(await page.locator(".notice").count()).toBe(0);
     await settled();
+    expect(wrong()).toEqual([]);
+  }, 60_000);
+
+  test("what was understood is corrected: a probe, a name, and a time column that is none", async () => {
+    const { page, button, menu, settled, wrong } = await open();
+    await page.getByText("Correct what was understood").click();
+    const second = page.getByRole("region", { name: "Column 2" });
+    await second.getByLabel("Still to be multiplied by").selectOption("10");
+    await second.getByLabel("Name").fill("bench radio");
+    await page.keyboard.press("Enter");
+    await page.getByText("Changed, not read yet.").waitFor();
+    await button("Read again with these").click();
+    await page.getByText("Changed, not read yet.").waitFor({ state: "detached" });
+    await settled();
+    expect((await captureFigures(page))[1]).toMatch(/^bench radio\s+14\d(?:\.\d+)? V \(14\d/);
+    // Nothing in the line is called so: the page says which, and a menu says what it shows.
+    await menu("“bench radio” shows").selectOption("relay_radio_V");
+    await settled();
+    const clamp = page.getByRole("region", { name: "Column 3" }).getByLabel("Shunt or clamp");
+    await clamp.fill("some shunt");
+    await page.keyboard.press("Enter");
+    await button("Read again with these").click();
+    await page.getByText("Column 3, “Shunt or clamp”: this cannot be read.").waitFor();
+    await clamp.fill("");
+    await page.keyboard.press("Enter");
+    await page.getByRole("region", { name: "Column 1" }).getByRole("radio", { name: "left out" }).check();
+    await button("Read again with these").click();
+    await problemsOf(page)
+      .getByText(/No column holds the time/)
+      .waitFor();
+    expect(await problemsOf(page).innerText()).toMatch(/was not read; what stood here before stays/);
+    expect((await captureFigures(page))[1]).toMatch(/^bench radio/);
+    expect(wrong()).toEqual([]);
+  }, 60_000);
+
+  test("a search is cancelled, and bounds that make no sense are told", async () => {
+    const { page, button, verdict, settled, wrong } = await open();
+    await page.getByLabel("Bounds: crowbar: trip voltage").fill("twelve");
+    await page.keyboard.press("Enter");
+    await button("Find the values").click();
+    await page.getByText("Nothing was searched for").waitFor();
+    await settled();
+    await page.getByLabel("Bounds: crowbar: trip voltage").fill("14…16 V");
+    await page.keyboard.press("Enter");
+    for (const name of [/limit, detection time/, /limit, ramp time/, /limit, current/, /input capacitance/])
+      await page.getByRole("checkbox", { name }).check();
+    await button("Find the values").click();
+    await page.getByRole("button", { name: "Cancel: Search for the values" }).click();
+    await settled();
+    expect(await verdict(FITTED)).toMatch(/^Cancelled/);
+    expect(page.url()).toContain("view.free=");
     expect(wrong()).toEqual([]);
   }, 60_000);
 });

@@ -41,4 +41,66 @@ describe.skipIf(withoutBrowser())("when the regulator fails: what is turned and 
     expect(new Set(protectors.values()).size, [...protectors].join("\n")).toBe(protectors.size);
     expect(wrong()).toEqual([]);
   }, 60_000);
+
+  test("on a phone, too, what was refused is told where it was turned, and the answer covers little of it", async () => {
+    const { page, menu } = await open("", { width: 390, height: 844 });
+    await page.locator("summary", { hasText: "The protector" }).scrollIntoViewIfNeeded();
+    await menu("Main fuse").selectOption("blade fuse 1 A");
+    const here = page.locator(".control", { has: menu("Main fuse") }).locator(".control-refused");
+    await here.waitFor();
+    await menu("Main fuse").scrollIntoViewIfNeeded();
+    expect(await page.locator(".bench-verdict").evaluate((head) => head.clientHeight / innerHeight)).toBeLessThan(0.45);
+    await expect.poll(() => here.evaluate((note) => note.getBoundingClientRect().bottom < innerHeight)).toBe(true);
+  });
+
+  test("a fuse that melts when the radio transmits is told, however safe the radio is", async () => {
+    const { page, menu, verdict, settled } = await open();
+    const note = page.locator(".transmit-note");
+    expect((await note.innerText()).replace(/\s+/g, " ")).toMatch(
+      /^Not for long .* 15 A, for hours: this one would tire\.$/,
+    );
+    await menu("Main fuse").selectOption("blade fuse 30 A");
+    await settled();
+    expect(await note.isVisible()).toBe(false);
+    await menu("Main fuse").selectOption("blade fuse 5 A");
+    await settled();
+    expect(await verdict()).toMatch(/^Radio safe /);
+    expect((await note.innerText()).replace(/\s+/g, " ")).toMatch(
+      /^Would not hold This fuse would not hold on transmit \(21 A\): it melts from about [\d.]+ A on\.$/,
+    );
+  });
+
+  test("without protection is one click away, beside the line as it stands", async () => {
+    const { page, verdict, settled, wrong } = await open();
+    const worth = page.getByRole("region", { name: "What the protection is worth" });
+    expect(await worth.count()).toBe(0);
+    const before = await verdict();
+    await page.getByRole("checkbox", { name: /nothing protects/ }).check();
+    await worth.waitFor();
+    await settled();
+    expect(await worth.innerText()).toMatch(
+      /Without the crowbar, the relay radio would see [\d.]+\sV instead of 14\.7\sV/,
+    );
+    expect(await worth.locator("figure svg").count()).toBeGreaterThanOrEqual(2);
+    // Two verdicts, each under what it is the verdict of; on paper, too.
+    const titles = page.locator(".bench-verdict .whose, .worth h3");
+    expect(await titles.allInnerTexts()).toEqual(["With the crowbar", "The same fault without the crowbar"]);
+    const grounds = page.locator(".figure-picture svg > .ground");
+    await page.emulateMedia({ media: "print" });
+    for (const title of await titles.all()) expect(await title.isVisible()).toBe(true);
+    // Paper is narrower than the window, so the pictures may be drawn anew; all of them are white once they are.
+    const fills = async () => [
+      ...new Set(await grounds.evaluateAll((all) => all.map((each) => getComputedStyle(each).fill))),
+    ];
+    await expect.poll(fills, { timeout: 5000 }).toEqual(["rgb(255, 255, 255)"]);
+    await page.emulateMedia({ media: null });
+    expect(await verdict()).toBe(before);
+    await page.reload();
+    await settled();
+    expect(await worth.isVisible()).toBe(true);
+    await page.getByRole("checkbox", { name: /nothing protects/ }).uncheck();
+    expect(await titles.first().isVisible()).toBe(false);
+    await expect.poll(() => worth.isVisible(), { timeout: 5000 }).toBe(false);
+    expect(wrong()).toEqual([]);
+  });
 });

@@ -46,4 +46,26 @@ describe.skipIf(withoutBrowser())("what if the supply hiccups", () => {
     expect(await note.isVisible()).toBe(true);
     expect(wrong()).toEqual([]);
   }, 60_000);
+
+  test("a long run tells how far it is, can be stopped, and says so; the page answers meanwhile", async () => {
+    const { page, button, menu, settled, wrong } = await openHiccup(desk);
+    const long = page.locator(".long-run");
+    await button("Follow it for ten minutes").click();
+    const bar = long.getByRole("progressbar", { name: "Run" });
+    await bar.waitFor();
+    // Its turn comes behind the sweeps.
+    await expect
+      .poll(() => long.innerText(), { timeout: 20_000 })
+      .toMatch(/of 10(\.\d+)?\smin computed|of 600\ss computed/);
+    await long.getByRole("button", { name: "Stop" }).click();
+    await expect
+      .poll(() => long.innerText(), { timeout: 10_000 })
+      .toMatch(/Stopped by hand: (?:[\d.,]+\s\w+\s)+after the fault/);
+    await settled();
+    expect(await long.innerText()).not.toMatch(/: 10\smin/);
+    await menu("Main fuse").selectOption("blade fuse 10 A");
+    await settled();
+    expect((await outcomes(page))["No limit"]?.[0]).toBe("Fuse blown");
+    expect(wrong()).toEqual([]);
+  }, 60_000);
 });

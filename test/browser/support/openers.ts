@@ -65,6 +65,28 @@ export async function openAsked(desk: Desk) {
   return { ...visit, ...benchOn(visit.page), dialogs };
 }
 
+/** A page with a line in hand that is changed and saved. */
+export async function openToSave(desk: Desk, options: VisitOptions = {}) {
+  const visit = await desk.visit("regulator-fails.html", options);
+  const dialog = (name: string | RegExp) => visit.page.getByRole("dialog", { name });
+  const bench = benchOn(visit.page);
+  return {
+    ...visit,
+    ...bench,
+    dialog,
+    set: async (label: string, value: string) => {
+      await bench.field(label).fill(value);
+      await bench.field(label).press("Enter");
+      await bench.settled();
+    },
+    saveUnder: async (name: string) => {
+      await bench.button("Save").click();
+      await dialog("Save this line").getByLabel("Name").fill(name);
+      await dialog("Save this line").getByRole("button", { name: "Save" }).click();
+    },
+  };
+}
+
 /** Slides of the club's page as its list tells them; there numbers keep to their units by a no-break space. */
 export const headlines = async (page: Page): Promise<string[]> =>
   (await page.locator(".club-slides li > .quiet").allInnerTexts()).map((text) => text.replaceAll("\u00a0", " "));
