@@ -6,7 +6,7 @@ import { withoutBrowser } from "../support/browser.ts";
 describe.skipIf(withoutBrowser())("what opens over a page", () => {
   const desk = openDesk();
 
-  /** Of a telephone see test/deep. */
+  /** Of a telephone see browser-more.test.ts. */
   test(
     "is for everybody on a laptop in the dark, one after the other",
     () => everythingThatOpens(desk, 1024, "dark"),
