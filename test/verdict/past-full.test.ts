@@ -79,3 +79,16 @@ describe("the check warns where a fault can bring a battery there within the run
     expect(warned("12 h", "AGM battery 100 Ah, overcharge")).toBeNull();
   });
 });
+
+test("it was full when its charge passed full, not at the next row that was recorded", () => {
+  const verdict = judged(
+    run(
+      {
+        sources: [sourceFound({ name: "battery", charge: { end: 1.2, lowest: 0.8, highest: 1.2 } })],
+        trace: trace([0, 7200], { battery_charge_share: [0.8, 1.2] }),
+      },
+      { sources: [battery], endTime: 7200 },
+    ),
+  );
+  expect(verdict.headline).toContain("was full (1 h after the start)");
+});

@@ -85,6 +85,8 @@ export function siteConfig(target: string, pages: string = pagesFolder): InlineC
       chunkSizeWarningLimit: 2000,
       rolldownOptions: {
         checks: { pluginTimings: false },
+        // No code here does its work by being read.
+        treeshake: { propertyReadSideEffects: false, unknownGlobalSideEffects: false },
         input: Object.fromEntries(readNotebooks(pages).map(({ name, file }) => [name, file])),
         // Each page and each part names the parts that it needs: a thousand names, which nobody reads.
         output: {

@@ -1,6 +1,7 @@
 import type { Run } from "../model/result.ts";
 import type { Battery, Supply } from "../scenario/types.ts";
 import { atEnd, endOf, lastCurrent } from "./look.ts";
+import { lineProtectors } from "./moving.ts";
 import type { Pending } from "./types.ts";
 import { when } from "./when.ts";
 import { capital, longTime, show, the } from "./words.ts";
@@ -32,6 +33,14 @@ export function chargingOn(run: Run, battery: Battery): readonly Pending[] {
   ];
 }
 
+/** A battery between what goes on and off: the last current is that of a moment, and says nothing of the next. */
+export function chargingInRounds(run: Run, { name }: Battery): readonly Pending[] {
+  const found = run.sources.find((source) => source.name === name);
+  if (found === undefined || found.mostTaken <= 0.1 * found.mostGiven) return [];
+  const sentence = `${capital(the(name))} is charged and emptied by turns when the run ends. What that comes to is not known: a longer run tells.`;
+  return [{ subject: name, kind: "charging", sentence, passesRating: false, endedBy: null }];
+}
+
 /** Loads go up with the EMF, all drops held; a load that is above its maximum already is told otherwise. */
 function risen(
   run: Run,
@@ -44,6 +53,17 @@ function risen(
     if (!(room >= 0)) return [];
     const goal = chargeAt(battery, emf + room);
     if (!(goal < reach)) return [];
+    const first = lineProtectors(run).find(({ now, voltage }) => now !== null && voltage > now && voltage - now < room);
+    if (first !== undefined)
+      return [
+        {
+          subject: name,
+          kind: "voltage rising with charge",
+          sentence: `The voltage of ${the(name)} rises as ${the(battery.name)} fills. Estimate: ${first.says}, before it passes its maximum of ${show(limits.maximum, "voltage")}.`,
+          passesRating: false,
+          endedBy: null,
+        },
+      ];
     const sentence = `The voltage of ${the(name)} rises as ${the(battery.name)} fills. Estimate: it passes its maximum of ${show(limits.maximum, "voltage")} about ${at(goal)}, unless somebody acts before.`;
     return [{ subject: name, kind: "voltage rising with charge", sentence, passesRating: true, endedBy: null }];
   });

@@ -12,6 +12,8 @@ import { capital, duration, longTime, partName, show, the } from "./words.ts";
 
 interface Tripper {
   readonly subject: string;
+  /** The supply that an SCR of its own belongs to; null: what trips stands in the line. */
+  readonly feeder: string | null;
   readonly trips: readonly number[];
   readonly cycling: Cycling;
   /** °C; above everything for a series switch. */
@@ -122,12 +124,13 @@ function wholeFuses(run: Run, { fuses }: LongRun): LongRun["fuses"] {
 }
 
 function trippers(run: Run): readonly Tripper[] {
-  const bars = barsOf(run).flatMap(({ subject, spec, found }) =>
+  const bars = barsOf(run).flatMap(({ subject, owner, spec, found }) =>
     found.cycling === null
       ? []
       : [
           {
             subject,
+            feeder: owner,
             trips: found.firings,
             cycling: found.cycling,
             junctionLimit: spec.ratings.junctionTemperature,
@@ -142,6 +145,7 @@ function trippers(run: Run): readonly Tripper[] {
     ...bars,
     {
       subject: "series switch",
+      feeder: null,
       trips: own.starts,
       cycling: own.cycling,
       junctionLimit: Number.POSITIVE_INFINITY,
@@ -154,12 +158,20 @@ function trippers(run: Run): readonly Tripper[] {
 /** What repeats itself has tripped before. */
 const lastOf = ({ trips }: Tripper): number => trips[trips.length - 1];
 
+/** Whether all that trips it comes through a fuse: the radio's own takes nothing away from it. */
+function feedsAll({ scenario: { sources } }: Run, { feeder }: Tripper, { part, owner }: Subject): boolean {
+  if (part === "main fuse") return feeder === null;
+  return owner === feeder || (sources.length === 1 && owner === sources[0].name);
+}
+
 /** What ended the tripping within the run, as a sentence; null where it goes on. */
 function endedBy(run: Run, tripper: Tripper): string | null {
   const { subject, failedShort, cycling } = tripper;
   if (failedShort) return `It ended when ${the(subject)} failed short.`;
   const last = lastOf(tripper);
-  const fuse = run.fuses.find(({ openTime }) => openTime !== null && openTime >= last);
+  const fuse = run.fuses.find(
+    ({ openTime, subject: at }) => openTime !== null && openTime >= last && feedsAll(run, tripper, at),
+  );
   if (fuse !== undefined) return `It ended when ${the(partName(fuse.subject))} opened.`;
   const quiet = endOf(run) - last;
   return quiet > 2 * cycling.period

@@ -68,13 +68,25 @@ function outlook(
   return { says: `Estimate: ${told.join("; ")}.`, passes: coming.some(({ protects }) => !protects) };
 }
 
+const trips = (part: string, voltage: number, now: number | null): Level => {
+  return { voltage, now, says: `${part} reaches its trip point of ${show(voltage, "voltage")}`, protects: true };
+};
+
+/** What protects the whole line from a voltage that rises, where it has not yet. */
+export function lineProtectors(run: Run): readonly Level[] {
+  const { crowbar, seriesSwitch } = run.scenario;
+  return [
+    ...(crowbar === null ? [] : [trips("the crowbar", crowbar.tripVoltage, atEnd(run, "crowbar sense", "V"))]),
+    ...(seriesSwitch === null || run.seriesSwitch?.state !== "closed"
+      ? []
+      : [trips("the series switch", seriesSwitch.offVoltage, atEnd(run, "series switch sense", "V"))]),
+  ];
+}
+
 /** What the rise may come to that it has not come to yet. */
 function levels(run: Run, source: Supply): readonly Level[] {
-  const { crowbar, seriesSwitch, loads } = run.scenario;
+  const { loads } = run.scenario;
   const { name, ownCrowbar, shutdown, fault } = source;
-  const trips = (part: string, voltage: number, now: number | null): Level => {
-    return { voltage, now, says: `${part} reaches its trip point of ${show(voltage, "voltage")}`, protects: true };
-  };
   const blind = fault.kind === "lost feedback" && shutdown?.worksOnLostFeedback !== true;
   return [
     ...loads.map(({ name: load, limits }) => ({
@@ -83,10 +95,7 @@ function levels(run: Run, source: Supply): readonly Level[] {
       says: `${the(load)} passes its maximum of ${show(limits.maximum, "voltage")}`,
       protects: false,
     })),
-    ...(crowbar === null ? [] : [trips("the crowbar", crowbar.tripVoltage, atEnd(run, "crowbar sense", "V"))]),
-    ...(seriesSwitch === null || run.seriesSwitch?.state !== "closed"
-      ? []
-      : [trips("the series switch", seriesSwitch.offVoltage, atEnd(run, "series switch sense", "V"))]),
+    ...lineProtectors(run),
     ...(ownCrowbar === null
       ? []
       : [

@@ -18,9 +18,16 @@ function pastFull(run: Run): readonly PastFull[] {
     const full = Math.max(1, battery.initialCharge);
     if (charge.highest <= full + TELLING || risesBeyondFull(battery)) return [];
     const column = run.trace.columns.find((each) => each.name === columnName(`${name} charge`, "share"));
-    const row = column?.values.findIndex((share) => share > full) ?? -1;
-    return [{ name, since: row < 0 ? null : run.trace.time[row] }];
+    return [{ name, since: column === undefined ? null : firstAbove(run.trace.time, column.values, full) }];
   });
+}
+
+/** When a curve of straight lines first passes a level; null where it does not. */
+function firstAbove(time: Float64Array, values: Float64Array, level: number): number | null {
+  const row = values.findIndex((value) => value > level);
+  if (row < 1) return row < 0 ? null : time[0];
+  const share = (level - values[row - 1]) / (values[row] - values[row - 1]);
+  return time[row - 1] + share * (time[row] - time[row - 1]);
 }
 
 /** What goes with the answer itself; empty where every battery's model holds. */

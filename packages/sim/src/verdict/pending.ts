@@ -1,5 +1,5 @@
 import type { Run } from "../model/result.ts";
-import { chargingOn } from "./charging.ts";
+import { chargingInRounds, chargingOn } from "./charging.ts";
 import { clampsConducting } from "./clamp-outlook.ts";
 import { NOT_KNOWN, trippingOn } from "./cycling.ts";
 import { isSteady } from "./enders.ts";
@@ -15,6 +15,26 @@ import type { Pending } from "./types.ts";
  * above its maximum, a supply that goes on and off, a set voltage that moves, a battery that is being charged; each with what becomes of it by estimate.
  */
 export function pendingOf(run: Run): readonly Pending[] {
+  const all = stillGoing(run);
+  const ripples = run.scenario.sources.some((source) => source.kind === "supply" && source.reservoir?.ripple === true);
+  if (!ripples) return all;
+  return all.map((each) =>
+    BY_LAST_CURRENT.includes(each.kind) ? { ...each, sentence: `${each.sentence} ${RIPPLES}` } : each,
+  );
+}
+
+/** What is foretold from the currents at the end of a run. */
+const BY_LAST_CURRENT: readonly Pending["kind"][] = [
+  "held on",
+  "clamp conducting",
+  "overcurrent in a lead",
+  "above its maximum",
+  "charging",
+];
+const RIPPLES =
+  "It ripples with the mains, and the last moment was taken as lasting: another moment gives another estimate, a longer run tells.";
+
+function stillGoing(run: Run): readonly Pending[] {
   const tripping = trippingOn(run);
   return [
     ...holdingsTold(run).map((each) => ({ ...each, kind: "held on" }) as const),
@@ -23,7 +43,9 @@ export function pendingOf(run: Run): readonly Pending[] {
       ...onAndOff(run, source.name),
       // Where tripping or a limiter ends the rise again and again, that is told instead.
       ...(tripping.length === 0 && restarts(run, source.name)?.goesOn !== true ? movingOn(run, source) : []),
-      ...(source.kind === "battery" ? chargingOn(run, source) : []),
+      ...(source.kind === "battery"
+        ? (isSteady(run, tripping.length > 0) ? chargingOn : chargingInRounds)(run, source)
+        : []),
     ]),
     ...(isSteady(run, tripping.length > 0)
       ? [...clampsConducting(run), ...leadsOverloaded(run), ...loadsAbove(run)]

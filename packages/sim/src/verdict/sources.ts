@@ -1,6 +1,6 @@
 import type { Issue } from "../issue/issue.ts";
 import type { Run, SourceFindings } from "../model/result.ts";
-import { barsOf } from "./crowbar.ts";
+import { type Bar, barsOf } from "./crowbar.ts";
 import { judgeLimit } from "./finding.ts";
 import { endOf } from "./look.ts";
 import { pastFullRemedy } from "./past-full.ts";
@@ -39,7 +39,8 @@ function charge(
     rating: Math.max(1, initial),
     found: floated && risen < ROUNDING ? initial : highest,
     above: "beyond",
-    decides: !floated,
+    // One that is full and was given nothing stands on its level for good.
+    decides: !floated && highest - initial >= ROUNDING,
     burns: true,
     say: (severity) =>
       severity === "ok"
@@ -103,6 +104,13 @@ function flowed({ mostGiven: gave, mostTaken: took }: SourceFindings): string {
 /** From this many restarts on a supply is said to go on and off. */
 const OFTEN = 3;
 
+/** Whether an SCR's own tripping tells of a supply's restarts. */
+function isTold({ found: { cycling, failedShort, firings } }: Bar, end: number, goesOn: boolean): boolean {
+  if (cycling === null) return false;
+  const trips = !failedShort && end - (firings.at(-1) ?? 0) <= 2 * cycling.period;
+  return trips || !goesOn;
+}
+
 interface Restarts {
   /** Still so when the run ends. */
   readonly goesOn: boolean;
@@ -112,13 +120,14 @@ interface Restarts {
 /** A supply that goes off and restarts again and again; null where it does not, or where a crowbar's tripping tells of it. */
 export function restarts(run: Run, name: string): Restarts | null {
   const found = run.sources.find((source) => source.name === name);
-  if (found === undefined || found.restarts.length < OFTEN || barsOf(run).some((bar) => bar.found.cycling !== null))
-    return null;
+  if (found === undefined || found.restarts.length < OFTEN) return null;
   const { limiterTrips, shutdowns } = found;
   const [before, last] = found.restarts.slice(-2) as [number, number];
   const period = last - before;
   const quiet = endOf(run) - Math.max(last, limiterTrips.at(-1) ?? 0, shutdowns.at(-1) ?? 0);
   const goesOn = quiet < 2 * period;
+  // What ended before the restarts did tells nothing of them.
+  if (barsOf(run).some((bar) => isTold(bar, endOf(run), goesOn))) return null;
   const ways = [
     limiterTrips.length === 0 ? null : `went off at its limit ${times(limiterTrips.length)}`,
     shutdowns.length === 0 ? null : `was shut down by its own OVP ${times(shutdowns.length)}`,

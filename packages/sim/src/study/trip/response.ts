@@ -77,7 +77,10 @@ export function* findResponse(
   const free = yield* at(null);
   if (free.kind === "none") return { kind: "not run", why: free.why };
   if (free.peak <= free.limit)
-    return { kind: "harmless", why: "the line's own fault brings no load above its limit, also without the protector" };
+    return {
+      kind: "harmless",
+      why: "as long as it is run the line's own fault brings no load above its limit, also without the protector",
+    };
   let safe: Tried | null = null;
   let unsafe: Tried | null = null;
   let refused = "";
