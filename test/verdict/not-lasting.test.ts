@@ -52,7 +52,7 @@ test("between what goes on and off a battery is not told to fill by the current 
   );
   const charging = told(text).pending.filter(({ kind }) => kind === "charging");
   expect(charging.map(({ sentence, passesRating }) => [sentence.split(".")[0], passesRating])).toEqual([
-    ["The hut battery is charged and emptied by turns when the run ends", false],
+    ["What charges the hut battery goes on and off when the run ends", false],
   ]);
 });
 

@@ -2,6 +2,7 @@ import type { Run } from "../model/result.ts";
 import type { Battery, Supply } from "../scenario/types.ts";
 import { atEnd, endOf, lastCurrent } from "./look.ts";
 import { lineProtectors } from "./moving.ts";
+import { BACKWARDS } from "./sources.ts";
 import type { Pending } from "./types.ts";
 import { when } from "./when.ts";
 import { capital, longTime, show, the } from "./words.ts";
@@ -36,8 +37,8 @@ export function chargingOn(run: Run, battery: Battery): readonly Pending[] {
 /** A battery between what goes on and off: the last current is that of a moment, and says nothing of the next. */
 export function chargingInRounds(run: Run, { name }: Battery): readonly Pending[] {
   const found = run.sources.find((source) => source.name === name);
-  if (found === undefined || found.mostTaken <= 0.1 * found.mostGiven) return [];
-  const sentence = `${capital(the(name))} is charged and emptied by turns when the run ends. What that comes to is not known: a longer run tells.`;
+  if (found === undefined || found.mostTaken <= BACKWARDS * found.mostGiven) return [];
+  const sentence = `What charges ${the(name)} goes on and off when the run ends. What that comes to is not known: a longer run tells.`;
   return [{ subject: name, kind: "charging", sentence, passesRating: false, endedBy: null }];
 }
 

@@ -32,10 +32,11 @@ const BY_LAST_CURRENT: readonly Pending["kind"][] = [
   "charging",
 ];
 const RIPPLES =
-  "It ripples with the mains, and the last moment was taken as lasting: another moment gives another estimate, a longer run tells.";
+  "The line ripples with the mains, its last moment was taken as lasting: another moment gives another estimate, a longer run tells.";
 
 function stillGoing(run: Run): readonly Pending[] {
   const tripping = trippingOn(run);
+  const steady = isSteady(run, tripping.length > 0);
   return [
     ...holdingsTold(run).map((each) => ({ ...each, kind: "held on" }) as const),
     ...tripping.map((each) => ({ ...each, kind: "repeated tripping", endedBy: null }) as const),
@@ -43,13 +44,9 @@ function stillGoing(run: Run): readonly Pending[] {
       ...onAndOff(run, source.name),
       // Where tripping or a limiter ends the rise again and again, that is told instead.
       ...(tripping.length === 0 && restarts(run, source.name)?.goesOn !== true ? movingOn(run, source) : []),
-      ...(source.kind === "battery"
-        ? (isSteady(run, tripping.length > 0) ? chargingOn : chargingInRounds)(run, source)
-        : []),
+      ...(source.kind === "battery" ? (steady ? chargingOn : chargingInRounds)(run, source) : []),
     ]),
-    ...(isSteady(run, tripping.length > 0)
-      ? [...clampsConducting(run), ...leadsOverloaded(run), ...loadsAbove(run)]
-      : []),
+    ...(steady ? [...clampsConducting(run), ...leadsOverloaded(run), ...loadsAbove(run)] : []),
   ];
 }
 

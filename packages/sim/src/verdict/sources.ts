@@ -90,7 +90,7 @@ export function sourceNotes(run: Run, warnings: readonly Issue[]): readonly stri
 }
 
 /** A current the other way is worth a word from this share of the larger one on: less goes to and fro with its capacitors (assumed). */
-const BACKWARDS = 0.1;
+export const BACKWARDS = 0.1;
 
 /** Which way its current went: a battery is charged, a supply is fed back by whatever stands higher than it. */
 function flowed({ mostGiven: gave, mostTaken: took }: SourceFindings): string {
