@@ -12,7 +12,7 @@ const words = new Set([...page.matchAll(/`([^`]+)`/g)].map(([, word]) => word));
 const origin = { file: "a.yaml", version: "1.2.3", options: { method: null, tolerance: null, until: null } };
 
 /** Keys whose entries are named by the line, not by the form. */
-const free = new Set(["operatingPoint", "byDevice", "atEnd"]);
+const free = new Set(["operatingPoint", "byDevice", "atEnd", "mean", "rms"]);
 
 function undocumented(value: unknown, within = ""): string[] {
   if (Array.isArray(value)) return value.flatMap((each) => undocumented(each, within));

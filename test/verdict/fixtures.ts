@@ -235,6 +235,7 @@ export function run(over: Partial<Run> = {}, scenario: Partial<Scenario> = {}): 
     clamp: null,
     loadClamps: [],
     seriesSwitch: null,
+    ripple: null,
     atEnd: Object.fromEntries(recorded.columns.map(({ name, values }) => [name, values.at(-1) ?? Number.NaN])),
     operatingPoint: {},
     samples: [],

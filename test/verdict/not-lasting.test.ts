@@ -64,29 +64,6 @@ test("a radio behind a crowbar is not told to pass its maximum as a battery fill
   expect(rising[0]?.sentence).toContain("the crowbar reaches its trip point of 15 V, before it passes its maximum");
 });
 
-test("what a rippling line holds on is said to depend on the moment at which the run ended", () => {
-  const held = (mains: string) =>
-    told(
-      line(
-        "run for: 1 s",
-        "sources:",
-        "  - name: station supply",
-        `    part: linear supply 20 A${mains === "" ? "" : ", ripple"}`,
-        `    reservoir: {${mains}raw resistance: 0.8 ohm, capacitance: 10 mF}`,
-        "    fault: {kind: shorted pass transistor, pass resistance: 0.05 ohm}",
-        "    lead: {length: 1.5 m, area: 4 mm2}",
-        "crowbar: {part: SCR 55 A, trip voltage: 15.0 V, sense filter: fast}",
-        RADIO,
-        "    limits: {withstand: parts rated 16 V}",
-      ),
-    ).pending.filter(({ kind }) => kind === "held on");
-  expect(held("mains frequency: 50 Hz, ").map(({ sentence }) => sentence)).toEqual([
-    expect.stringContaining("another moment gives another estimate"),
-  ]);
-  expect(JSON.stringify(held(""))).toContain("held on");
-  expect(JSON.stringify(held(""))).not.toContain("another moment");
-});
-
 describe("a supply that hiccups into a crowbar", () => {
   test("a radio's own fuse ends nothing of it", () => {
     const text = shippedText("02-hiccup-supply.yaml")

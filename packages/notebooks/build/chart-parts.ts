@@ -15,6 +15,7 @@ const integrators = join(checkout, "packages/sim/src/model/integrator.ts");
 
 /** Modules of the library, and ours in their place: these are asked for each chart. */
 const replaced: Readonly<Record<string, string>> = {
+  "marker.js": join(ours, "markers.ts"),
   "legends.js": join(ours, "legends.ts"),
   "projection.js": join(ours, "projection.ts"),
   "scales/schemes.js": join(ours, "schemes.ts"),

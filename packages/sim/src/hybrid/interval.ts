@@ -74,6 +74,19 @@ export class Interval {
     for (let f = 0; f < integrals.length; f++) integrals[f] = outer * (a[f] + c[f]) + inner * b[f];
   }
 
+  /** All looks are taken: integrals of every probe and of its square over the piece. */
+  moments(): { readonly length: number; readonly sums: number[]; readonly squares: number[] } {
+    const length = this.to - this.from;
+    const [, a, b, c] = this.looks;
+    const outer = length * WEIGHTS[0];
+    const inner = length * WEIGHTS[1];
+    return {
+      length,
+      sums: a.map((value, p) => outer * (value + c[p]) + inner * b[p]),
+      squares: a.map((value, p) => outer * (value ** 2 + c[p] ** 2) + inner * b[p] ** 2),
+    };
+  }
+
   /** All looks are taken: finds what each probe's values lie between, so that most watches need no more than that. */
   bound(): void {
     const { low, high, looks } = this;

@@ -50,12 +50,21 @@ export interface Run {
   readonly operatingPoint: Readonly<Record<string, number>>;
   /** What every column of the trace shows at the end, by its name. */
   readonly atEnd: Readonly<Record<string, number>>;
+  /** The same over the last half period of the mains, where a reservoir ripples. */
+  readonly ripple: Ripple | null;
   /** Those that were asked for and whose event came. */
   readonly samples: readonly Sample[];
   /** Rounds that were leapt over, or why none was. */
   readonly repetition: Repetition;
   /** What the calculation cost. */
   readonly work: Work;
+}
+
+/** What the columns of the trace come to over the last half period of the mains (less where something happened since), each by its name. */
+export interface Ripple {
+  readonly mean: Readonly<Record<string, number>>;
+  /** Root of the mean square. */
+  readonly rms: Readonly<Record<string, number>>;
 }
 
 /** How the run ended. One that failed is no basis for a verdict, nor one that was `stopped` before the end of its scenario. */

@@ -2,7 +2,7 @@ import type { CrowbarFindings, Run } from "../model/result.ts";
 import type { Crowbar, Scenario } from "../scenario/types.ts";
 import { riseRemedy, type Surroundings, surroundingsOf } from "./current-rise.ts";
 import { judgeLimit } from "./finding.ts";
-import { endOf, lastCurrent } from "./look.ts";
+import { endOf, heatingCurrent, lastCurrent } from "./look.ts";
 import type { Finding, Severity } from "./types.ts";
 import { when } from "./when.ts";
 import { capital, counted, duration, show, showApart, the } from "./words.ts";
@@ -16,8 +16,9 @@ export interface Bar {
   readonly found: CrowbarFindings;
   /** End of the run, s. */
   readonly end: number;
-  /** Current through it at the end of the run, A; null where the trace does not hold it. */
+  /** Current through it at the end of the run, A, and what of it heats a resistance; null where the trace does not hold it. */
   readonly endCurrent: number | null;
+  readonly endHeating: number | null;
   /** What feeds it in its first microsecond. */
   readonly around: Surroundings;
 }
@@ -36,13 +37,14 @@ export function barsOf(run: Run): readonly Bar[] {
       around: surroundingsOf(scenario),
       end,
       endCurrent: lastCurrent(run, "crowbar"),
+      endHeating: heatingCurrent(run, "crowbar"),
     });
   for (const { source, findings } of run.ownCrowbars) {
     const supply = scenario.sources.find((each) => each.name === source);
     if (supply?.kind !== "supply" || supply.ownCrowbar === null) continue;
     const capacitor = { capacitance: supply.outputCapacitance, resistance: supply.esr };
     const around = { capacitors: [capacitor], leads: [supply.lead.inductance] };
-    const endCurrent = lastCurrent(run, `${source} own crowbar`);
+    const own = `${source} own crowbar`;
     const spec = supply.ownCrowbar;
     bars.push({
       subject: `own crowbar of ${the(source)}`,
@@ -51,7 +53,8 @@ export function barsOf(run: Run): readonly Bar[] {
       found: findings,
       around,
       end,
-      endCurrent,
+      endCurrent: lastCurrent(run, own),
+      endHeating: heatingCurrent(run, own),
     });
   }
   return bars;

@@ -23,11 +23,12 @@ export interface Holding {
  */
 export function holdingOf(run: Run, bar: Bar | undefined = lineBar(run)): Holding | null {
   if (bar === undefined) return null;
-  const { spec, found, endCurrent: current } = bar;
+  const { spec, found, endCurrent: current, endHeating } = bar;
   if (!found.conductingAtEnd || found.failedShort || stillTrips(bar)) return null;
   if (current === null || current <= spec.holdingCurrent) return null;
-  const caseRest = powerAt(spec, current) * spec.caseToAmbient;
-  const base = restTemperature(run, spec, current) - caseRest;
+  const power = powerAt(spec, current, endHeating ?? current);
+  const caseRest = power * spec.caseToAmbient;
+  const base = restTemperature(run, spec, power) - caseRest;
   const caseNow = found.endTemperature - base;
   const tau = spec.caseToAmbient * spec.caseHeatCapacity;
   const reach = (limit: number): number | null => {
@@ -61,13 +62,14 @@ export function heldTooHot(run: Run): boolean {
   });
 }
 
-const powerAt = (spec: Crowbar, current: number): number =>
-  (spec.thresholdVoltage + spec.slopeResistance * current) * current;
+/** Mean power in an SCR, W. */
+const powerAt = ({ thresholdVoltage, slopeResistance }: Crowbar, mean: number, rms: number): number =>
+  thresholdVoltage * mean + slopeResistance * rms ** 2;
 
-/** Where the junction settles when a current goes on for ever, °C. */
-function restTemperature(run: Run, spec: Crowbar, current: number): number {
+/** Where the junction settles when a power goes on for ever, °C. */
+function restTemperature(run: Run, spec: Crowbar, power: number): number {
   const toCase = spec.junctionStages.reduce((sum, { resistance }) => sum + resistance, 0);
-  return run.scenario.ambient + powerAt(spec, current) * (toCase + spec.caseToAmbient);
+  return run.scenario.ambient + power * (toCase + spec.caseToAmbient);
 }
 
 /** Of each SCR that failed, when it passed its limit before. */
@@ -122,7 +124,7 @@ function holdingTold(run: Run, bar: Bar, holding: Holding): Told {
       `${start}, and ${melts}, which ends it. Estimate: ${way.harmless ? `until then its junction stays below its limit of ${limitOf(spec)}` : way.says}.`,
       partName(found.subject),
     );
-  const settles = show(restTemperature(run, spec, rest), "temperature");
+  const settles = show(restTemperature(run, spec, powerAt(spec, rest, rest)), "temperature");
   return told(
     `${start}, and ${melts}, which leaves it ${show(rest, "current")} that nothing in it ends. Estimate: ${way.harmless ? "" : `${way.says}; `}with what is left its junction settles at ${settles} (limit ${limitOf(spec)}).`,
   );

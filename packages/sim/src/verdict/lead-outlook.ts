@@ -4,7 +4,7 @@ import type { Lead } from "../scenario/types.ts";
 import { copperAt } from "./copper.ts";
 import { endingFuse } from "./enders.ts";
 import { leadName, SHORT_CIRCUIT_TIME } from "./leads.ts";
-import { endOf, lastCurrent } from "./look.ts";
+import { endOf, heatingCurrent } from "./look.ts";
 import type { Pending } from "./types.ts";
 import { when } from "./when.ts";
 import { capital, longTime, partName, show, the } from "./words.ts";
@@ -14,7 +14,7 @@ export function leadsOverloaded(run: Run): readonly Pending[] {
   const leads = [...run.scenario.sources, ...run.scenario.loads].map(({ lead }) => lead);
   return run.leads.flatMap((found, index) => {
     const lead = leads[index];
-    const current = Math.abs(lastCurrent(run, found.owner) ?? 0);
+    const current = heatingCurrent(run, found.owner) ?? 0;
     return lead === undefined ? [] : overloaded(run, found, lead, current);
   });
 }

@@ -1,15 +1,27 @@
 import { columnName } from "../model/readings.ts";
 import type { Run } from "../model/result.ts";
 
-/** Terminal voltage of a load at the end of the run, V. */
+/** Terminal voltage of a load at the end of the run, V; its mean where the line ripples. */
 export function lastLoadVoltage(run: Run, load: string): number | null {
-  return atEnd(run, load, "V");
+  return meanAtEnd(run, load, "V");
 }
 
-/** Current of a part at the end of the run, A, by its name in the trace: a crowbar's, or that in the lead of a source or load. */
+/**
+ * Current of a part at the end of the run, A, by its name in the trace: a crowbar's, or that in the lead of a source or load; its mean where the
+ * line ripples.
+ */
 export function lastCurrent(run: Run, name: string): number | null {
-  return atEnd(run, name, "A");
+  return meanAtEnd(run, name, "A");
 }
+
+/** The same as what heats a conductor: the root of the mean square, A, without a sign. */
+export function heatingCurrent(run: Run, name: string): number | null {
+  const last = run.ripple?.rms[columnName(name, "A")] ?? atEnd(run, name, "A");
+  return last === null ? null : Math.abs(last);
+}
+
+const meanAtEnd = (run: Run, name: string, unit: string): number | null =>
+  run.ripple?.mean[columnName(name, unit)] ?? atEnd(run, name, unit);
 
 /** What a column of the trace shows at the end of the run, by name and unit; null where the line has no such column. */
 export function atEnd(run: Run, name: string, unit: string): number | null {

@@ -15,26 +15,6 @@ import type { Pending } from "./types.ts";
  * above its maximum, a supply that goes on and off, a set voltage that moves, a battery that is being charged; each with what becomes of it by estimate.
  */
 export function pendingOf(run: Run): readonly Pending[] {
-  const all = stillGoing(run);
-  const ripples = run.scenario.sources.some((source) => source.kind === "supply" && source.reservoir?.ripple === true);
-  if (!ripples) return all;
-  return all.map((each) =>
-    BY_LAST_CURRENT.includes(each.kind) ? { ...each, sentence: `${each.sentence} ${RIPPLES}` } : each,
-  );
-}
-
-/** What is foretold from the currents at the end of a run. */
-const BY_LAST_CURRENT: readonly Pending["kind"][] = [
-  "held on",
-  "clamp conducting",
-  "overcurrent in a lead",
-  "above its maximum",
-  "charging",
-];
-const RIPPLES =
-  "The line ripples with the mains, its last moment was taken as lasting: another moment gives another estimate, a longer run tells.";
-
-function stillGoing(run: Run): readonly Pending[] {
   const tripping = trippingOn(run);
   const steady = isSteady(run, tripping.length > 0);
   return [

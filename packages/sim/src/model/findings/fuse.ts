@@ -1,5 +1,6 @@
 import type { FuseElement } from "../../devices/fuse-element.ts";
-import type { FuseFindings, Subject } from "../result.ts";
+import { columnName } from "../readings.ts";
+import type { FuseFindings, Ripple, Subject } from "../result.ts";
 import { isSubject, type Kit, probeNow, probesNow, totalOf, watchCurrent, watchExcursion, watchPeak } from "./kit.ts";
 import { holdFuse, type MeltCycle, repeatFuse } from "./long-run.ts";
 
@@ -15,7 +16,7 @@ export interface FuseReadings {
   readonly state: () => "intact" | "clearing" | "open";
 }
 
-export function watchFuse(kit: Kit, fuse: FuseReadings): () => FuseFindings {
+export function watchFuse(kit: Kit, fuse: FuseReadings, ripple: () => Ripple | null): () => FuseFindings {
   const { watcher, places } = kit;
   const flow = places.flow(fuse.flow);
   const theta = watchPeak(kit, `${fuse.own} melt`, "share");
@@ -111,7 +112,8 @@ export function watchFuse(kit: Kit, fuse: FuseReadings): () => FuseFindings {
       const repeated = repeatFuse(values, round);
       return "melts" in repeated ? Math.max(0, repeated.melts - since) : null;
     }
-    const load = (probeNow(kit, fuse.current, "A") / values.minimumMeltingCurrent) ** 2;
+    const current = ripple()?.rms[columnName(fuse.current, "A")] ?? probeNow(kit, fuse.current, "A");
+    const load = (current / values.minimumMeltingCurrent) ** 2;
     const held = holdFuse(values, load, shares());
     return "melts" in held && Number.isFinite(held.melts) ? held.melts : null;
   }

@@ -6,10 +6,20 @@ import { watchCrowbar } from "./crowbar.ts";
 import { type FuseReadings, watchFuse } from "./fuse.ts";
 import type { Kit } from "./kit.ts";
 import { watchClamp, watchSwitch } from "./protectors.ts";
+import { watchRipple } from "./ripple.ts";
 
 type Found = Pick<
   Run,
-  "loads" | "sources" | "fuses" | "leads" | "crowbar" | "ownCrowbars" | "clamp" | "loadClamps" | "seriesSwitch"
+  | "loads"
+  | "sources"
+  | "fuses"
+  | "leads"
+  | "crowbar"
+  | "ownCrowbars"
+  | "clamp"
+  | "loadClamps"
+  | "seriesSwitch"
+  | "ripple"
 >;
 
 export interface Findings {
@@ -21,10 +31,11 @@ export interface Findings {
 export function watchAll(scenario: Scenario, kit: Kit): Findings {
   const { assembly } = kit;
   const fuses = fuseReadings(scenario, assembly);
+  const ripple = watchRipple(scenario, kit);
   const loads = scenario.loads.map((load, k) => watchLoad(kit, load, k));
   const sources = scenario.sources.map((source, k) => watchSource(kit, source, k));
   const leads = [...scenario.sources, ...scenario.loads].map(({ name, lead }) => watchLead(kit, name, lead));
-  const fuseWatches = fuses.map((fuse) => watchFuse(kit, fuse));
+  const fuseWatches = fuses.map((fuse) => watchFuse(kit, fuse, ripple));
   const crowbar =
     scenario.crowbar && assembly.crowbar
       ? watchCrowbar(
@@ -66,6 +77,7 @@ export function watchAll(scenario: Scenario, kit: Kit): Findings {
       clamp: clamp?.() ?? null,
       loadClamps: loadClamps.map(({ load, watch }) => ({ load, findings: watch() })),
       seriesSwitch: seriesSwitch?.() ?? null,
+      ripple: ripple(),
     }),
   };
 }
