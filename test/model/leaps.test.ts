@@ -47,6 +47,17 @@ describe("rounds that are leapt over", () => {
     expectNonePassed(leapt, KEYED);
   });
 
+  test("are learnt anew once a load has changed for good", () => {
+    const load = ["    schedule: [{time: 20 s, current: 60 A}]"];
+    const { repetition } = leapRun({ load, endTime: 60 }, { leaps: true });
+    expect(repetition.leaps).toHaveLength(2);
+    const [first, second] = repetition.leaps;
+    expect(first.to).toBeLessThan(20);
+    // With slopes of the rounds before it no leap was made for half of the time.
+    expect(second.from).toBeLessThan(27);
+    expect(second.to).toBeGreaterThan(58);
+  });
+
   test("are told as one event, at its end", () => {
     const { events, repetition } = leapRun({}, { leaps: true });
     const [{ from, to, rounds }] = repetition.leaps;

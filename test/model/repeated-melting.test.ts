@@ -63,6 +63,22 @@ test("where two supplies restart between each other, nothing is foretold from ro
   expect(after(other, 20)).toMatchObject({ state: "intact", peakTheta: expect.closeTo(0.74, 1) });
 });
 
+test("where another supply restarts out of step, nothing is foretold of a crowbar's rounds", () => {
+  const sources = [
+    "  - name: other supply",
+    "    part: switch-mode supply 30 A, hiccup",
+    "    limit: {off time: 210 ms}",
+    "    fault: none",
+    "    diode: {forward voltage: 0.5 V, resistance: 2 mohm}",
+    "    lead: {length: 1.5 m, area: 6 mm2, fuse holders: 1}",
+  ];
+  const line = { fuse: "blade fuse 10 A", offTime: "130 ms", load: ["    current: 2 A"] };
+  const both = leapRun({ ...line, sources, endTime: 1 }, { leaps: true }).crowbar;
+  expect(both?.firings.length).toBeGreaterThan(4);
+  expect(both?.cycling).toMatchObject({ period: expect.closeTo(0.147, 3), longRun: null });
+  expect(leapRun({ ...line, endTime: 1 }, { leaps: true }).crowbar?.cycling?.longRun).not.toBeNull();
+});
+
 test("one that its rounds never melt settles where they foretell", () => {
   const line = { fuse: "blade fuse 10 A", offTime: "95 ms", load: ["    current: 2 A"] };
   const rest = (endTime: number) =>

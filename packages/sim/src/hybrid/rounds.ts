@@ -114,7 +114,11 @@ export class Rounds {
     this.sections.set(key, now);
     if (before === undefined) return false;
     if (this.foretold?.key === key) this.compare(now);
-    if (now.alike === 0) this.unlike++;
+    if (now.alike === 0) {
+      this.unlike++;
+      // Something else happened: what was learnt holds for what was before it. Of the first round after a leap nothing can be said.
+      if (before.previous !== before.count) this.maps.delete(key);
+    }
     if (now.alike < ALIKE) return false;
     const ahead = (endTime - now.time) / (now.time - before.time);
     if (!(ahead >= (this.leaps.length > 0 ? FEWEST_AGAIN : FEWEST_ROUNDS))) return false;

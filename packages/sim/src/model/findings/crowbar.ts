@@ -77,10 +77,13 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
   } | null = null;
   let latest: Firing | null = null;
   const stops: number[] = [];
+  /** Last restart of each supply. */
+  const restarts = new Map<string, number>();
   const closeFirst = () => {
     if (Number.isFinite(first.value)) firstPeak = Math.max(firstPeak, first.value);
   };
   kit.onEvent((event) => {
+    if (event.kind === "restarts") restarts.set(event.subject.owner, event.time);
     if (!isSubject(event.subject, part.subject.part, part.subject.owner)) return;
     if (event.kind === "stops conducting") stops.push(event.time);
     if (event.kind !== "fires") return;
@@ -165,6 +168,8 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
 
   function cyclingOf({ earlier, before, last, peak: cyclePeak, melts }: NonNullable<typeof pair>): Cycling {
     const period = last.time - before.time;
+    // Where several restart, each in its own time, no round is like the next.
+    const restarting = [...restarts.values()].filter((time) => time > times[times.length - 3]);
     const stop = stops.find((time) => time > before.time && time <= last.time) ?? last.time;
     const meanPower = (last.junctionEnergy - before.junctionEnergy) / period;
     const { ladder } = device;
@@ -178,39 +183,44 @@ export function watchCrowbar(kit: Kit, part: CrowbarReadings, fuses: readonly Fu
     return {
       period,
       onShare: (stop - before.time) / period,
-      longRun: {
-        meanPower,
-        restTemperature: ambient + meanPower * ladder.stages.reduce((sum, stage) => sum + stage.resistance, 0),
-        timeToJunctionLimit: timeToRise(ladder.stages, meanPower, last.rises, limit),
-        swing,
-        timeToPeakLimit: timeToRise(ladder.stages, meanPower, last.rises, limit - swing),
-        ...means.between(before.totals, last.totals, period),
-        fuses: fuses.map((fuse, k) => {
-          const melted = fuse.state() !== "intact";
-          const { minimumMeltingCurrent } = fuse.element.values;
-          const meanLoad = (last.fuseI2t[k] - before.fuseI2t[k]) / period / minimumMeltingCurrent ** 2;
-          const held = holdFuse(fuse.element.values, meanLoad, last.thetas[k]);
-          const peak = { value: melts[k].value, offset: Math.max(0, melts[k].time - before.time) };
-          const repeated = repeatFuse(fuse.element.values, {
-            period,
-            before: before.thetas[k],
-            last: last.thetas[k],
-            peak,
-            i2t: last.fuseI2t[k] - before.fuseI2t[k],
-            earlier:
-              earlier === null ? null : { before: earlier.thetas[k], i2t: before.fuseI2t[k] - earlier.fuseI2t[k] },
-          });
-          return {
-            label: fuse.label,
-            subject: fuse.subject,
-            meanLoad,
-            restTheta: "rest" in held && !melted ? held.rest : null,
-            meltTime: "melts" in held && !melted ? last.time + held.melts : null,
-            restPeak: "restPeak" in repeated && !melted ? repeated.restPeak : null,
-            peakMeltTime: "melts" in repeated && !melted ? last.time + repeated.melts : null,
-          };
-        }),
-      },
+      longRun:
+        restarting.length > 1
+          ? null
+          : {
+              meanPower,
+              restTemperature: ambient + meanPower * ladder.stages.reduce((sum, stage) => sum + stage.resistance, 0),
+              timeToJunctionLimit: timeToRise(ladder.stages, meanPower, last.rises, limit),
+              swing,
+              timeToPeakLimit: timeToRise(ladder.stages, meanPower, last.rises, limit - swing),
+              ...means.between(before.totals, last.totals, period),
+              fuses: fuses.map((fuse, k) => {
+                const melted = fuse.state() !== "intact";
+                const { minimumMeltingCurrent } = fuse.element.values;
+                const meanLoad = (last.fuseI2t[k] - before.fuseI2t[k]) / period / minimumMeltingCurrent ** 2;
+                const held = holdFuse(fuse.element.values, meanLoad, last.thetas[k]);
+                const peak = { value: melts[k].value, offset: Math.max(0, melts[k].time - before.time) };
+                const repeated = repeatFuse(fuse.element.values, {
+                  period,
+                  before: before.thetas[k],
+                  last: last.thetas[k],
+                  peak,
+                  i2t: last.fuseI2t[k] - before.fuseI2t[k],
+                  earlier:
+                    earlier === null
+                      ? null
+                      : { before: earlier.thetas[k], i2t: before.fuseI2t[k] - earlier.fuseI2t[k] },
+                });
+                return {
+                  label: fuse.label,
+                  subject: fuse.subject,
+                  meanLoad,
+                  restTheta: "rest" in held && !melted ? held.rest : null,
+                  meltTime: "melts" in held && !melted ? last.time + held.melts : null,
+                  restPeak: "restPeak" in repeated && !melted ? repeated.restPeak : null,
+                  peakMeltTime: "melts" in repeated && !melted ? last.time + repeated.melts : null,
+                };
+              }),
+            },
     };
   }
 }
