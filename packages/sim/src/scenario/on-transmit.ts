@@ -37,14 +37,20 @@ export function drawOnTransmit(parsed: {
   readonly scenario: Scenario | null;
   readonly written: unknown;
 }): TransmitDraw | null {
-  const { scenario, written } = parsed;
-  if (scenario === null) return null;
-  const draws = serviceDraws(scenario, written);
+  if (parsed.scenario === null) return null;
+  const each = drawsOnTransmit(parsed.scenario, parsed.written);
   return {
-    loads: scenario.loads.map(({ name }) => name),
-    current: draws.reduce((sum, { largestCurrent }) => sum + largestCurrent, 0),
-    transmits: draws.some(({ transmits }) => transmits),
+    loads: each.flatMap(({ loads }) => loads),
+    current: each.reduce((sum, { current }) => sum + current, 0),
+    transmits: each.some(({ transmits }) => transmits),
   };
+}
+
+/** The same of each load by itself, in the order of the scenario. */
+export function drawsOnTransmit(scenario: Scenario, written: unknown): readonly TransmitDraw[] {
+  return serviceDraws(scenario, written).map(({ largestCurrent, transmits }, index) => {
+    return { loads: [scenario.loads[index].name], current: largestCurrent, transmits };
+  });
 }
 
 /**

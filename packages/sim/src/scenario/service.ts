@@ -1,7 +1,7 @@
 import { settledLampCurrent } from "./lamp.ts";
 import { findPart } from "./parts/index.ts";
 import { isPlainMap } from "./text/written.ts";
-import type { Load, Scenario } from "./types.ts";
+import type { Load, Scenario, Source } from "./types.ts";
 
 /** The ending of the classes of radios that transmit without a pause. */
 const TRANSMITTING = ", transmitting";
@@ -31,17 +31,25 @@ export interface ServiceDraw {
  */
 export function serviceDraws(scenario: Scenario, written: unknown): readonly ServiceDraw[] {
   const loads = isPlainMap(written) && Array.isArray(written.loads) ? written.loads : [];
+  const highest = Math.max(...scenario.sources.map(normalVoltage));
   return scenario.loads.map((load, index) => {
     const entry: unknown = loads[index];
     const own = isPlainMap(entry) ? entry : {};
-    return drawOf(load, typeof own.part === "string" ? own.part : "", own.current !== undefined);
+    return drawOf(load, typeof own.part === "string" ? own.part : "", own.current !== undefined, highest);
   });
 }
 
-/** @param ownCurrent whether the user gave the load's current */
-function drawOf(load: Load, part: string, ownCurrent: boolean): ServiceDraw {
+const normalVoltage = (source: Source): number =>
+  source.kind === "supply" ? source.setVoltage : source.kind === "battery" ? source.emf : source.openCircuitVoltage;
+
+/**
+ * @param ownCurrent whether the user gave the load's current
+ * @param highest what its sources come to without a fault, V
+ */
+function drawOf(load: Load, part: string, ownCurrent: boolean, highest: number): ServiceDraw {
   const planned = load.schedule.map(({ value }) => value);
-  const { minimum, maximum } = load.limits;
+  const { minimum } = load.limits;
+  const maximum = Math.min(load.limits.maximum, highest);
   switch (load.kind) {
     case "constant current": {
       const sends = part.endsWith(TRANSMITTING);

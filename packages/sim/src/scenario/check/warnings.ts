@@ -1,6 +1,6 @@
-import { formatQuantity } from "../../units/index.ts";
+import { formatQuantity, the } from "../../units/index.ts";
 import type { Path } from "../keys.ts";
-import { drawOnTransmit, holdsOnTransmit } from "../on-transmit.ts";
+import { drawOnTransmit, drawsOnTransmit, holdsOnTransmit, type TransmitDraw } from "../on-transmit.ts";
 import { faultVoltage, fuseDuties } from "../prospective.ts";
 import type { Sheet } from "../sheet.ts";
 import type { Fuse, Scenario } from "../types.ts";
@@ -108,15 +108,24 @@ function warnFuses(sheet: Sheet, scenario: Scenario): void {
 
 /** No verdict on a fault sees it: a fuse that protects well and melts as soon as the radio transmits. */
 function warnInService(sheet: Sheet, scenario: Scenario, written: unknown): void {
-  const { mainFuse, ambient } = scenario;
-  const draw = drawOnTransmit({ scenario, written });
-  if (mainFuse === null || draw === null) return;
-  const { holds, sentence } = holdsOnTransmit(mainFuse, draw, ambient);
-  if (holds !== "no") return;
-  sheet.warn("fuse-melts-in-service", ["main fuse"], sentence.replace("This fuse", mainFuse.label), {
-    hint: "take a larger fuse",
-    received: null,
-  });
+  const { mainFuse, ambient, loads } = scenario;
+  const whole = drawOnTransmit({ scenario, written });
+  const guards: { fuse: Fuse | null; path: Path; draw: TransmitDraw | null }[] = [
+    { fuse: mainFuse, path: ["main fuse"], draw: whole },
+    ...drawsOnTransmit(scenario, written).map((draw, k) => {
+      return { fuse: loads[k].lead.fuse, path: ["loads", k, "lead", "fuse"], draw };
+    }),
+  ];
+  for (const { fuse, path, draw } of guards) {
+    if (fuse === null || draw === null) continue;
+    const { holds, sentence } = holdsOnTransmit(fuse, draw, ambient);
+    if (holds !== "no") continue;
+    const named = path.length > 1 ? `${fuse.label} of ${the(draw.loads[0])}` : fuse.label;
+    sheet.warn("fuse-melts-in-service", path, sentence.replace("This fuse", named), {
+      hint: "take a larger fuse",
+      received: null,
+    });
+  }
 }
 
 function warnRegulators(sheet: Sheet, { sources }: Scenario): void {
