@@ -1,17 +1,13 @@
-import { afterAll, describe, expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { violations } from "../browser/support/accessible.ts";
 import { benchOn } from "../browser/support/bench.ts";
 import { openDesk } from "../browser/support/desk.ts";
 import { handedOut, openFile } from "../browser/support/files.ts";
 import { chooseLine, headlines, slideCount, slideTitle } from "../browser/support/openers.ts";
-import { workshop } from "../cli/launch.ts";
 import { withoutBrowser } from "../support/browser.ts";
-
-const { close } = workshop();
 
 describe.skipIf(withoutBrowser())("for the club", () => {
   const desk = openDesk();
-  afterAll(close);
   const open = async (search = "", options = {}) => {
     const visit = await desk.visit(`club.html${search}`, options);
     return { ...visit, ...benchOn(visit.page) };

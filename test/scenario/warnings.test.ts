@@ -69,7 +69,9 @@ test("a main fuse that melts as soon as the radio transmits is warned of, one th
     "kind: resistive, resistance: 1.6 ohm, input capacitance: 0 F, limits: {minimum: 0 V, maximum: 16 V}",
   );
   expect(read({ loads: heater, rest: "main fuse: blade fuse 5 A" }).issues.map(({ message }) => message)).toEqual([
-    expect.stringMatching(/^blade fuse 5 A would not hold at the most that this line tells \(8\.6[23] A\): it melts from/),
+    expect.stringMatching(
+      /^blade fuse 5 A would not hold at the most that this line tells \(8\.6[23] A\): it melts from/,
+    ),
   ]);
 });
 

@@ -1,6 +1,7 @@
 import { columnName } from "../model/readings.ts";
 import type { Run } from "../model/result.ts";
 import { risesBeyondFull, TELLING } from "../scenario/beyond-full.ts";
+import { crossingBefore } from "../trace/level.ts";
 import { when } from "./when.ts";
 import { longTime, the } from "./words.ts";
 
@@ -25,9 +26,7 @@ function pastFull(run: Run): readonly PastFull[] {
 /** When a curve of straight lines first passes a level; null where it does not. */
 function firstAbove(time: Float64Array, values: Float64Array, level: number): number | null {
   const row = values.findIndex((value) => value > level);
-  if (row < 1) return row < 0 ? null : time[0];
-  const share = (level - values[row - 1]) / (values[row] - values[row - 1]);
-  return time[row - 1] + share * (time[row] - time[row - 1]);
+  return row < 0 ? null : crossingBefore(time, values, row, level);
 }
 
 /** What goes with the answer itself; empty where every battery's model holds. */

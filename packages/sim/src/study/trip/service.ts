@@ -1,3 +1,4 @@
+import { crossingBefore } from "../../trace/level.ts";
 import type { TripLine } from "./line.ts";
 import { measureKeying, measurePlugs, type NotMeasured, type ServiceMeasured, type Stretch } from "./measure.ts";
 import type { Bench, Steps } from "./runs.ts";
@@ -108,21 +109,14 @@ export function longestAbove({ time, node }: Stretch, level: number): number {
   let since: number | null = null;
   for (let i = 0; i < node.length; i++) {
     if (node[i] > level) {
-      since ??= crossing(time, node, i, level);
+      since ??= crossingBefore(time, node, i, level);
       longest = Math.max(longest, time[i] - since);
     } else if (since !== null) {
-      longest = Math.max(longest, crossing(time, node, i, level) - since);
+      longest = Math.max(longest, crossingBefore(time, node, i, level) - since);
       since = null;
     }
   }
   return longest;
-}
-
-/** Where the line between two samples, one of them above a level, crosses it. */
-function crossing(time: Float64Array, values: Float64Array, after: number, level: number): number {
-  if (after === 0) return time[0];
-  const [a, b] = [values[after - 1], values[after]];
-  return time[after - 1] + ((level - a) / (b - a)) * (time[after] - time[after - 1]);
 }
 
 /**
