@@ -39,7 +39,7 @@ const STEP = 0.04;
 
 /**
  * Looks at values that were not moved: by how much less would be left if one of them were? (Score test: C. R. Rao, Proc. Camb. Phil. Soc. 44, 1948, 50–57.) One run each, for its derivative; what
- * the moved values, shift, lags and zeros can do as well is taken out of it. Those that people ask for first come first, as far as runs go.
+ * the moved values, shift, lags and zeros can do as well is taken out of it, and nothing rests on a single row. Those that people ask for first come first, as far as runs go.
  *
  * @param scatter standard deviation of each channel's residuals, in units of what was expected
  */
@@ -75,14 +75,14 @@ export async function fixedOf(
     const size = length(own);
     // What the moved values do as well to the last digits no capture tells from them.
     const isSame = !(size > 1e-6 * length(column));
-    const slope = dot(own, left);
+    const { slope, square } = withoutStrongest(own, left);
     const told = isSame ? 0 : size ** 2 / unit;
     fixed.push({
       label,
       nominal,
       unit: written,
-      drop: isSame ? 0 : (slope / size) ** 2 / unit,
-      share: isSame ? 0 : -slope / size ** 2,
+      drop: isSame || !(square > 0) ? 0 : slope ** 2 / square / unit,
+      share: isSame || !(square > 0) ? 0 : -slope / square,
       known: 1 / Math.sqrt(1 / spreadOf(parsed, others[k]) ** 2 + told),
       moves: movesOf(column, columns, varied.length),
     });
@@ -170,6 +170,19 @@ function without(column: Float64Array, basis: readonly Float64Array[]): Float64A
     for (let i = 0; i < rest.length; i++) rest[i] -= share * direction[i];
   }
   return rest;
+}
+
+/**
+ * What a column has in common with what is left, and its own square, without the row that says most for it: the first sample of a steep edge stands off by what the instrument's
+ * bandwidth makes of it, and would speak for whatever moves edges.
+ */
+function withoutStrongest(own: Float64Array, left: Float64Array): { readonly slope: number; readonly square: number } {
+  const slope = dot(own, left);
+  let strongest = 0;
+  for (let i = 1; i < own.length; i++)
+    if (own[i] * left[i] * Math.sign(slope) > own[strongest] * left[strongest] * Math.sign(slope)) strongest = i;
+  const [mine, its] = [own[strongest], left[strongest]];
+  return { slope: slope - mine * its, square: dot(own, own) - mine ** 2 };
 }
 
 function dot(a: Float64Array, b: Float64Array): number {
