@@ -268,3 +268,10 @@ describe("the work of drawing", () => {
     }
   });
 });
+
+it("a fault whose clock is off by its last digit strikes at 0 s", () => {
+  const event = { time: 0.02 + 2 ** -58, label: "the fault strikes", explanation: "", important: true };
+  expect(event.time).toBeGreaterThan(0.02);
+  expect(listEvents([event], 0.02, [0, 1], 5).listed[0]?.when).toBe("0 s");
+  expect(listEvents([{ ...event, time: 0.02 + 1e-9 }], 0.02, [0, 1], 5).listed[0]?.when).toBe("1 ns");
+});

@@ -80,7 +80,10 @@ function grouped(events: readonly Indexed[]): Indexed[][] {
 
 function describe(group: readonly Indexed[], number: number, faultTime: number): ListedEvent {
   const [first, ...rest] = group;
-  const when = first.time < faultTime ? `−${formatTime(faultTime - first.time)}` : formatTime(first.time - faultTime);
+  const away = first.time - faultTime;
+  // A clock that stopped on its way, at a zero of the mains, comes to the instant of the fault but for its last digits.
+  const since = Math.abs(away) <= 4 * Number.EPSILON * faultTime ? 0 : away;
+  const when = since < 0 ? `−${formatTime(-since)}` : formatTime(since);
   const text = rest.length === 0 ? first.label : `${first.label}, ${repeated(group, faultTime)}`;
   const indices = group.map(({ index }) => index);
   return { number, time: first.time, when, text, repetitions: rest.map((event) => event.time), indices };
